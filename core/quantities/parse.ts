@@ -1,0 +1,47 @@
+import { differenceToSi, toSi, unitNamed, unitOf } from './convert.ts';
+import { KINDS, type QuantityKind } from './kinds.ts';
+import { answered, type Outcome, refused } from './outcome.ts';
+
+/** A quantity as a person wrote it: SI value, the standard uncertainty if one was written, and the unit's symbol. */
+export interface Written {
+  readonly value: number;
+  readonly standardUncertainty?: number;
+  readonly unit: string;
+}
+
+const NUMBER = String.raw`[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?`;
+const PATTERN = new RegExp(`^(${NUMBER})(?:\\s*(?:±|\\+/-|\\+-)\\s*(${NUMBER})(\\s*%)?)?\\s*(.*)$`, 'u');
+
+/**
+ * Reads `83 mm`, `200 kPa`, `-40 °C`, `450 ± 5 kg`, `5.5 ± 10% %`. The unit is required unless the kind is a plain ratio or count.
+ * The `±` part is one standard uncertainty in the same unit, or in percent of the value.
+ *
+ * A comma is refused, never guessed: `12,5` is twelve and a half to one reader and one hundred and twenty-five to another program.
+ *
+ * @param text what was written
+ * @param kind what it must be
+ */
+export function parseQuantity(text: string, kind: QuantityKind): Outcome<Written> {
+  const match = PATTERN.exec(text.trim());
+  const expected = `a number with a unit such as ${KINDS[kind].metric}`;
+  if (!match || /,/.test(text)) return bad(text, kind, expected);
+  const unitText = (match[4] ?? '').trim();
+  const plain = KINDS[kind].si === '1';
+  const unit = unitText === '' ? (plain ? unitOf('1') : undefined) : unitNamed(unitText);
+  if (!unit || unit.dimension !== KINDS[kind].dimension) return bad(text, kind, expected);
+  const value = toSi(Number(match[1]), unit);
+  if (!Number.isFinite(value)) return bad(text, kind, expected);
+  if (match[2] === undefined) return answered({ value, unit: unit.symbol });
+  const spread =
+    match[3] === undefined ? differenceToSi(Number(match[2]), unit) : (Math.abs(value) * Number(match[2])) / 100;
+  if (!(spread >= 0) || !Number.isFinite(spread)) return bad(text, kind, 'an uncertainty of zero or more');
+  return answered({ value, standardUncertainty: spread, unit: unit.symbol });
+}
+
+function bad(text: string, kind: QuantityKind, expected: string): Outcome<Written> {
+  return refused({
+    kind: 'invalid-quantity',
+    message: `invalid ${kind.replaceAll('-', ' ')}: "${text}", expected ${expected}`,
+    numbers: { value: text, unit: KINDS[kind].metric },
+  });
+}

@@ -1,0 +1,33 @@
+/**
+ * How the clock of one recording maps to the clock of another, over one stretch without a jump:
+ *
+ *     t_other = offset + (1 + rate)·t
+ *
+ * offset: s. rate: 1 (180e-6: the other clock runs 180 ppm fast). Times outside [from, to] (s, on this clock) are not covered.
+ */
+export interface ClockPiece {
+  readonly from: number;
+  readonly to: number;
+  readonly offset: number;
+  readonly rate: number;
+  readonly offsetUncertainty: number;
+  readonly rateUncertainty: number;
+  /** Root mean square of the lag left over in windows [s]. */
+  readonly residual: number;
+  /** Windowed lags left over: middle of the window on this clock [s], lag [s]. */
+  readonly lags: readonly { readonly time: number; readonly lag: number }[];
+}
+
+/**
+ * Two clocks joined. `clock` is the roller's; the other is the engine log's.
+ * second: the second-best correlation peak; the join is refused when it is within 3 % of the best and more than 0.1 s away.
+ */
+export interface Alignment {
+  readonly clock: string;
+  readonly other: string;
+  readonly pieces: readonly ClockPiece[];
+  readonly correlation: number;
+  readonly second: { readonly correlation: number; readonly lag: number } | undefined;
+  /** How it was found: by speed correlation, by a person, or not needed (one clock). */
+  readonly by: 'speed' | 'hand' | 'same clock';
+}
