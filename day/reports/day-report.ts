@@ -1,0 +1,24 @@
+import type { Finding } from '../../core/quantities/index.ts';
+import type { Proposal } from '../channels/mapping.ts';
+import type { DayFacts, EntryFacts } from '../pulls/facts.ts';
+import type { EntryResult } from '../pulls/result.ts';
+
+/** One entry of the day with its facts, its result and its sentence. */
+export interface EntryReport {
+  readonly facts: EntryFacts;
+  readonly result: EntryResult | undefined;
+  /** One sentence in plain words: what it made, with uncertainty, or why that cannot be said. */
+  readonly sentence: string;
+  /** Columns that wait for a person's decision, per file. */
+  readonly questions: readonly { readonly file: string; readonly proposals: readonly Proposal[] }[];
+}
+
+/** A whole day as data: rendered as page, text or JSON elsewhere. */
+export interface DayReport {
+  readonly facts: DayFacts;
+  readonly entries: readonly EntryReport[];
+  readonly findings: readonly Finding[];
+  readonly cautions: readonly string[];
+  /** Version of the method: part of every cache key. */
+  readonly method: string;
+}

@@ -1,0 +1,75 @@
+import type { Finding, Outcome } from '../../core/quantities/index.ts';
+import type { Mapping, Proposal } from '../../day/channels/mapping.ts';
+import type { Table } from '../../day/channels/table.ts';
+import type { DayFacts } from '../../day/pulls/facts.ts';
+import type { JoinedRecord } from '../../day/pulls/record.ts';
+import type { DayReport, EntryReport } from '../../day/reports/day-report.ts';
+
+/** A day as the list of days shows it. */
+export interface DaySummary {
+  readonly id: string;
+  readonly title: string;
+  readonly date: string | undefined;
+  readonly folder: string | undefined;
+  readonly entries: number;
+  readonly invented: boolean;
+}
+
+/** A file that was brought in: what it holds, what we believe about its columns, what we must ask. */
+export interface FileReading {
+  readonly source: string;
+  readonly file: string;
+  readonly bytes: number;
+  readonly table: Pick<Table, 'format' | 'rows' | 'preamble' | 'findings'>;
+  readonly columns: readonly ColumnReading[];
+  readonly columnSet: string;
+  /** A mapping that was confirmed before for this set of columns. */
+  readonly remembered: boolean;
+  readonly findings: readonly Finding[];
+}
+
+export interface ColumnReading {
+  readonly name: string;
+  readonly unit: string;
+  readonly proposal: Proposal;
+  readonly low: number;
+  readonly high: number;
+  readonly missing: number;
+  /** Up to 120 values spread over the file, for a small picture; NaN where missing. */
+  readonly sketch: readonly number[];
+}
+
+export type Progress = (done: { readonly what: string; readonly share: number }) => void;
+
+export interface Work {
+  readonly progress?: Progress;
+  readonly signal?: AbortSignal;
+}
+
+/**
+ * The desk: opens days, reads files, runs the chain, keeps what a person decided. Server and command line ask only here.
+ * Every change of facts is acknowledged only after it is on disk.
+ */
+export interface Desk {
+  days(): readonly DaySummary[];
+  /** Takes in a day's folder (`day.yaml` and logs); the folder is not changed. */
+  openFolder(path: string): Promise<Outcome<DaySummary>>;
+  newDay(facts: DayFacts): Promise<DaySummary>;
+  facts(day: string): Outcome<DayFacts>;
+  /** Replaces the facts; the former ones stay in the history. */
+  setFacts(day: string, facts: DayFacts, why: string): Promise<Outcome<DayFacts>>;
+  undo(day: string): Promise<Outcome<DayFacts>>;
+  /** Reads one file's bytes, keeps them, proposes a mapping. Nothing enters the day yet. */
+  take(file: string, bytes: Uint8Array, work?: Work): Promise<Outcome<FileReading>>;
+  reading(source: string): Promise<Outcome<FileReading>>;
+  /** Remembers a decided mapping for its set of columns. */
+  decide(mapping: Mapping): Promise<void>;
+  report(day: string, work?: Work): Promise<Outcome<DayReport>>;
+  entry(day: string, entry: string, work?: Work): Promise<Outcome<EntryReport>>;
+  /** The joined record of one entry, for traces. */
+  record(day: string, entry: string): Promise<Outcome<JoinedRecord>>;
+  /** Watches the day's folder; calls back when a new log was taken in and analysed. Returns a function that stops. */
+  watch(day: string, seen: (entry: string) => void): () => void;
+  exportFolder(day: string, path: string): Promise<Outcome<string>>;
+  close(): void;
+}
