@@ -1,0 +1,103 @@
+import { dayText, type Written } from '../day-text.ts';
+import type { NotePlan, Planned, PullPlan } from './plan.ts';
+import { STATED_RIG } from './vehicle.ts';
+
+/** The day as the practitioner wrote it down. files: names of the logs by entry id. */
+export function plateauDayText(entries: readonly Planned[], files: ReadonlyMap<string, readonly string[]>): string {
+  return dayText({
+    knurl: 1,
+    title: 'Plateau: torque at altitude',
+    date: '2041-09-12',
+    invented: INVENTED,
+    notes: NOTES,
+    place: { name: 'Farm-machinery hall on an invented high plateau', altitude: '1420 ± 10 m' },
+    vehicle: {
+      name: 'A1, single-seat tube-frame buggy (invented)',
+      'tyre radius': '0.330 ± 0.002 m',
+      'overall ratio': STATED_RIG.ratio.toFixed(3),
+      'axle load': '5482 ± 50 N',
+      'wheel inertia': '2.6 ± 0.26 kg·m²',
+      'torque loss': '0.055 ± 0.005',
+      transmission: 'manual',
+    },
+    engine: {
+      name: 'Flat six, two banks, one turbocharger (invented)',
+      displacement: '2.480 L',
+      cylinders: 6,
+      'strokes per cycle': 4,
+      inertia: '0.16 ± 0.016 kg·m²',
+      ignition: 'spark',
+      'boost control': 'absolute',
+      redline: '7000 rpm',
+      'stoichiometric ratio': 10.6,
+    },
+    roller: {
+      name: 'Flatland twin, hired trailer with twin small rolls and eddy brake (invented)',
+      kind: 'brake',
+      'equivalent mass': '450 ± 4.5 kg',
+      'force calibration': '0.5 %',
+      'force zero': '15 N',
+      'speed calibration': '0.1 %',
+      'max force': '9000 N',
+      'max speed': '220 km/h',
+    },
+    ambient: { rule: 'none' },
+    entries: entries.map((entry) => entryText(entry, files.get(entry.id) ?? [])),
+  });
+}
+
+const INVENTED =
+  'Everything here is invented and computed by a generator: no real vehicle, engine, roller, place or person is meant.';
+const NOTES = [
+  'Questions: which absolute manifold pressure is safe at 3200 m; what the dust pre-cleaner costs;',
+  'the best inlet cam phase from 3000 to 5500 rpm; whether more than 200 kPa is worth it.',
+  'The force column of the roller is the eddy brake alone; the flywheel effect of the rolls is not in it.',
+  'All pulls in fourth gear at 400 rpm/s. The two logs run on their own clocks.',
+].join(' ');
+
+function entryText(entry: Planned, files: readonly string[]): Written {
+  const clock = clockText(entry.clock);
+  if (entry.kind === 'pull') {
+    return {
+      id: entry.id,
+      kind: 'pull',
+      clock,
+      title: `Pull ${entry.id}, ${entry.map} kPa`,
+      files,
+      settings: settingsOf(entry),
+      notes: entry.notes,
+    };
+  }
+  if (entry.kind === 'coast-down') {
+    return {
+      id: entry.id,
+      kind: 'coast-down',
+      clock,
+      title: `Coast-down ${entry.id.slice(1)}`,
+      clutch: entry.clutch,
+      files,
+      settings: { straps: `${entry.straps.toFixed(1)} kN` },
+      notes: entry.notes,
+    };
+  }
+  return noteText(entry, clock);
+}
+
+function noteText(entry: NotePlan, clock: string): Written {
+  return { id: entry.id, kind: entry.kind, clock, title: entry.title, files: [] };
+}
+
+function settingsOf(plan: PullPlan): Written {
+  return {
+    'map target': `${plan.map} kPa`,
+    gap: `${plan.gap.toFixed(2)} mm`,
+    straps: `${plan.straps.toFixed(1)} kN`,
+    'inlet cam phase': `${plan.phase} °`,
+    timing: `${plan.timing < 0 ? '' : '+'}${plan.timing} °`,
+    'pre-cleaner': plan.preCleaner ? 'yes' : 'no',
+  };
+}
+
+function clockText(minutes: number): string {
+  return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
+}
