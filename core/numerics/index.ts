@@ -1,5 +1,55 @@
 // What is not listed here is private to the package.
-export { type OneWayAnova, oneWayAnova } from './anova.ts';
+
+export {
+  type QuadratureRange,
+  quadrature,
+  type TrapezoidInput,
+  type TrapezoidIntegral,
+  trapezoid,
+} from './calculus/integrate.ts';
+export { bracketedRoot, type RootRange } from './calculus/roots.ts';
+export {
+  type GaussianProcess,
+  type GaussianProcessInput,
+  gaussianProcess,
+  gaussianProcessPrediction,
+  type Prediction,
+} from './fits/gaussian-process.ts';
+export {
+  type HouseholderQr,
+  householderQr,
+  inverseNormalMatrix,
+  leastSquaresSolution,
+  type Matrix,
+} from './fits/householder.ts';
+export { levenbergMarquardt, type NonlinearFit, type NonlinearFitInput } from './fits/levenberg-marquardt.ts';
+export { designOf, type LinearFit, type LinearFitInput, linearFit, polynomialDesign } from './fits/linear-fit.ts';
+export { type ResponseSurface, responseSurface, type SurfaceInput, surfaceValue } from './fits/response-surface.ts';
+export { BISQUARE_TUNING, type RobustFit, type RobustFitInput, robustLinearFit } from './fits/robust-fit.ts';
+export { type SymmetricEigen, symmetricEigen } from './fits/symmetric-eigen.ts';
+export { type CrossCorrelation, type CrossCorrelationInput, crossCorrelation } from './signals/cross-correlation.ts';
+export {
+  type ComplexArrays,
+  type FourierPlan,
+  fourierPlan,
+  fourierTransformInto,
+  inverseFourierTransformInto,
+  powerOfTwoAtLeast,
+  realFourierTransform,
+} from './signals/fft.ts';
+export {
+  FEWEST_SAMPLES,
+  type LocalQuadratic,
+  type LocalQuadraticInput,
+  localQuadratic,
+} from './signals/local-polynomial.ts';
+export { type LowessInput, lowess } from './signals/lowess.ts';
+export { indexAtOrBefore, type Piece, pieceFinder } from './signals/piece.ts';
+export { type ResampleInput, resample } from './signals/resample.ts';
+export { type SavitzkyGolayInput, savitzkyGolay } from './signals/savitzky-golay.ts';
+export { kernelHalfWidth, type PeakInput, peakBias, smoothingGain } from './signals/smoothing-kernel.ts';
+export { type PowerSpectrum, powerSpectrum, type SpectrumInput } from './signals/spectrum.ts';
+export { type OneWayAnova, oneWayAnova } from './statistics/anova.ts';
 export {
   type Comparison,
   type ComparisonOptions,
@@ -9,7 +59,7 @@ export {
   type Sides,
   sidesOf,
   welchComparison,
-} from './compare.ts';
+} from './statistics/compare.ts';
 export {
   type ControlChart,
   type CusumChart,
@@ -18,8 +68,7 @@ export {
   type EwmaInput,
   ewmaChart,
   individualsChart,
-} from './control-chart.ts';
-export { type CrossCorrelation, type CrossCorrelationInput, crossCorrelation } from './cross-correlation.ts';
+} from './statistics/control-chart.ts';
 export {
   chiSquaredCdf,
   chiSquaredQuantile,
@@ -31,48 +80,11 @@ export {
   normalQuantile,
   studentCdf,
   studentQuantile,
-} from './distributions.ts';
-export {
-  type ComplexArrays,
-  type FourierPlan,
-  fourierPlan,
-  fourierTransformInto,
-  inverseFourierTransformInto,
-  powerOfTwoAtLeast,
-  realFourierTransform,
-} from './fft.ts';
-export {
-  type GaussianProcess,
-  type GaussianProcessInput,
-  gaussianProcess,
-  gaussianProcessPrediction,
-  type Prediction,
-} from './gaussian-process.ts';
-export {
-  type HouseholderQr,
-  householderQr,
-  inverseNormalMatrix,
-  leastSquaresSolution,
-  type Matrix,
-} from './householder.ts';
-export {
-  type QuadratureRange,
-  quadrature,
-  type TrapezoidInput,
-  type TrapezoidIntegral,
-  trapezoid,
-} from './integrate.ts';
-export { levenbergMarquardt, type NonlinearFit, type NonlinearFitInput } from './levenberg-marquardt.ts';
-export { designOf, type LinearFit, type LinearFitInput, linearFit, polynomialDesign } from './linear-fit.ts';
-export { FEWEST_SAMPLES, type LocalQuadratic, type LocalQuadraticInput, localQuadratic } from './local-polynomial.ts';
-export { type LowessInput, lowess } from './lowess.ts';
-export { type MissingPolicy, usablePairs, usableSamples } from './missing.ts';
-export { type SampleSummary, sampleSummary } from './moments.ts';
-export { indexAtOrBefore, type Piece, pieceAt } from './piece.ts';
-export { median, type QuantileInput, quantile, quantileOfSorted } from './quantile.ts';
-export { type RandomSource, randomSource } from './random.ts';
-export { type ResampleInput, resample } from './resample.ts';
-export { type ResponseSurface, responseSurface, type SurfaceInput, surfaceValue } from './response-surface.ts';
+} from './statistics/distributions.ts';
+export { type MissingPolicy, usablePairs, usableSamples } from './statistics/missing.ts';
+export { type SampleSummary, sampleSummary } from './statistics/moments.ts';
+export { median, type QuantileInput, quantile, quantileOfSorted } from './statistics/quantile.ts';
+export { type RandomSource, randomSource } from './statistics/random.ts';
 export {
   HUBER_TUNING,
   type HuberInput,
@@ -80,14 +92,14 @@ export {
   hodgesLehmann,
   huberLocation,
   medianAbsoluteDeviation,
-} from './robust.ts';
-export { BISQUARE_TUNING, type RobustFit, type RobustFitInput, robustLinearFit } from './robust-fit.ts';
-export { bracketedRoot, type RootRange } from './roots.ts';
-export { type SavitzkyGolayInput, savitzkyGolay } from './savitzky-golay.ts';
-export { kernelHalfWidth, type PeakInput, peakBias, smoothingGain } from './smoothing-kernel.ts';
-export { incompleteBeta, incompleteGamma, logGamma, type Tails } from './special-functions.ts';
-export { type PowerSpectrum, powerSpectrum, type SpectrumInput } from './spectrum.ts';
-export { type SymmetricEigen, symmetricEigen } from './symmetric-eigen.ts';
+} from './statistics/robust.ts';
+export {
+  type BetaShape,
+  incompleteBeta,
+  incompleteGamma,
+  logGamma,
+  type Tails,
+} from './statistics/special-functions.ts';
 export {
   type CombinationInput,
   type CombinedUncertainty,
@@ -96,4 +108,4 @@ export {
   combinedUncertainty,
   coverageFactor,
   type UncertainInput,
-} from './uncertainty.ts';
+} from './statistics/uncertainty.ts';

@@ -30,11 +30,11 @@ export function formatQuantity(value: number, kind: QuantityKind, options: Forma
 /** Symbol of the unit a person of that habit reads; empty for a plain number. */
 export function unitSymbol(kind: QuantityKind, system: UnitSystem): string {
   const { symbol } = displayUnit(kind, system);
-  return symbol === '1' ? '' : symbol.replace('Δ°F', '°F');
+  return symbol === '1' ? '' : symbol.replace('Δ', '');
 }
 
 function joined(symbol: string): string {
-  return symbol === '°' ? symbol : ` ${symbol.replace('Δ°F', '°F')}`;
+  return symbol === '°' ? symbol : ` ${symbol.replace('Δ', '')}`;
 }
 
 function decimalsFor(spread: number): number {

@@ -28,6 +28,7 @@ const bad: readonly [string, QuantityKind][] = [
   ['1e999 N', 'force'],
   ['450 ± -1 kg', 'mass'],
   ['12.5.1 mm', 'length'],
+  ['38 ± 2 %', 'fraction'],
 ];
 
 test.each(bad)('%j as %s is refused with what was expected', (text, kind) => {

@@ -27,6 +27,13 @@ export function parseQuantity(text: string, kind: QuantityKind): Outcome<Written
   if (!match || /,/.test(text)) return bad(text, kind, expected);
   const unitText = (match[4] ?? '').trim();
   const plain = KINDS[kind].si === '1';
+  if (plain && match[3] !== undefined && unitText === '') {
+    return bad(
+      text,
+      kind,
+      'fractions such as 0.38 ± 0.02: whether % belongs to the value or to the uncertainty cannot be told',
+    );
+  }
   const unit = unitText === '' ? (plain ? unitOf('1') : undefined) : unitNamed(unitText);
   if (!unit || unit.dimension !== KINDS[kind].dimension) return bad(text, kind, expected);
   const value = toSi(Number(match[1]), unit);

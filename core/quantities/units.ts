@@ -163,7 +163,7 @@ const ROWS: readonly Row[] = [
     273.15,
   ],
   ['°F', 'temperature', 5 / 9, EXACT, ['f', 'degf', 'deg f', 'deg. f', 'deg_f', 'fahrenheit', '℉', 'ºf'], 459.67],
-  ['Δ°C', 'temperature-difference', 1, SI, ['delta c', 'Δc']],
+  ['Δ°C', 'temperature-difference', 1, SI, ['delta c', 'Δc', 'ΔK', 'delta k']],
   ['Δ°F', 'temperature-difference', 5 / 9, EXACT, ['delta f', 'Δf']],
   ['rad', 'angle', 1, SI, ['radian', 'radians']],
   [

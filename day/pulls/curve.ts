@@ -1,7 +1,8 @@
 import type { AmbientRuleName } from './facts.ts';
 
 /**
- * What one pull made, against engine speed (or roll speed when no engine speed is known). Arrays are as long as `engineSpeed`; NaN where unknown.
+ * What one pull made. Arrays are as long as `engineSpeed`; NaN where unknown.
+ * axis: what increases from point to point. Engine speed where it is known and only rises; roll speed where it is unknown or a gear changes.
  * Powers in W, each a visible line of the chain:
  *
  *     roll = (force + equivalent mass · acceleration) · roll speed      measured
@@ -10,7 +11,8 @@ import type { AmbientRuleName } from './facts.ts';
  *     corrected = engine · ambient factor                               only where a rule is chosen
  */
 export interface PowerCurve {
-  /** [rad/s], increasing. */
+  readonly axis: 'engine-speed' | 'roll-speed';
+  /** [rad/s] */
   readonly engineSpeed: Float64Array;
   /** Middle time of each point on the record's clock [s]. */
   readonly time: Float64Array;
@@ -41,10 +43,15 @@ export interface PowerCurve {
   readonly peakBias: number;
 }
 
-/** One contribution to the uncertainty of a result (GUM 5.1): relative standard uncertainty times sensitivity, in W at the peak. */
+/**
+ * One contribution to the uncertainty (GUM 5.1): what one standard deviation of this input does to the powers at the peak [W].
+ * The same input can act on roll, tyre and engine power differently; NaN where that power is unknown.
+ */
 export interface BudgetLine {
   readonly name: string;
-  readonly contribution: number;
+  readonly roll: number;
+  readonly tyre: number;
+  readonly engine: number;
   /** Shared between the pulls of a day with one set-up: cancels in a difference. Random: does not. */
   readonly sharing: 'shared' | 'random';
   /** Measured today, stated by the user, or a default of ours; with its source. */
@@ -53,6 +60,8 @@ export interface BudgetLine {
 }
 
 export interface Peak {
+  /** curve: at the stated bandwidth. one second: mean over 1 s. samples: the highest single sample, as logged. */
+  readonly basis: 'curve' | 'one second' | 'samples';
   readonly what: 'roll power' | 'wheel power' | 'engine power' | 'corrected power' | 'roll torque' | 'engine torque';
   readonly value: number;
   readonly standardUncertainty: number;

@@ -1,5 +1,5 @@
 import type { Measured } from '../../core/quantities/index.ts';
-import type { Mapping } from '../channels/mapping.ts';
+import type { Mapping } from '../channels/index.ts';
 
 /**
  * What a person knows about a day: everything that is not in the logs. SI throughout.

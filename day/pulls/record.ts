@@ -1,6 +1,5 @@
 import type { Finding } from '../../core/quantities/index.ts';
-import type { Alignment } from '../channels/alignment.ts';
-import type { Channel, Piece } from '../channels/channel.ts';
+import type { Alignment, Channel, Piece } from '../channels/index.ts';
 
 /**
  * One channel on the common clock of a joined record.

@@ -1,6 +1,7 @@
 import type { Finding, Measured, Refusal } from '../../core/quantities/index.ts';
-import type { Alignment } from '../channels/alignment.ts';
+import type { Alignment } from '../channels/index.ts';
 import type { BudgetLine, Peak, PowerCurve } from './curve.ts';
+import type { AmbientRuleName } from './facts.ts';
 import type { Segment } from './segment.ts';
 
 /** What one full-load pull made. An entry's files may hold several. */
@@ -21,6 +22,8 @@ export interface LossFit {
   readonly f0: Measured;
   readonly f1: Measured;
   readonly f2: Measured;
+  /** Mean speed of the values [m/s] and the force there: level and slope are nearly uncorrelated about it. */
+  readonly middle: { readonly speed: number; readonly force: Measured };
   readonly mass: Measured;
   /** Root mean square of the force left over [N]. */
   readonly residual: number;
@@ -34,12 +37,14 @@ export interface Conditions {
   readonly vapourPressure: Measured | undefined;
   readonly origin: Readonly<Record<'temperature' | 'pressure' | 'humidity', string>>;
   readonly factors: readonly FactorLine[];
+  /** The line of the rule that is in force for this entry; `none` unless one was chosen. */
+  readonly chosen: FactorLine;
   readonly findings: readonly Finding[];
 }
 
 /** One rule's factor for these conditions, shown beside the others; `valid` says whether the rule allows itself to be used here. */
 export interface FactorLine {
-  readonly rule: string;
+  readonly rule: AmbientRuleName;
   readonly factor: number | undefined;
   readonly standardUncertainty: number | undefined;
   readonly valid: boolean;

@@ -1,7 +1,6 @@
 import type { Finding } from '../../core/quantities/index.ts';
-import type { Proposal } from '../channels/mapping.ts';
-import type { DayFacts, EntryFacts } from '../pulls/facts.ts';
-import type { EntryResult } from '../pulls/result.ts';
+import type { Proposal } from '../channels/index.ts';
+import type { DayFacts, EntryFacts, EntryResult } from '../pulls/index.ts';
 
 /** One entry of the day with its facts, its result and its sentence. */
 export interface EntryReport {

@@ -1,6 +1,7 @@
 import type { Finding, Outcome } from '../../core/quantities/index.ts';
 import type { Mapping, Proposal } from '../../day/channels/mapping.ts';
 import type { Table } from '../../day/channels/table.ts';
+import type { EntryLogs } from '../../day/pulls/entry/logs.ts';
 import type { DayFacts } from '../../day/pulls/facts.ts';
 import type { JoinedRecord } from '../../day/pulls/record.ts';
 import type { DayReport, EntryReport } from '../../day/reports/day-report.ts';
@@ -54,20 +55,24 @@ export interface Desk {
   days(): readonly DaySummary[];
   /** Takes in a day's folder (`day.yaml` and logs); the folder is not changed. */
   openFolder(path: string): Promise<Outcome<DaySummary>>;
-  newDay(facts: DayFacts): Promise<DaySummary>;
+  newDay(facts: DayFacts): Promise<Outcome<DaySummary>>;
   facts(day: string): Outcome<DayFacts>;
+  /** The logs of a day: name and SHA-256 of the raw bytes. */
+  files(day: string): Outcome<readonly { readonly name: string; readonly hash: string }[]>;
   /** Replaces the facts; the former ones stay in the history. */
   setFacts(day: string, facts: DayFacts, why: string): Promise<Outcome<DayFacts>>;
   undo(day: string): Promise<Outcome<DayFacts>>;
-  /** Reads one file's bytes, keeps them, proposes a mapping. Nothing enters the day yet. */
+  /** Reads one file's bytes, keeps them, proposes a mapping. It enters a day when an entry of its facts names it (`setFacts`). */
   take(file: string, bytes: Uint8Array, work?: Work): Promise<Outcome<FileReading>>;
   reading(source: string): Promise<Outcome<FileReading>>;
   /** Remembers a decided mapping for its set of columns. */
-  decide(mapping: Mapping): Promise<void>;
+  decide(mapping: Mapping): Promise<Outcome<void>>;
   report(day: string, work?: Work): Promise<Outcome<DayReport>>;
   entry(day: string, entry: string, work?: Work): Promise<Outcome<EntryReport>>;
   /** The joined record of one entry, for traces. */
   record(day: string, entry: string): Promise<Outcome<JoinedRecord>>;
+  /** The two recordings of one entry before they were joined, for trying another offset. */
+  logs(day: string, entry: string): Promise<Outcome<EntryLogs>>;
   /** Watches the day's folder; calls back when a new log was taken in and analysed. Returns a function that stops. */
   watch(day: string, seen: (entry: string) => void): () => void;
   exportFolder(day: string, path: string): Promise<Outcome<string>>;

@@ -1,0 +1,91 @@
+import type { Finding } from '../../../core/quantities/index.ts';
+import { fillingFindings } from '../air/filling.ts';
+import { conditionsOf } from '../conditions/conditions.ts';
+import type { DayFacts } from '../facts.ts';
+import type { LossModel } from '../losses/loss-model.ts';
+import { pullPower } from '../power/pull-power.ts';
+import type { SlipReference } from '../power/signals.ts';
+import type { Conditions, EntryResult, PullResult } from '../result.ts';
+import { trackOf } from '../rolls/find-track.ts';
+import type { Segment } from '../segment.ts';
+import { coverageFindings } from './coverage.ts';
+import type { OpenEntry } from './open-entry.ts';
+
+/** Bandwidth of curves and derivatives [Hz]; at most a fifth of the roll speed's refresh rate. @source our default: 0.46 s to either side */
+export const CURVE_BANDWIDTH = 1.5;
+
+/** What the rest of the day says about an entry. */
+export interface DayKnowledge {
+  readonly losses: LossModel | undefined;
+  readonly reference: SlipReference | undefined;
+}
+
+/** The result of one entry with the day's knowledge. */
+export function entryResult(open: OpenEntry, knowledge: DayKnowledge, day: DayFacts): EntryResult {
+  const { facts, joined, segments, side } = open;
+  const conditions = conditionsOf({ record: joined.record, day, rule: facts.rule ?? day.ambient.rule });
+  const base = {
+    id: facts.id,
+    alignment: joined.alignment,
+    segments,
+    conditions,
+    losses: open.losses,
+    findings: unique([
+      ...joined.record.findings,
+      ...open.findings,
+      ...conditions.findings,
+      ...coverageFindings(joined.record),
+      ...fillingFindings(joined.record),
+    ]),
+  };
+  if (!side.ok) return { ...base, refusal: side.refusal, pulls: [] };
+  return { ...base, pulls: pullsOf(open, knowledge, { day, conditions }) };
+}
+
+function pullsOf(
+  open: OpenEntry,
+  knowledge: DayKnowledge,
+  { day, conditions }: { day: DayFacts; conditions: Conditions },
+): readonly PullResult[] {
+  const { side, zero, joined } = open;
+  if (!side.ok || !zero) return [];
+  const factor = conditions.chosen;
+  return open.segments
+    .filter(({ kind }) => kind === 'full-load')
+    .map((segment) =>
+      pullPower({
+        sources: {
+          side: side.value,
+          segment,
+          engine: trackOf(joined.record, 'engine-speed'),
+          alignment: joined.alignment,
+          reference: referenceFor(segment, knowledge.reference, day),
+          bandwidth: Math.min(CURVE_BANDWIDTH, side.value.refreshRate / 5),
+        },
+        zero,
+        facts: day,
+        losses: knowledge.losses,
+        factor,
+      }),
+    );
+}
+
+/** A reference holds in its own gear only, and a converter's slip cannot be told from a tyre's. @source same gear within 10 %: our default */
+function referenceFor(
+  segment: Segment,
+  reference: SlipReference | undefined,
+  { vehicle }: DayFacts,
+): SlipReference | undefined {
+  if (!reference || segment.ratio === undefined || vehicle.transmission === 'converter') return undefined;
+  return Math.abs(Math.log(segment.ratio / reference.ratio)) < 0.1 ? reference : undefined;
+}
+
+function unique(findings: readonly Finding[]): readonly Finding[] {
+  const seen = new Set<string>();
+  return findings.filter((finding) => {
+    const key = `${finding.kind}|${finding.message}|${finding.place?.file ?? ''}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}

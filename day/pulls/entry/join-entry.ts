@@ -1,0 +1,48 @@
+import type { Finding, Refusal } from '../../../core/quantities/index.ts';
+import { type Alignment, alignClocks, joinRecords, nudged, type Recording, sameClock } from '../../channels/index.ts';
+import type { JoinedRecord } from '../record.ts';
+import { type EntryLogs, entryLogs } from './logs.ts';
+
+/** An entry's logs on one clock. Without an alignment the record holds one side alone, and `refusal` says why they were not joined. */
+export interface JoinedEntry {
+  readonly logs: EntryLogs;
+  readonly record: JoinedRecord;
+  readonly alignment: Alignment;
+  readonly refusal?: Refusal;
+  readonly findings: readonly Finding[];
+}
+
+export interface JoinQuestion {
+  readonly recordings: readonly Recording[];
+  /** Set by a person: shift of the engine log on top of what was found [s]. */
+  readonly nudge?: number | undefined;
+}
+
+/** Joins an entry's logs. Two logs that cannot be joined leave the roller's side alone: its power is known, slip and the engine are not. */
+export function joinEntry({ recordings, nudge }: JoinQuestion): JoinedEntry | undefined {
+  const logs = entryLogs(recordings);
+  const { roller, engine, findings } = logs;
+  const first = roller ?? engine;
+  if (!first) return undefined;
+  if (!roller || !engine) return { logs, ...alone(first), findings };
+  const outcome = alignClocks(roller, engine);
+  if (!outcome.ok)
+    return { logs, ...alone(roller), refusal: outcome.refusal, findings: [...findings, notJoined(outcome.refusal)] };
+  const alignment = nudge === undefined ? outcome.value : nudged(outcome.value, nudge);
+  const record = joinRecords({ roller, engine, alignment });
+  return { logs, record, alignment, findings: [...findings, ...outcome.findings] };
+}
+
+function alone(recording: Recording): { record: JoinedRecord; alignment: Alignment } {
+  const alignment = sameClock(recording);
+  return { alignment, record: joinRecords({ roller: recording, alignment }) };
+}
+
+function notJoined(refusal: Refusal): Finding {
+  return {
+    kind: 'logs-not-joined',
+    weight: 'doubt',
+    message: `the engine log is left out: ${refusal.message}; set the offset by hand to join it`,
+    ...(refusal.numbers ? { numbers: refusal.numbers } : {}),
+  };
+}

@@ -1,0 +1,64 @@
+import { median } from '../../../core/numerics/index.ts';
+import { type LowForceRatio, lowForceRatio } from '../cutting/low-force-ratio.ts';
+import type { SlipReference } from '../power/signals.ts';
+import type { OpenEntry } from './open-entry.ts';
+
+/** Ratios of one gear agree within this [1]; further apart they belong to different gears. @source our default */
+const SAME_GEAR = 0.03;
+
+/**
+ * The ratio without slip for every entry that has both speeds: its own where its low-force data give one, else the middle one of the
+ * day's entries in the same gear. An engine speed that was computed from roll speed gives none: it cannot show slip.
+ */
+export function daySlipReference(
+  opened: ReadonlyMap<string, OpenEntry | undefined>,
+): ReadonlyMap<string, SlipReference> {
+  const own = new Map<string, LowForceRatio>();
+  for (const [id, open] of opened) {
+    const found = open && lowForceRatio(open.joined.record, open.segments);
+    const computed = found?.ok && found.findings.some(({ kind }) => kind === 'computed-engine-speed');
+    if (found?.ok && !computed) own.set(id, found.value);
+  }
+  const good = [...own.values()].filter(({ relative }) => !relative);
+  return new Map([...own].map(([id, ratio]) => [id, ratio.relative ? fromTheDay(ratio, good) : fromItself(ratio)]));
+}
+
+function fromItself({ ratio, growth }: LowForceRatio): SlipReference {
+  return {
+    ratio: ratio.value,
+    growth: growth.value,
+    spread: ratio.standardUncertainty / ratio.value,
+    growthSpread: growth.standardUncertainty,
+    origin: 'ratio at low force in the same record',
+  };
+}
+
+/** Unknown tyre state of another entry against this one [1]. @source our default */
+const BETWEEN_ENTRIES = 0.003;
+
+function fromTheDay(relative: LowForceRatio, good: readonly LowForceRatio[]): SlipReference {
+  const alike = good.filter(({ ratio }) => Math.abs(Math.log(ratio.value / relative.ratio.value)) < SAME_GEAR);
+  if (alike.length === 0) {
+    const { ratio } = relative;
+    return {
+      ...fromItself(relative),
+      spread: Math.max(0.01, ratio.standardUncertainty / ratio.value),
+      origin: 'no low-force data: slip counts from the lowest force',
+    };
+  }
+  const middle = median(
+    alike.map(({ ratio }) => ratio.value),
+    'skip',
+  );
+  const growth = median(
+    alike.map((one) => one.growth.value),
+    'skip',
+  );
+  return {
+    ratio: middle,
+    growth,
+    spread: BETWEEN_ENTRIES,
+    growthSpread: alike[0]?.growth.standardUncertainty ?? 0,
+    origin: `middle ratio at low force of ${alike.length} other entries`,
+  };
+}

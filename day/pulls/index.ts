@@ -1,0 +1,28 @@
+// What is not listed here is private to the package.
+export { type FillingPoint, fillingCheck, fillingPoints } from './air/filling.ts';
+export { conditionsOf } from './conditions/conditions.ts';
+export type { BudgetLine, Peak, PowerCurve } from './curve.ts';
+export { type Cut, cutRecord } from './cutting/cut.ts';
+export { type LowForceRatio, lowForceRatio } from './cutting/low-force-ratio.ts';
+export { withDayRate } from './entry/day-rate.ts';
+export { type DayKnowledge, entryResult } from './entry/entry-result.ts';
+export type { JoinedEntry } from './entry/join-entry.ts';
+export { type EntryLogs, entryLogs } from './entry/logs.ts';
+export { type OpenEntry, openEntry } from './entry/open-entry.ts';
+export { daySlipReference } from './entry/slip-reference.ts';
+export type {
+  AmbientFacts,
+  AmbientRuleName,
+  DayFacts,
+  EngineFacts,
+  EntryFacts,
+  PlaceFacts,
+  RollerFacts,
+  VehicleFacts,
+} from './facts.ts';
+export { coastDownLosses, lossForce } from './losses/coast-down.ts';
+export { type DayCoast, type LossModel, lossModel } from './losses/loss-model.ts';
+export { DEFAULTS } from './power/chain-inputs.ts';
+export type { JoinedRecord, Track } from './record.ts';
+export type { Conditions, EntryResult, FactorLine, LossFit, PullResult } from './result.ts';
+export type { Segment } from './segment.ts';

@@ -1,0 +1,135 @@
+import { type Finding, type Measured, measured } from '../../../core/quantities/index.ts';
+import type { EngineFacts, RollerFacts, VehicleFacts } from '../facts.ts';
+import type { LossModel } from '../losses/loss-model.ts';
+import type { ForceZero } from '../rolls/force-zero.ts';
+import type { RollSide } from '../rolls/roll-side.ts';
+import type { ChainInputs } from './chain.ts';
+import type { Stated, UncertainInputs } from './influences.ts';
+import { ASSUMED_SLIP, type SlipReference } from './signals.ts';
+
+/** Defaults of ours for what nobody stated; each is shown and can be replaced by a fact. Mean and standard uncertainty. */
+export const DEFAULTS = {
+  /** @source common practice, no source: cell calibration about 0.5 % */
+  forceCalibration: 0.005,
+  /** @source common practice, no source: speed about 0.1 % */
+  speedCalibration: 0.001,
+  /** Driven wheels, shafts and axle as a mass at the tyre [kg]. @source common practice, no source */
+  wheelMass: measured(25, 12),
+  /** Crank, flywheel, clutch [kg·m²]. @source common practice, no source */
+  engineInertia: measured(0.15, 0.08),
+  /** Share of torque lost in the meshes [1]. @source common practice, no source: 1–2 % a mesh, two or three meshes */
+  torqueLoss: measured(0.04, 0.015),
+} as const;
+
+export interface ChainFacts {
+  readonly vehicle: VehicleFacts;
+  readonly engine: EngineFacts;
+  readonly roller: RollerFacts;
+}
+
+export interface ChainSetting {
+  readonly inputs: ChainInputs;
+  readonly known: UncertainInputs;
+  readonly findings: readonly Finding[];
+}
+
+/** Puts facts, defaults, losses and zero together into what the chain needs; every default taken is a finding. */
+export function chainSetting(
+  facts: ChainFacts,
+  found: { side: RollSide; zero: ForceZero; losses: LossModel | undefined; reference: SlipReference | undefined },
+): ChainSetting {
+  const { side, zero, losses, reference } = found;
+  const wheel = wheelMass(facts.vehicle, reference);
+  const engine = stated(facts.engine.inertia, DEFAULTS.engineInertia, 'engine inertia');
+  const meshes = stated(facts.vehicle.torqueLoss, DEFAULTS.torqueLoss, 'loss in the meshes');
+  const known: UncertainInputs = {
+    forceCalibration: share(side.forceKind === 'none' ? 0 : facts.roller.forceCalibration, DEFAULTS.forceCalibration),
+    forceZero: {
+      value: measured(0, side.forceKind === 'none' ? 0 : zero.zero.standardUncertainty),
+      origin: zero.origin,
+      own: zero.own,
+    },
+    speedCalibration: share(facts.roller.speedCalibration, DEFAULTS.speedCalibration),
+    rollMass: { value: side.mass, origin: side.massOrigin },
+    wheelMass: wheel,
+    engineInertia: engine,
+    torqueLoss: meshes,
+    slip: {
+      value: measured(0, reference ? slipSpread(reference, side) : ASSUMED_SLIP.standardUncertainty),
+      origin: reference?.origin ?? 'slip cannot be seen: 1.5 ± 0.8 % taken, our default',
+    },
+    coastMass: losses?.coastMass ?? 0,
+    lossSpread: losses && { spread: losses.spread, origin: losses.origin },
+  };
+  const inputs: ChainInputs = {
+    rollMass: side.mass.value,
+    wheelMass: wheel.value.value,
+    rollingLoss: losses?.force,
+    torqueLoss: meshes.value.value,
+    engineInertia: engine.value.value,
+    forceGain: 1,
+    forceShift: 0,
+    speedGain: 1,
+    slipShift: 0,
+  };
+  return { inputs, known, findings: [wheel, engine, meshes].flatMap((part) => (part.finding ? [part.finding] : [])) };
+}
+
+/** Uncertainty of the reference over a pull: of the ratio, and of the growth at two thirds of the top speed (mean square over the range). */
+function slipSpread({ spread, growthSpread }: SlipReference, { speed }: RollSide): number {
+  let top = 0;
+  for (const v of speed) if (v > top) top = v;
+  return Math.hypot(spread, growthSpread * (0.67 * top) ** 2);
+}
+
+interface Filled extends Stated {
+  readonly finding?: Finding;
+}
+
+function stated(fact: Measured | undefined, fallback: Measured, name: string): Filled {
+  if (fact && fact.standardUncertainty > 0) return { value: fact, origin: 'stated with its uncertainty' };
+  if (fact) {
+    const relative = fallback.standardUncertainty / fallback.value;
+    return {
+      value: measured(fact.value, Math.abs(fact.value) * Math.min(0.1, relative)),
+      origin: 'stated without an uncertainty: 10 % taken, our default',
+    };
+  }
+  return { value: fallback, origin: 'not stated: our default', finding: assumed(name, fallback) };
+}
+
+function wheelMass(vehicle: VehicleFacts, reference: SlipReference | undefined): Filled {
+  const radius =
+    vehicle.tyreRadius?.value ??
+    (vehicle.overallRatio && reference ? vehicle.overallRatio.value / reference.ratio : undefined);
+  const inertia = vehicle.wheelInertia;
+  if (!inertia || radius === undefined) return { ...stated(undefined, DEFAULTS.wheelMass, 'inertia of the wheels') };
+  const scale = 1 / (radius * radius);
+  const relative = inertia.standardUncertainty > 0 ? inertia.standardUncertainty / inertia.value : 0.1;
+  return {
+    value: measured(inertia.value * scale, inertia.value * scale * relative),
+    origin:
+      inertia.standardUncertainty > 0
+        ? 'stated with its uncertainty'
+        : 'stated without an uncertainty: 10 % taken, our default',
+  };
+}
+
+function share(fact: number | undefined, fallback: number): Stated {
+  return fact === undefined
+    ? {
+        value: measured(1, fallback),
+        origin: `not stated: ${(100 * fallback).toFixed(1)} % taken, common practice, no source`,
+      }
+    : { value: measured(1, fact), origin: 'stated' };
+}
+
+function assumed(name: string, value: Measured): Finding {
+  return {
+    kind: 'assumed-value',
+    weight: 'note',
+    message: `missing ${name}: ${value.value} ± ${value.standardUncertainty} (SI) taken for the engine figure, our default`,
+    numbers: { value: value.value, standardUncertainty: value.standardUncertainty },
+    rule: 'common practice, no source',
+  };
+}

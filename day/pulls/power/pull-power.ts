@@ -1,0 +1,162 @@
+import type { Finding } from '../../../core/quantities/index.ts';
+import type { Piece } from '../../channels/index.ts';
+import type { BudgetLine, PowerCurve } from '../curve.ts';
+import type { LossModel } from '../losses/loss-model.ts';
+import type { FactorLine, PullResult } from '../result.ts';
+import type { ForceZero } from '../rolls/force-zero.ts';
+import { type ChainLines, powerChain } from './chain.ts';
+import { type ChainFacts, chainSetting } from './chain-inputs.ts';
+import { curveGrid, type Grid, onGrid } from './grid.ts';
+import { type Effect, effects } from './influences.ts';
+import { type Noise, randomNoise, total } from './noise.ts';
+import { curvePeaks, extraPeaks, peakLoss } from './peaks.ts';
+import { type PullReading, type PullSources, pullReading } from './signals.ts';
+
+export interface PullQuestion {
+  readonly sources: Omit<PullSources, 'forceZero'>;
+  readonly zero: ForceZero;
+  readonly facts: ChainFacts;
+  readonly losses: LossModel | undefined;
+  /** The ambient rule that was chosen for the day, evaluated for this pull; its factor multiplies engine power. */
+  readonly factor: FactorLine;
+}
+
+/** What one full-load pull made: curve, peaks, budget. Needs a roll side; everything else missing is named and left out. */
+export function pullPower(question: PullQuestion): PullResult {
+  const { sources, zero, facts, losses } = question;
+  const reading = pullReading({ ...sources, forceZero: zero.zero.value });
+  const setting = chainSetting(facts, { side: sources.side, zero, losses, reference: sources.reference });
+  const lines = powerChain(reading.signals, setting.inputs);
+  const moved = effects(reading.signals, setting.inputs, setting.known);
+  const grid = curveGrid(reading.signals, innerPieces(sources));
+  const random = randomNoise(reading, lines, setting.inputs);
+  const curve = powerCurve({ question, reading, lines, moved, random, grid });
+  const peaks = [...curvePeaks(curve), ...extraPeaks(sources.side, reading, lines)];
+  return {
+    segment: sources.segment,
+    curve,
+    peaks,
+    budget: budgetAt(bestPoint(curve), { moved, random, grid }),
+    findings: [...zero.findings, ...setting.findings, ...(losses?.findings ?? []), ...bandwidthFinding(curve)],
+  };
+}
+
+interface Computed {
+  readonly question: PullQuestion;
+  readonly reading: PullReading;
+  readonly lines: ChainLines;
+  readonly moved: readonly Effect[];
+  readonly random: Noise;
+  readonly grid: Grid;
+}
+
+function powerCurve({ question, reading, lines, moved, random, grid }: Computed): PowerCurve {
+  const { factor } = question;
+  const at = (series: Float64Array): Float64Array => onGrid(grid, series);
+  const engine = at(lines.engine);
+  const roll = at(lines.roll);
+  const spread = (which: keyof Noise): Float64Array =>
+    at(
+      total(
+        moved.map((effect) => effect[which]),
+        random[which],
+      ),
+    );
+  const multiplier = factor.factor ?? Number.NaN;
+  const { bandwidth } = reading;
+  return {
+    axis: grid.axis,
+    engineSpeed: at(reading.signals.engineSpeed),
+    time: at(reading.signals.time),
+    rollSpeed: at(reading.signals.speed),
+    brakePower: at(lines.brake),
+    rollInertiaPower: at(lines.rollInertia),
+    rollPower: roll,
+    slip: at(reading.signals.slip),
+    tyrePower: at(lines.tyre),
+    rollingLossPower: at(lines.rollingLoss),
+    wheelInertiaPower: at(lines.wheelInertia),
+    torqueLossPower: at(lines.torqueLoss),
+    engineInertiaPower: at(lines.engineInertia),
+    enginePower: engine,
+    correctedPower: engine.map((power) => power * multiplier),
+    factor: multiplier,
+    rule: factor.rule,
+    rollPowerUncertainty: spread('roll'),
+    tyrePowerUncertainty: spread('tyre'),
+    enginePowerUncertainty: spread('engine'),
+    valid: Uint8Array.from(roll, (power) => (Number.isFinite(power) ? 1 : 0)),
+    missing: missingLines(question),
+    bandwidth,
+    peakBias: peakLoss(roll, at(reading.signals.time), bandwidth),
+  };
+}
+
+/** Pieces inside the segment, on the indices of the segment's own arrays. */
+function innerPieces({ side, segment }: PullQuestion['sources']): readonly Piece[] {
+  return side.pieces
+    .map(({ from, to }) => ({
+      from: Math.max(from, segment.from) - segment.from,
+      to: Math.min(to, segment.to) - segment.from,
+    }))
+    .filter(({ from, to }) => to - from >= 2);
+}
+
+function missingLines({ sources, losses, factor }: PullQuestion): string[] {
+  const missing: string[] = [];
+  if (!sources.engine)
+    missing.push('missing engine speed: power against roll speed only, no torque, no engine inertia');
+  if (!sources.reference)
+    missing.push('missing ratio without slip: slip cannot be seen, 1.5 ± 0.8 % is taken for wheel and engine power');
+  if (!losses) missing.push('missing coast-down with the clutch open: losses unknown, engine power is not claimed');
+  if (factor.factor === undefined && factor.rule !== 'none')
+    missing.push(`missing conditions for ${factor.rule}: ${factor.why}`);
+  return missing;
+}
+
+/** The point that the budget is drawn up for: the highest of the furthest power that is known. */
+function bestPoint(curve: PowerCurve): number {
+  const known = [curve.enginePower, curve.tyrePower, curve.rollPower].find((power) => power.some(Number.isFinite));
+  let best = 0;
+  known?.forEach((power, i) => {
+    if (power > known[best] || Number.isNaN(known[best])) best = i;
+  });
+  return best;
+}
+
+function budgetAt(
+  point: number,
+  { moved, random, grid }: Pick<Computed, 'moved' | 'random' | 'grid'>,
+): readonly BudgetLine[] {
+  const at = (series: Float64Array): number => Math.abs(onGrid(grid, series)[point] ?? Number.NaN);
+  const stated = moved.map(({ influence, roll, tyre, engine }) => ({
+    ...influence,
+    roll: at(roll),
+    tyre: at(tyre),
+    engine: at(engine),
+  }));
+  const noise: BudgetLine = {
+    name: 'noise of the record',
+    sharing: 'random',
+    origin: 'scatter between neighbouring samples of this pull',
+    roll: at(random.roll),
+    tyre: at(random.tyre),
+    engine: at(random.engine),
+  };
+  return [...stated, noise].filter(({ roll, tyre, engine }) => roll > 0 || tyre > 0 || engine > 0);
+}
+
+/** Lowering of the peak from which it is mentioned [1]. @source our default */
+const NOTED_BIAS = 0.002;
+
+function bandwidthFinding({ bandwidth, peakBias }: PowerCurve): readonly Finding[] {
+  if (!(Math.abs(peakBias) > NOTED_BIAS)) return [];
+  return [
+    {
+      kind: 'bandwidth-bias',
+      weight: 'note',
+      message: `the curve is smoothed to ${bandwidth.toFixed(1)} Hz, which moves its peak by about ${(-100 * peakBias).toFixed(1)} %`,
+      numbers: { bandwidth, peakBias, limit: NOTED_BIAS },
+    },
+  ];
+}

@@ -1,0 +1,104 @@
+import type { Finding } from '../../core/quantities/index.ts';
+import type { Proposal, Recording } from '../channels/index.ts';
+import {
+  type DayCoast,
+  type DayFacts,
+  daySlipReference,
+  type EntryFacts,
+  type EntryResult,
+  entryResult,
+  lossModel,
+  type OpenEntry,
+  openEntry,
+  withDayRate,
+} from '../pulls/index.ts';
+import { CAUTIONS } from './cautions.ts';
+import type { DayReport, EntryReport } from './day-report.ts';
+import { entrySentence } from './sentence.ts';
+
+/** Version of the method. Any change in a computed number raises it. */
+export const METHOD = '1';
+
+/** The day's logs as far as they could be read, by file name, and the columns that wait for a person. */
+export interface DayLogs {
+  readonly recordings: ReadonlyMap<string, Recording>;
+  readonly questions: ReadonlyMap<string, readonly Proposal[]>;
+  readonly findings: readonly Finding[];
+}
+
+/** Everything that can be said about a day from its facts and logs. Entries are read one by one, then judged with the whole day known. */
+export function analyseDay(facts: DayFacts, logs: DayLogs): DayReport {
+  const opened = new Map(facts.entries.map((entry) => [entry.id, openedEntry(entry, facts, logs)]));
+  return judgeDay(facts, logs, opened);
+}
+
+/** One entry's own part, so that a caller can keep it while the rest of the day grows. */
+export function openedEntry(entry: EntryFacts, facts: DayFacts, logs: DayLogs): OpenEntry | undefined {
+  const recordings = entry.files.flatMap((file) => logs.recordings.get(file) ?? []);
+  return entry.excluded === undefined ? openEntry(entry, recordings, facts) : undefined;
+}
+
+/** The second half of the analysis: what the whole day says about each opened entry. */
+export function judgeDay(
+  facts: DayFacts,
+  logs: DayLogs,
+  opened: ReadonlyMap<string, OpenEntry | undefined>,
+): DayReport {
+  const places = entryPlaces(facts.entries);
+  const rated = withDayRate(opened);
+  const coasts = dayCoasts(rated, places);
+  const reference = daySlipReference(rated);
+  const entries = facts.entries.map((entry): EntryReport => {
+    const open = rated.get(entry.id);
+    const place = places.get(entry.id) ?? { clock: 0, block: 0 };
+    const result: EntryResult | undefined =
+      open &&
+      entryResult(
+        open,
+        { losses: lossModel(coasts, place.clock, place.block), reference: reference.get(entry.id) },
+        facts,
+      );
+    return { facts: entry, result, sentence: entrySentence(entry, result), questions: questionsOf(entry, logs) };
+  });
+  return { facts, entries, findings: logs.findings, cautions: CAUTIONS, method: METHOD };
+}
+
+interface EntryPlace {
+  readonly clock: number;
+  readonly block: number;
+}
+
+/** Time of the day [s] and block of each entry. Without a clock time entries follow one another ten minutes apart. */
+function entryPlaces(entries: readonly EntryFacts[]): ReadonlyMap<string, EntryPlace> {
+  const places = new Map<string, EntryPlace>();
+  let clock = 0;
+  let block = 0;
+  for (const entry of entries) {
+    clock = secondsOfDay(entry.clock) ?? clock + 600;
+    if (entry.kind === 'change') block += 1;
+    places.set(entry.id, { clock, block });
+  }
+  return places;
+}
+
+function secondsOfDay(text: string | undefined): number | undefined {
+  const match = /^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?$/.exec(text ?? '');
+  return match ? Number(match[1]) * 3600 + Number(match[2]) * 60 + Number(match[3] ?? 0) : undefined;
+}
+
+function dayCoasts(
+  opened: ReadonlyMap<string, OpenEntry | undefined>,
+  places: ReadonlyMap<string, EntryPlace>,
+): readonly DayCoast[] {
+  return [...opened].flatMap(([entry, open]) => {
+    const place = places.get(entry) ?? { clock: 0, block: 0 };
+    return (open?.losses ?? []).map((fit) => ({ entry, ...place, fit }));
+  });
+}
+
+function questionsOf(entry: EntryFacts, logs: DayLogs): EntryReport['questions'] {
+  return entry.files.flatMap((file) => {
+    const proposals = logs.questions.get(file) ?? [];
+    return proposals.length > 0 ? [{ file, proposals }] : [];
+  });
+}

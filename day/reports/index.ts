@@ -1,0 +1,6 @@
+// What is not listed here is private to the package.
+export { analyseDay, type DayLogs, judgeDay, METHOD, openedEntry } from './analyse-day.ts';
+export { CAUTIONS } from './cautions.ts';
+export type { DayReport, EntryReport } from './day-report.ts';
+export { bestPeak, entrySentence, pullSentence } from './sentence.ts';
+export { peakText, withBand } from './words.ts';

@@ -1,0 +1,21 @@
+import { formatQuantity, type QuantityKind, type UnitSystem } from '../../core/quantities/index.ts';
+import type { Peak } from '../pulls/index.ts';
+
+/** `204.3 ± 3.6 kW`: value and expanded uncertainty, two standard deviations (coverage about 95 %). */
+export function withBand(
+  value: number,
+  standardUncertainty: number,
+  { kind, system = 'metric' }: { kind: QuantityKind; system?: UnitSystem },
+): string {
+  return formatQuantity(value, kind, { system, standardUncertainty: 2 * standardUncertainty });
+}
+
+/** `233.2 ± 2.1 kW at 6480 rpm`, or at a roll speed where no engine speed is known. */
+export function peakText(peak: Peak, system: UnitSystem = 'metric'): string {
+  const kind = peak.what.endsWith('torque') ? 'torque' : 'power';
+  const where =
+    peak.engineSpeed === undefined
+      ? formatQuantity(peak.rollSpeed, 'speed', { system })
+      : formatQuantity(peak.engineSpeed, 'engine-speed', { system });
+  return `${withBand(peak.value, peak.standardUncertainty, { kind, system })} at ${where}`;
+}

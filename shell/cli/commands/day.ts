@@ -1,0 +1,65 @@
+import type { DayReport } from '../../../day/reports/index.ts';
+import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
+import { jsonText } from '../plain-json.ts';
+import { work } from '../progress.ts';
+import { dayText } from '../text/day-text.ts';
+import { refusalText } from '../text/findings.ts';
+import { entryText } from '../text/pull-text.ts';
+import { unitSystem } from '../units-option.ts';
+import { withDesk } from '../with-desk.ts';
+
+export const dayCommand: Command = {
+  name: 'day',
+  summary: 'a whole day: every entry in a line, or one entry in full',
+  usage: 'knurl day FOLDER [--entry ID]',
+  details: [
+    'FOLDER holds day.yaml and its logs; without a day.yaml one is proposed from the file names.',
+    '',
+    '  --entry ID         this entry in full',
+  ].join('\n'),
+  examples: ['knurl day plateau', 'knurl day plateau --entry 9', 'knurl day plateau --json > plateau.json'],
+  options: { entry: { type: 'string' } },
+  run: readDay,
+};
+
+async function readDay(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
+  const [folder] = asked.words;
+  if (folder === undefined || asked.words.length > 1) {
+    surroundings.err('missing folder: name the folder of one day\n');
+    return 2;
+  }
+  return withReport(asked, surroundings, (report) => {
+    const style = { width: surroundings.width, system: unitSystem(asked) };
+    const id = asked.text('entry');
+    if (id === undefined) {
+      surroundings.out(asked.flag('json') ? jsonText(report) : dayText(report, style));
+      return report.entries.some(({ questions }) => questions.length > 0) ? 3 : 0;
+    }
+    const entry = report.entries.find(({ facts }) => facts.id === id);
+    if (!entry) {
+      surroundings.err(
+        `unknown entry: ${id}, expected one of ${report.entries.map(({ facts }) => facts.id).join(', ')}\n`,
+      );
+      return 1;
+    }
+    surroundings.out(asked.flag('json') ? jsonText(entry) : entryText(entry, style));
+    return entry.result?.refusal ? 1 : 0;
+  });
+}
+
+/** Opens the folder that was named and hands its report on; prints a refusal where there is one. */
+export async function withReport(
+  asked: Asked,
+  surroundings: Surroundings,
+  use: (report: DayReport) => ExitCode | Promise<ExitCode>,
+): Promise<ExitCode> {
+  return withDesk(asked, surroundings, async (desk) => {
+    const opened = await desk.openFolder(asked.words[0] ?? '.');
+    const progress = work(surroundings);
+    const report = opened.ok ? await desk.report(opened.value.id, progress) : opened;
+    progress.done();
+    if (report.ok) return use(report.value);
+    surroundings.err(`${refusalText(report.refusal)}\n`);
+    return report.refusal.kind === 'cancelled' ? 130 : 1;
+  });
+}

@@ -1,0 +1,21 @@
+import { type Desk, openDesk } from '../desk/index.ts';
+import type { Asked, ExitCode, Surroundings } from './command.ts';
+import { refusalText } from './text/findings.ts';
+
+/** Opens the desk on the person's store, runs, and closes it whatever happens. */
+export async function withDesk(
+  asked: Asked,
+  surroundings: Surroundings,
+  use: (desk: Desk) => Promise<ExitCode>,
+): Promise<ExitCode> {
+  const opened = await openDesk({ directory: asked.text('store') ?? surroundings.home, now: surroundings.now });
+  if (!opened.ok) {
+    surroundings.err(`${refusalText(opened.refusal)}\n`);
+    return 1;
+  }
+  try {
+    return await use(opened.value);
+  } finally {
+    opened.value.close();
+  }
+}

@@ -1,0 +1,108 @@
+import { createHash } from 'node:crypto';
+import { type Outcome, refused } from '../../core/quantities/index.ts';
+import {
+  type ColumnMapping,
+  checkHealth,
+  columnSetText,
+  decideMapping,
+  type Mapping,
+  type Proposal,
+  proposeMapping,
+  type Recording,
+  type Table,
+  toRecording,
+} from '../../day/channels/index.ts';
+import type { ColumnReading, FileReading } from './desk.ts';
+
+/** A table with what we believe about it. */
+export interface ReadTable {
+  readonly table: Table;
+  readonly columnSet: string;
+  readonly proposals: readonly Proposal[];
+  readonly mapping: readonly ColumnMapping[];
+  readonly open: readonly Proposal[];
+  readonly remembered: boolean;
+}
+
+/** Recognises the columns of a table; a mapping that a person decided before wins. `recall` finds one by its set of columns. */
+export function readTable(table: Table, recall: (columnSet: string) => Mapping | undefined): ReadTable {
+  const columnSet = createHash('sha256').update(columnSetText(table)).digest('hex');
+  const proposals = proposeMapping(table);
+  const decided = recall(columnSet);
+  const { mapping, open } = decideMapping(proposals, decided);
+  return { table, columnSet, proposals, mapping, open, remembered: decided !== undefined };
+}
+
+/** The recording of a read table: SI channels, checked for health. Refused while a column that matters waits for a person. */
+export function recordingOf({ table, mapping }: ReadTable): Outcome<Recording> {
+  const recording = toRecording({ table, mapping });
+  return recording.ok ? { ...recording, value: checkHealth(recording.value) } : recording;
+}
+
+/** What the mapping step shows of a file. */
+export function fileReading(
+  { table, columnSet, proposals, mapping, open, remembered }: ReadTable,
+  bytes: number,
+): FileReading {
+  const waiting = new Set(open.map(({ column }) => column));
+  return {
+    source: table.source,
+    file: table.file,
+    bytes,
+    table: { format: table.format, rows: table.rows, preamble: table.preamble, findings: table.findings },
+    columns: proposals.map((proposal, i) => columnReading(table.columns[i], proposalShown(proposal, mapping, waiting))),
+    columnSet,
+    remembered,
+    findings: table.findings,
+  };
+}
+
+/** A decided column shows what was decided, without its question. */
+function proposalShown(proposal: Proposal, mapping: readonly ColumnMapping[], waiting: ReadonlySet<string>): Proposal {
+  if (waiting.has(proposal.column)) return proposal;
+  const decided = mapping.find(({ column }) => column === proposal.column);
+  const { question: _, ...rest } = proposal;
+  return decided?.confirmed
+    ? {
+        ...rest,
+        meaning: decided.meaning,
+        unit: decided.unit,
+        confidence: 1,
+        reason: 'decided before for these columns',
+      }
+    : rest;
+}
+
+const SKETCH = 120;
+
+function columnReading(column: Table['columns'][number] | undefined, proposal: Proposal): ColumnReading {
+  const samples = column?.samples ?? new Float64Array();
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  let missing = 0;
+  for (const sample of samples) {
+    if (!Number.isFinite(sample)) missing += 1;
+    else {
+      low = Math.min(low, sample);
+      high = Math.max(high, sample);
+    }
+  }
+  const step = Math.max(1, Math.ceil(samples.length / SKETCH));
+  return {
+    name: proposal.column,
+    unit: column?.unit ?? '',
+    proposal,
+    low,
+    high,
+    missing,
+    sketch: Array.from({ length: Math.ceil(samples.length / step) }, (_, i) => samples[i * step] ?? Number.NaN),
+  };
+}
+
+export function unknownDay<Value>(day: string): Outcome<Value> {
+  return refused({ kind: 'unknown-day', message: `unknown day: ${day}`, numbers: { day } });
+}
+
+export function unknownEntry<Value>(entry: string): Outcome<Value> {
+  return refused({ kind: 'unknown-entry', message: `unknown entry: ${entry}`, numbers: { entry } });
+}

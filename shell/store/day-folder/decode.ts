@@ -1,0 +1,75 @@
+import { unitNamed } from '../../../core/quantities/index.ts';
+import type { DayFacts } from '../../../day/pulls/facts.ts';
+import { FACTS } from '../facts-schema.ts';
+import { columnSetOf } from './column-set.ts';
+import { DAY, ENTRY, type Field, keyOf, SECTIONS } from './fields.ts';
+import { readField } from './read-field.ts';
+
+/** The facts of a written day that the schema has passed; throws on one that it has not. */
+export function decodeDay(plain: unknown): DayFacts {
+  const day = recordOf(plain);
+  const sections = Object.entries(SECTIONS).map(([name, fields]) => [
+    name,
+    Object.fromEntries(values(recordOf(day.get(name)), fields)),
+  ]);
+  return FACTS.parse({
+    ...Object.fromEntries(values(day, DAY)),
+    ...Object.fromEntries(sections),
+    entries: listOf(day.get('entries')).map(decodeEntry),
+    mappings: listOf(day.get('mappings')).map(decodeMapping),
+  });
+}
+
+function values(record: ReadonlyMap<string, unknown>, fields: Readonly<Record<string, Field>>): [string, unknown][] {
+  return Object.entries(fields).flatMap(([name, { form }]) => {
+    const text = record.get(keyOf(name));
+    if (text === undefined) return [];
+    const read = readField(form, String(text));
+    if (!read.ok) throw new Error(`unchecked ${name}: ${text}`);
+    return [[name, read.value]];
+  });
+}
+
+function decodeEntry(plain: unknown): unknown {
+  const entry = recordOf(plain);
+  return {
+    ...Object.fromEntries(values(entry, ENTRY)),
+    files: listOf(entry.get('files')).map(String),
+    settings: Object.fromEntries([...recordOf(entry.get('settings'))].map(([key, text]) => [key, String(text)])),
+  };
+}
+
+function decodeMapping(plain: unknown): unknown {
+  const mapping = recordOf(plain);
+  const set = mapping.get('column set');
+  return {
+    columnSet: Array.isArray(set) ? columnSetOf(set.map(writtenColumn)) : String(set),
+    columns: listOf(mapping.get('columns')).map(decodeColumn),
+  };
+}
+
+function writtenColumn(plain: unknown): { readonly name: string; readonly unit: string } {
+  if (typeof plain === 'string') return { name: plain, unit: '' };
+  const column = recordOf(plain);
+  return { name: String(column.get('name')), unit: String(column.get('unit') ?? '') };
+}
+
+function decodeColumn(plain: unknown): unknown {
+  const column = recordOf(plain);
+  const { confirmed, unit, divisor, ...rest } = Object.fromEntries(column);
+  const symbol = unitNamed(String(unit))?.symbol ?? String(unit);
+  return {
+    ...rest,
+    ...(divisor === undefined ? {} : { divisor: Number(divisor) }),
+    unit: symbol,
+    confirmed: confirmed !== 'false',
+  };
+}
+
+function recordOf(plain: unknown): ReadonlyMap<string, unknown> {
+  return new Map<string, unknown>(typeof plain === 'object' && plain !== null ? Object.entries(plain) : []);
+}
+
+function listOf(plain: unknown): readonly unknown[] {
+  return Array.isArray(plain) ? plain : [];
+}

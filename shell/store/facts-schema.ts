@@ -1,0 +1,126 @@
+import { z } from 'zod';
+import { unitNamed } from '../../core/quantities/index.ts';
+import type { ColumnMapping, Mapping } from '../../day/channels/mapping.ts';
+import { MEANINGS } from '../../day/channels/meanings.ts';
+import type {
+  AmbientFacts,
+  DayFacts,
+  EngineFacts,
+  EntryFacts,
+  PlaceFacts,
+  RollerFacts,
+  VehicleFacts,
+} from '../../day/pulls/facts.ts';
+
+/** One schema for every fact: a fact that is added to the type and forgotten here does not compile. */
+type Shape<Facts> = Record<keyof Required<Facts>, z.ZodType>;
+
+const text = z.string();
+const share = z.number().min(0).max(1);
+const measured = z.strictObject({ value: z.number(), standardUncertainty: z.number().min(0) });
+const rule = z.enum([
+  'none',
+  'SAE J1349',
+  'ISO 1585 spark',
+  'ISO 1585 compression',
+  'DIN 70020',
+  'SAE J607',
+  'temperature only',
+]);
+/** A symbol of the unit table: other spellings are settled where they are read. */
+const unit = text.refine((symbol) => unitNamed(symbol)?.symbol === symbol, 'a symbol of the unit table');
+const meaning = z.custom<keyof typeof MEANINGS>((value) => typeof value === 'string' && Object.hasOwn(MEANINGS, value));
+
+/** Not `z.record`, which drops a key called `__proto__`. */
+const texts = z.custom<Readonly<Record<string, string>>>(
+  (value) =>
+    typeof value === 'object' &&
+    value !== null &&
+    !Array.isArray(value) &&
+    Object.values(value).every((part) => typeof part === 'string'),
+);
+
+const vehicle = z.strictObject({
+  name: text.exactOptional(),
+  tyreRadius: measured.exactOptional(),
+  overallRatio: measured.exactOptional(),
+  axleLoad: measured.exactOptional(),
+  wheelInertia: measured.exactOptional(),
+  torqueLoss: measured.exactOptional(),
+  transmission: z.enum(['manual', 'converter', 'direct']).exactOptional(),
+} satisfies Shape<VehicleFacts>);
+
+const engine = z.strictObject({
+  name: text.exactOptional(),
+  displacement: measured.exactOptional(),
+  cylinders: z.number().int().min(1).exactOptional(),
+  strokesPerCycle: z.union([z.literal(2), z.literal(4)]).exactOptional(),
+  inertia: measured.exactOptional(),
+  ignition: z.enum(['spark', 'compression']).exactOptional(),
+  boostControl: z.enum(['absolute', 'gauge', 'none', 'unknown']).exactOptional(),
+  redline: measured.exactOptional(),
+  stoichiometricRatio: measured.exactOptional(),
+} satisfies Shape<EngineFacts>);
+
+const roller = z.strictObject({
+  name: text.exactOptional(),
+  kind: z.enum(['brake', 'inertia', 'combined', 'unknown']).exactOptional(),
+  equivalentMass: measured.exactOptional(),
+  rollRadius: measured.exactOptional(),
+  forceCalibration: share.exactOptional(),
+  forceZero: z.number().min(0).exactOptional(),
+  speedCalibration: share.exactOptional(),
+  maxForce: measured.exactOptional(),
+  maxSpeed: measured.exactOptional(),
+} satisfies Shape<RollerFacts>);
+
+const entry = z.strictObject({
+  id: text,
+  kind: z.enum(['pull', 'coast-down', 'change', 'note']),
+  clock: text.exactOptional(),
+  files: z.array(text),
+  title: text.exactOptional(),
+  settings: texts,
+  notes: text.exactOptional(),
+  clutch: z.enum(['open', 'in gear']).exactOptional(),
+  nudge: z.number().exactOptional(),
+  rule: rule.exactOptional(),
+  excluded: text.exactOptional(),
+} satisfies Shape<EntryFacts>);
+
+/** A mapping as values; what is kept of it in the store and in `day.yaml` is checked against this. */
+export const MAPPING = z.strictObject({
+  columnSet: text,
+  columns: z.array(
+    z.strictObject({
+      column: text,
+      meaning,
+      position: text.exactOptional(),
+      unit,
+      divisor: z.number().positive().exactOptional(),
+      zero: z.enum(['vacuum', 'ambient']).exactOptional(),
+      origin: z.enum(['measured', 'smoothed', 'corrected', 'derived', 'commanded']).exactOptional(),
+      confirmed: z.boolean(),
+    } satisfies Shape<ColumnMapping>),
+  ),
+} satisfies Shape<Mapping>);
+
+/** The facts of a day as values in SI. An unknown fact, a missing one and a number that is not finite are refused. */
+export const FACTS: z.ZodType<DayFacts> = z.strictObject({
+  title: text,
+  date: text.exactOptional(),
+  invented: text.exactOptional(),
+  notes: text.exactOptional(),
+  place: z.strictObject({ name: text.exactOptional(), altitude: measured.exactOptional() } satisfies Shape<PlaceFacts>),
+  vehicle,
+  engine,
+  roller,
+  ambient: z.strictObject({
+    rule: rule.exactOptional(),
+    temperature: measured.exactOptional(),
+    pressure: measured.exactOptional(),
+    relativeHumidity: measured.exactOptional(),
+  } satisfies Shape<AmbientFacts>),
+  entries: z.array(entry),
+  mappings: z.array(MAPPING),
+} satisfies Shape<DayFacts>);

@@ -1,0 +1,15 @@
+import { spawnSync } from 'node:child_process';
+import { rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { buildPage } from './build-page.ts';
+
+/** Makes `dist` for the npm package: plain JavaScript with declarations, and the page. */
+const ROOT = join(import.meta.dirname, '..');
+rmSync(join(ROOT, 'dist'), { recursive: true, force: true });
+const compiler = join(ROOT, 'node_modules', 'typescript', 'bin', 'tsc');
+const { status } = spawnSync(process.execPath, [compiler, '-p', 'tsconfig.build.json'], {
+  cwd: ROOT,
+  stdio: ['ignore', 2, 'inherit'],
+});
+if (status !== 0) process.exit(1);
+buildPage();
