@@ -12,7 +12,7 @@ const good: readonly [string, QuantityKind, number, number | undefined][] = [
   ['1e3N', 'force', 1000, undefined],
 ];
 
-test.each(good)('%s as %s is read', (text, kind, value, spread) => {
+test.each(good)('%s as %s is read', (...[text, kind, value, spread]) => {
   const outcome = parseQuantity(text, kind);
   expect(outcome.ok && outcome.value.value).toBeCloseTo(value, 9);
   if (spread !== undefined) expect(outcome.ok && outcome.value.standardUncertainty).toBeCloseTo(spread, 9);
