@@ -1,143 +1,156 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
-import { type Finding, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
-import type { Proposal, Recording } from '../../day/channels/index.ts';
+import { answered, type Finding, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
+import type { Mapping, Proposal, Recording } from '../../day/channels/index.ts';
 import type { DayFacts, EntryFacts, OpenEntry } from '../../day/pulls/index.ts';
 import { type DayLogs, type DayReport, judgeDay, METHOD, openedEntry } from '../../day/reports/index.ts';
 import { openTable } from '../files/index.ts';
 import type { DayFile, Store } from '../store/index.ts';
 import type { Work } from './desk.ts';
+import { Kept } from './kept.ts';
 import { type ReadTable, readTable, recordingOf } from './reading.ts';
 
-/**
- * The workbench: turns raw bytes into tables, recordings and reports, and remembers each step in memory under what it was made of.
- * Everything here can be thrown away; the store has what counts.
- */
-export interface Bench {
-  table(source: string, file: string, work?: Work): Promise<Outcome<ReadTable>>;
-  report(day: DayQuestion, work?: Work): Promise<Outcome<DayReport>>;
-  opened(day: DayQuestion, entry: string): Promise<Outcome<OpenEntry>>;
-  /** Forgets every table whose set of columns was decided anew. */
-  forget(columnSet: string): void;
-}
-
+/** Facts and logs of a day, as they stand now. */
 export interface DayQuestion {
   readonly facts: DayFacts;
   readonly files: readonly DayFile[];
 }
 
-/** Tables and recordings of this many files stay in memory. @source our default: a long day with two logs an entry */
+/** Files, recordings and entries that stay in memory. @source our default: a long day with two logs an entry */
 const KEPT_FILES = 120;
 
-export function bench(store: Store): Bench {
-  const tables = new Map<string, ReadTable>();
-  const recordings = new Map<string, Outcome<Recording>>();
-  const entries = new Map<string, OpenEntry | undefined>();
-  const reports = new Map<string, DayReport>();
+/**
+ * The workbench: turns raw bytes into tables, recordings and reports, and remembers each step in memory under what it was made of.
+ * Everything here can be thrown away; the store has what counts.
+ */
+export class Bench {
+  private readonly store: Store;
+  private readonly tables = new Kept<ReadTable>(KEPT_FILES);
+  private readonly recordings = new Kept<Outcome<Recording>>(KEPT_FILES);
+  private readonly entries = new Kept<{ readonly open: OpenEntry | undefined }>(KEPT_FILES);
+  private readonly reports = new Kept<DayReport>(8);
 
-  const recall = (columnSet: string): ReturnType<Parameters<typeof readTable>[1]> => {
-    const found = store.mapping(columnSet);
-    return found.ok ? found.value : undefined;
-  };
+  constructor(store: Store) {
+    this.store = store;
+  }
 
-  async function table(source: string, file: string, work: Work = {}): Promise<Outcome<ReadTable>> {
-    const known = tables.get(source);
-    if (known) return { ok: true, value: known, findings: [] };
-    const bytes = await store.raw(source);
+  /** The table of a log that the store keeps, with what we believe about its columns. */
+  async table(source: string, file: string, work: Work = {}): Promise<Outcome<ReadTable>> {
+    const known = this.tables.get(source);
+    if (known) return answered(known);
+    const bytes = await this.store.raw(source);
     if (!bytes.ok) return bytes;
     const opened = await openTable(bytes.value, { file, ...(work.signal ? { signal: work.signal } : {}) });
     if (!opened.ok) return opened;
-    const read = readTable({ ...opened.value, source }, recall);
-    keep(tables, source, read, KEPT_FILES);
-    return { ok: true, value: read, findings: opened.findings };
+    const read = readTable({ ...opened.value, source }, (columnSet) => this.remembered(columnSet));
+    this.tables.put(source, read);
+    return answered(read, opened.findings);
   }
 
-  async function logsOf(day: DayQuestion, work: Work): Promise<Outcome<DayLogs>> {
-    const found = new Map<string, Recording>();
+  /** Forgets every table with this set of columns: it was decided anew. */
+  forget(columnSet: string): void {
+    this.tables.dropWhere((read) => read.columnSet === columnSet);
+  }
+
+  /** The whole day. What did not change since it was last asked is not computed again. */
+  async report(day: DayQuestion, work: Work = {}): Promise<Outcome<DayReport>> {
+    const logs = await this.logs(day, work);
+    if (!logs.ok) return logs;
+    const key = JSON.stringify([day.facts, day.facts.entries.map((entry) => this.entryKey(day, entry))]);
+    const known = this.reports.get(key);
+    if (known) return answered(known);
+    const opened = await this.openAll(day, logs.value, work);
+    if (!opened.ok) return opened;
+    const report = judgeDay(day.facts, logs.value, opened.value);
+    this.reports.put(key, report);
+    return answered(report);
+  }
+
+  /** One entry as its own logs show it. */
+  async opened(day: DayQuestion, id: string): Promise<Outcome<OpenEntry>> {
+    const entry = day.facts.entries.find((one) => one.id === id);
+    if (!entry) return refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
+    const logs = await this.logs({ ...day, files: day.files.filter(({ name }) => entry.files.includes(name)) }, {});
+    if (!logs.ok) return logs;
+    const { open } = this.openEntry(day, entry, logs.value);
+    return open
+      ? answered(open)
+      : refused({ kind: 'missing-log', message: `missing log: entry ${id} has none that could be read` });
+  }
+
+  private remembered(columnSet: string): Mapping | undefined {
+    const found = this.store.mapping(columnSet);
+    return found.ok ? found.value : undefined;
+  }
+
+  private async logs(day: DayQuestion, work: Work): Promise<Outcome<DayLogs>> {
+    const recordings = new Map<string, Recording>();
     const questions = new Map<string, readonly Proposal[]>();
     const findings: Finding[] = [];
     for (const [i, { name, hash }] of day.files.entries()) {
-      work.progress?.({ what: `reading ${name}`, share: i / day.files.length });
-      await nextTurn();
-      if (work.signal?.aborted) return refused(cancelled());
-      const read = await table(hash, name);
+      if (await interrupted(work, { what: `reading ${name}`, share: (0.6 * i) / day.files.length }))
+        return refused(CANCELLED);
+      const read = await this.table(hash, name);
       if (!read.ok) {
         findings.push(notRead(name, read.refusal));
         continue;
       }
-      if (read.value.open.length > 0) questions.set(name, read.value.open);
-      const key = `${hash}|${JSON.stringify(read.value.mapping)}`;
-      const recording =
-        recordings.get(key) ?? recordingOf({ ...read.value, table: { ...read.value.table, file: name } });
-      keep(recordings, key, recording, KEPT_FILES);
-      if (recording.ok) found.set(name, recording.value);
+      const { open } = read.value;
+      if (open.length > 0) questions.set(name, open);
+      const recording = this.recording(read.value, name, day.facts);
+      if (recording.ok) recordings.set(name, recording.value);
       else findings.push(notRead(name, recording.refusal));
     }
-    return { ok: true, value: { recordings: found, questions, findings }, findings: [] };
+    return answered({ recordings, questions, findings });
   }
 
-  async function openAll(
+  /** A mapping written in the day's own facts goes before one that was remembered from elsewhere. */
+  private recording(read: ReadTable, name: string, facts: DayFacts): Outcome<Recording> {
+    const own = facts.mappings.find(({ columnSet }) => columnSet === read.columnSet);
+    const used = own ? readTable(read.table, () => own) : read;
+    const key = JSON.stringify([read.table.source, name, used.mapping]);
+    const known = this.recordings.get(key) ?? recordingOf({ ...used, table: { ...used.table, file: name } });
+    this.recordings.put(key, known);
+    return known;
+  }
+
+  private async openAll(
     day: DayQuestion,
     logs: DayLogs,
     work: Work,
   ): Promise<Outcome<Map<string, OpenEntry | undefined>>> {
     const opened = new Map<string, OpenEntry | undefined>();
-    for (const [i, entry] of day.facts.entries.entries()) {
-      work.progress?.({ what: `analysing ${entry.id}`, share: i / day.facts.entries.length });
-      await nextTurn();
-      if (work.signal?.aborted) return refused(cancelled());
-      const key = entryKey(day, entry);
-      const known = entries.has(key) ? entries.get(key) : openedEntry(entry, day.facts, logs);
-      keep(entries, key, known, KEPT_FILES);
-      opened.set(entry.id, known);
+    const { entries } = day.facts;
+    for (const [i, entry] of entries.entries()) {
+      if (await interrupted(work, { what: `analysing ${entry.id}`, share: 0.6 + (0.4 * i) / entries.length }))
+        return refused(CANCELLED);
+      opened.set(entry.id, this.openEntry(day, entry, logs).open);
     }
-    return { ok: true, value: opened, findings: [] };
+    return answered(opened);
+  }
+
+  private openEntry(day: DayQuestion, entry: EntryFacts, logs: DayLogs): { readonly open: OpenEntry | undefined } {
+    const key = this.entryKey(day, entry);
+    const known = this.entries.get(key) ?? { open: openedEntry(entry, day.facts, logs) };
+    this.entries.put(key, known);
+    return known;
   }
 
   /** What an opened entry was made of: its facts, its logs with their mappings, and the facts of the whole day it looks at. */
-  function entryKey({ facts, files }: DayQuestion, entry: EntryFacts): string {
+  private entryKey({ facts, files }: DayQuestion, entry: EntryFacts): string {
     const hashes = entry.files.map((file) => files.find(({ name }) => name === file)?.hash ?? '');
-    const mappings = hashes.map((hash) => JSON.stringify(tables.get(hash)?.mapping ?? []));
-    return JSON.stringify([METHOD, entry, hashes, mappings, facts.vehicle, facts.engine, facts.roller]);
+    const mappings = hashes.map((hash) => this.tables.get(hash)?.mapping ?? []);
+    return JSON.stringify([METHOD, entry, hashes, mappings, facts.mappings, facts.vehicle, facts.engine, facts.roller]);
   }
-
-  return {
-    table,
-    forget(columnSet) {
-      for (const [source, read] of tables) if (read.columnSet === columnSet) tables.delete(source);
-    },
-    async report(day, work = {}) {
-      const logs = await logsOf(day, work);
-      if (!logs.ok) return logs;
-      const key = JSON.stringify([day.facts, day.facts.entries.map((entry) => entryKey(day, entry))]);
-      const known = reports.get(key);
-      if (known) return { ok: true, value: known, findings: [] };
-      const opened = await openAll(day, logs.value, work);
-      if (!opened.ok) return opened;
-      const report = judgeDay(day.facts, logs.value, opened.value);
-      keep(reports, key, report, 8);
-      return { ok: true, value: report, findings: [] };
-    },
-    async opened(day, id) {
-      const entry = day.facts.entries.find((one) => one.id === id);
-      if (!entry) return refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
-      const files = day.files.filter(({ name }) => entry.files.includes(name));
-      const logs = await logsOf({ ...day, files }, {});
-      if (!logs.ok) return logs;
-      const open = entries.get(entryKey(day, entry)) ?? openedEntry(entry, day.facts, logs.value);
-      if (!open)
-        return refused({ kind: 'missing-log', message: `missing log: entry ${id} has none that could be read` });
-      return { ok: true, value: open, findings: [] };
-    },
-  };
 }
 
-/** Puts a value into a bounded map; the one that was put first goes first. */
-function keep<Value>(map: Map<string, Value>, key: string, value: Value, most: number): void {
-  map.delete(key);
-  map.set(key, value);
-  const oldest = map.keys().next().value;
-  if (map.size > most && oldest !== undefined) map.delete(oldest);
+/** Tells how far it is, gives way to others, and says whether the person cancelled. */
+async function interrupted(work: Work, done: { readonly what: string; readonly share: number }): Promise<boolean> {
+  work.progress?.(done);
+  await nextTurn();
+  return work.signal?.aborted === true;
 }
+
+const CANCELLED: Refusal = { kind: 'cancelled', message: 'cancelled' };
 
 function notRead(file: string, refusal: Refusal): Finding {
   return {
@@ -147,8 +160,4 @@ function notRead(file: string, refusal: Refusal): Finding {
     place: { ...refusal.place, file },
     ...(refusal.numbers ? { numbers: refusal.numbers } : {}),
   };
-}
-
-function cancelled(): Refusal {
-  return { kind: 'cancelled', message: 'cancelled' };
 }

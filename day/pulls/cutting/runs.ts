@@ -49,7 +49,8 @@ function withoutFlicker(drive: Drive, kinds: readonly Kind[]): Kind[] {
   while (i < healed.length) {
     if (healed[i] !== healed[i - 1] && healed[i - 1] !== undefined) {
       const again = healed.slice(i, i + reach + 1).indexOf(healed[i - 1]);
-      if (again > 0) healed.fill(healed[i - 1], i, i + again);
+      if (again > 0 && !drive.growth.subarray(i, i + again).some((x) => Number.isNaN(x)))
+        healed.fill(healed[i - 1], i, i + again);
     }
     i++;
   }

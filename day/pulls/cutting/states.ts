@@ -24,6 +24,8 @@ export const CUTTING = {
   /** Faster falls than this are braking [m/s²]. */
   braking: 2.2,
   closedThrottle: 0.06,
+  /** Engine and roll are tied while their ratio moves by less than this share of the fall of speed. */
+  tied: 0.5,
 } as const;
 
 export function statesOf(drive: Drive): States {
@@ -106,14 +108,14 @@ function closedThrottle(throttle: Float64Array): number {
   return low === undefined ? Number.POSITIVE_INFINITY : Math.min(0.5, low + CUTTING.closedThrottle);
 }
 
-/** Engine and roll slow down alike: the driveline is closed. */
+/** Engine and roll slow down alike over 1 s: their ratio moves by far less than the speed itself does. */
 function isTied({ engineSpeed, speed, time, clutch }: Drive, i: number): boolean {
   if (clutch[i] > 0.5) return false;
   let a = i;
   let b = i;
   while (a > 0 && time[i] - time[a] < 0.5) a--;
   while (b < time.length - 1 && time[b] - time[i] < 0.5) b++;
-  const before = engineSpeed[a] / speed[a];
-  const after = engineSpeed[b] / speed[b];
-  return engineSpeed[i] > 30 && Math.abs(Math.log(after / before)) < 0.02 && engineSpeed[b] < engineSpeed[a];
+  const fall = Math.log(speed[b] / speed[a]);
+  const drift = Math.log(engineSpeed[b] / speed[b]) - Math.log(engineSpeed[a] / speed[a]);
+  return engineSpeed[i] > 30 && fall < 0 && Math.abs(drift) < CUTTING.tied * Math.abs(fall);
 }

@@ -31,6 +31,7 @@ export function entryResult(open: OpenEntry, knowledge: DayKnowledge, day: DayFa
     conditions,
     losses: open.losses,
     findings: unique([
+      ...(side.ok ? side.value.findings : []),
       ...joined.record.findings,
       ...open.findings,
       ...conditions.findings,

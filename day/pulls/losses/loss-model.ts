@@ -20,14 +20,17 @@ export interface DayCoast {
 }
 
 /**
- * Loss for a pull at that time of the day from coast-downs with the clutch open in the same block (no refit or repair between):
+ * Loss for a pull at that time of the day from coast-downs with the clutch open in the same block (no change of the car between):
  * linear in time between the nearest before and after, else the nearest one. Half of the difference of the two, and the scatter of
- * the fits, make the uncertainty. Undefined when there is none in the block.
+ * the fits, make the uncertainty. Without one in the block the neighbours across the change are used, with a finding, because most
+ * changes leave tyres and axle alone. Undefined when there is none at all.
  *
  * @source linear drift between references: common practice, no source
  */
 export function lossModel(coasts: readonly DayCoast[], clock: number, block: number): LossModel | undefined {
-  const usable = coasts.filter((coast) => coast.fit.clutch !== 'in gear' && coast.block === block);
+  const open = coasts.filter((coast) => coast.fit.clutch !== 'in gear');
+  const own = open.filter((coast) => coast.block === block);
+  const usable = own.length > 0 ? own : open;
   const before = nearest(
     usable.filter((coast) => coast.clock <= clock),
     clock,
@@ -51,7 +54,13 @@ export function lossModel(coasts: readonly DayCoast[], clock: number, block: num
     last === first
       ? `coast-down ${first.entry}`
       : `coast-downs ${first.entry} and ${last.entry}, linear in time between them`;
-  return { force, spread, coastMass: first.fit.mass.value, origin, findings: driftFindings(first, last) };
+  return {
+    force,
+    spread,
+    coastMass: first.fit.mass.value,
+    origin,
+    findings: [...driftFindings(first, last), ...(own.length > 0 ? [] : [acrossChange(origin)])],
+  };
 }
 
 function nearest(coasts: readonly DayCoast[], clock: number): DayCoast | undefined {
@@ -72,6 +81,14 @@ function fitSpread({ middle, f1, f2 }: LossFit, speed: number): number {
 
 /** Change of the loss between two coast-downs from which it is mentioned [1]. @source common practice, no source: note at 5 % */
 const NOTED_DRIFT = 0.05;
+
+function acrossChange(origin: string): Finding {
+  return {
+    kind: 'loss-across-change',
+    weight: 'doubt',
+    message: `rolling loss taken from ${origin}, with a change of the car between: if it touched tyres, brakes or axle, engine power is wrong by the difference`,
+  };
+}
 
 function driftFindings(first: DayCoast, last: DayCoast): readonly Finding[] {
   const speed = (first.fit.segment.lowSpeed + first.fit.segment.highSpeed) / 2;

@@ -47,6 +47,7 @@ export function rollSide(record: JoinedRecord, roller: RollerFacts): Outcome<Rol
   const { refreshRate } = track.channel;
   if (refreshRate < SLOWEST_SPEED_REFRESH) return tooSlow(track);
   const force = forceOf(record, roller, track.times);
+  if (force.kind === 'none' && isBraked(record, roller)) return refusalWithoutForce();
   const mass = massOf(roller, force.kind);
   if (force.kind !== 'whole' && mass === undefined) return refusalWithoutMass(force.kind);
   const setting = trackOf(record, 'brake-setting');
@@ -61,6 +62,18 @@ export function rollSide(record: JoinedRecord, roller: RollerFacts): Outcome<Rol
     massOrigin: mass?.origin ?? 'not needed: the force is the whole force at the roll surface',
     refreshRate,
     findings: force.findings,
+  });
+}
+
+/** A brake that may have been at work makes speed and mass alone say too little. */
+function isBraked(record: JoinedRecord, roller: RollerFacts): boolean {
+  return roller.kind === 'brake' || roller.kind === 'combined' || trackOf(record, 'brake-setting') !== undefined;
+}
+
+function refusalWithoutForce(): Outcome<RollSide> {
+  return refused({
+    kind: 'missing-force',
+    message: 'missing roll force: this roller has a brake, and no channel was decided to be its force',
   });
 }
 
@@ -104,7 +117,17 @@ function forceOf(record: JoinedRecord, roller: RollerFacts, times: Float64Array)
   if (shaft && radius) {
     return { kind: 'brake', samples: sampleTrack(shaft, times).map((torque) => torque / radius), findings: [] };
   }
-  return { kind: 'none', samples: undefined, findings: shaft ? [withoutRadius(shaft)] : [] };
+  const findings = [...(shaft ? [withoutRadius(shaft)] : []), ...(roller.kind === 'inertia' ? [] : [takenAsInertia()])];
+  return { kind: 'none', samples: undefined, findings };
+}
+
+function takenAsInertia(): Finding {
+  return {
+    kind: 'taken-as-inertia-roller',
+    weight: 'doubt',
+    message:
+      'no roll force is logged: power comes from accelerating the rolls alone; if this roller has a brake, the figure is too low',
+  };
 }
 
 function withoutRadius(shaft: Track): Finding {
