@@ -8,6 +8,13 @@ export interface Proposal {
   readonly position?: string;
   /** Symbol of the unit table. */
   readonly unit: string;
+  /**
+   * What the written numbers are divided by before the unit counts: 14.7 when an air-fuel ratio is to be lambda, 84 when a throttle
+   * is written in degrees of 84. Absent: 1.
+   */
+  readonly divisor?: number;
+  /** From where a written pressure counts, when that is not where the meaning's kind counts from; ambient pressure bridges the two. */
+  readonly zero?: 'vacuum' | 'ambient';
   readonly origin: Channel['origin'];
   /** 0…1. */
   readonly confidence: number;
@@ -22,6 +29,8 @@ export interface Proposal {
 export interface Alternative {
   readonly meaning: Meaning;
   readonly unit: string;
+  readonly divisor?: number;
+  readonly zero?: 'vacuum' | 'ambient';
   readonly confidence: number;
   readonly reason: string;
 }
@@ -32,6 +41,8 @@ export interface ColumnMapping {
   readonly meaning: Meaning;
   readonly position?: string;
   readonly unit: string;
+  readonly divisor?: number;
+  readonly zero?: 'vacuum' | 'ambient';
   readonly origin?: Channel['origin'];
   /** Set by a person; a proposal above the bar is used without asking and says so. */
   readonly confirmed: boolean;

@@ -1,0 +1,34 @@
+// What is not listed here is private to the package.
+export type { Alignment, ClockPiece } from './alignment.ts';
+export { type Channel, type Clock, type Piece, REASONS, type Reason, type Recording } from './channel.ts';
+export { alignClocks } from './clocks/align.ts';
+export type { AlignOptions } from './clocks/align-options.ts';
+export { combineRates } from './clocks/combine.ts';
+export {
+  type DelayEvidence,
+  delayAt,
+  measuredLambdaDelay,
+  SENSOR_DELAYS,
+  type SensorDelay,
+  undelayed,
+  usualDelay,
+} from './clocks/delays.ts';
+export { type JoinedChannels, type JoinInput, joinRecords } from './clocks/join.ts';
+export { nudged, type ResidualAt, residualAt } from './clocks/nudge.ts';
+export { sameClock } from './clocks/same-clock.ts';
+export { sampleTrack } from './clocks/sample-track.ts';
+export { checkHealth } from './health/health.ts';
+export type { Alternative, ColumnMapping, Mapping, Proposal } from './mapping.ts';
+export { MEANINGS, type Meaning } from './meanings.ts';
+export { type DelimitedInput, readDelimited } from './readers/delimited.ts';
+export {
+  type DelimitedStream,
+  delimitedStream,
+  type RowBlock,
+  type StreamOptions,
+} from './readers/delimited-stream.ts';
+export { type DialectEvidence, type DialectFound, detectDialect } from './readers/dialect.ts';
+export { columnSetText, type Decision, decide as decideMapping } from './recognition/decide.ts';
+export { proposeMapping } from './recognition/propose.ts';
+export { type RecordingInput, toRecording } from './recording/recording.ts';
+export type { Column, Dialect, Table, TableFormat } from './table.ts';
