@@ -28,7 +28,9 @@ export {
   type StreamOptions,
 } from './readers/delimited-stream.ts';
 export { type DialectEvidence, type DialectFound, detectDialect } from './readers/dialect.ts';
+export { agreedProposals, type FileProposals } from './recognition/agreed.ts';
 export { columnSetText, type Decision, decide as decideMapping } from './recognition/decide.ts';
+export { matters } from './recognition/matters.ts';
 export { proposeMapping } from './recognition/propose.ts';
 export { type RecordingInput, toRecording } from './recording/recording.ts';
 export type { Column, Dialect, Table, TableFormat } from './table.ts';

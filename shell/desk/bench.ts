@@ -1,13 +1,13 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { answered, type Finding, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
-import type { Mapping, Proposal, Recording } from '../../day/channels/index.ts';
+import { type Mapping, matters, type Proposal, type Recording } from '../../day/channels/index.ts';
 import type { DayFacts, EntryFacts, OpenEntry } from '../../day/pulls/index.ts';
 import { type DayLogs, type DayReport, judgeDay, METHOD, openedEntry } from '../../day/reports/index.ts';
 import { openTable } from '../files/index.ts';
 import type { DayFile, Store } from '../store/index.ts';
 import type { Work } from './desk.ts';
 import { Kept } from './kept.ts';
-import { type ReadTable, readTable, recordingOf } from './reading.ts';
+import { decidedTogether, type ReadTable, readTable, recordingOf } from './reading.ts';
 
 /** Facts and logs of a day, as they stand now. */
 export interface DayQuestion {
@@ -55,7 +55,7 @@ export class Bench {
   async report(day: DayQuestion, work: Work = {}): Promise<Outcome<DayReport>> {
     const logs = await this.logs(day, work);
     if (!logs.ok) return logs;
-    const key = JSON.stringify([day.facts, day.facts.entries.map((entry) => this.entryKey(day, entry))]);
+    const key = JSON.stringify([day.facts, day.facts.entries.map((entry) => entryKey(day, entry, logs.value))]);
     const known = this.reports.get(key);
     if (known) return answered(known);
     const opened = await this.openAll(day, logs.value, work);
@@ -69,7 +69,7 @@ export class Bench {
   async opened(day: DayQuestion, id: string): Promise<Outcome<OpenEntry>> {
     const entry = day.facts.entries.find((one) => one.id === id);
     if (!entry) return refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
-    const logs = await this.logs({ ...day, files: day.files.filter(({ name }) => entry.files.includes(name)) }, {});
+    const logs = await this.logs(day, {});
     if (!logs.ok) return logs;
     const { open } = this.openEntry(day, entry, logs.value);
     return open
@@ -82,40 +82,40 @@ export class Bench {
     return found.ok ? found.value : undefined;
   }
 
-  private async logs(day: DayQuestion, work: Work): Promise<Outcome<DayLogs>> {
-    const recordings = new Map<string, Recording>();
-    const questions = new Map<string, readonly Proposal[]>();
+  private async logs(day: DayQuestion, work: Work): Promise<Outcome<ReadLogs>> {
+    const reads = new Map<string, ReadTable>();
     const findings: Finding[] = [];
     for (const [i, { name, hash }] of day.files.entries()) {
-      if (await interrupted(work, { what: `reading ${name}`, share: (0.6 * i) / day.files.length }))
-        return refused(CANCELLED);
+      const done = { what: `reading ${name}`, share: (0.6 * i) / day.files.length };
+      if (await interrupted(work, done)) return refused(CANCELLED);
       const read = await this.table(hash, name);
-      if (!read.ok) {
-        findings.push(notRead(name, read.refusal));
-        continue;
-      }
-      const { open } = read.value;
+      if (read.ok) reads.set(name, read.value);
+      else findings.push(notRead(name, read.refusal));
+    }
+    const recordings = new Map<string, Recording>();
+    const questions = new Map<string, readonly Proposal[]>();
+    const mappings = new Map<string, string>();
+    for (const [name, read] of decidedTogether(reads, day.facts)) {
+      const open = read.open.filter(matters);
       if (open.length > 0) questions.set(name, open);
-      const recording = this.recording(read.value, name, day.facts);
+      mappings.set(name, JSON.stringify(read.mapping));
+      const recording = this.recording(read, name);
       if (recording.ok) recordings.set(name, recording.value);
       else findings.push(notRead(name, recording.refusal));
     }
-    return answered({ recordings, questions, findings });
+    return answered({ recordings, questions, findings, mappings });
   }
 
-  /** A mapping written in the day's own facts goes before one that was remembered from elsewhere. */
-  private recording(read: ReadTable, name: string, facts: DayFacts): Outcome<Recording> {
-    const own = facts.mappings.find(({ columnSet }) => columnSet === read.columnSet);
-    const used = own ? readTable(read.table, () => own) : read;
-    const key = JSON.stringify([read.table.source, name, used.mapping]);
-    const known = this.recordings.get(key) ?? recordingOf({ ...used, table: { ...used.table, file: name } });
+  private recording(read: ReadTable, name: string): Outcome<Recording> {
+    const key = JSON.stringify([read.table.source, name, read.mapping]);
+    const known = this.recordings.get(key) ?? recordingOf({ ...read, table: { ...read.table, file: name } });
     this.recordings.put(key, known);
     return known;
   }
 
   private async openAll(
     day: DayQuestion,
-    logs: DayLogs,
+    logs: ReadLogs,
     work: Work,
   ): Promise<Outcome<Map<string, OpenEntry | undefined>>> {
     const opened = new Map<string, OpenEntry | undefined>();
@@ -128,19 +128,24 @@ export class Bench {
     return answered(opened);
   }
 
-  private openEntry(day: DayQuestion, entry: EntryFacts, logs: DayLogs): { readonly open: OpenEntry | undefined } {
-    const key = this.entryKey(day, entry);
+  private openEntry(day: DayQuestion, entry: EntryFacts, logs: ReadLogs): { readonly open: OpenEntry | undefined } {
+    const key = entryKey(day, entry, logs);
     const known = this.entries.get(key) ?? { open: openedEntry(entry, day.facts, logs) };
     this.entries.put(key, known);
     return known;
   }
+}
 
-  /** What an opened entry was made of: its facts, its logs with their mappings, and the facts of the whole day it looks at. */
-  private entryKey({ facts, files }: DayQuestion, entry: EntryFacts): string {
-    const hashes = entry.files.map((file) => files.find(({ name }) => name === file)?.hash ?? '');
-    const mappings = hashes.map((hash) => this.tables.get(hash)?.mapping ?? []);
-    return JSON.stringify([METHOD, entry, hashes, mappings, facts.mappings, facts.vehicle, facts.engine, facts.roller]);
-  }
+/** A day's logs as read, and which mapping each of them got. */
+interface ReadLogs extends DayLogs {
+  readonly mappings: ReadonlyMap<string, string>;
+}
+
+/** What an opened entry was made of: its facts, its logs with their mappings, and the facts of the whole day it looks at. */
+function entryKey({ facts, files }: DayQuestion, entry: EntryFacts, { mappings }: ReadLogs): string {
+  const hashes = entry.files.map((file) => files.find(({ name }) => name === file)?.hash ?? '');
+  const decided = entry.files.map((file) => mappings.get(file) ?? '');
+  return JSON.stringify([METHOD, entry, hashes, decided, facts.vehicle, facts.engine, facts.roller]);
 }
 
 /** Tells how far it is, gives way to others, and says whether the person cancelled. */

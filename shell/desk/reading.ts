@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { type Outcome, refused } from '../../core/quantities/index.ts';
 import {
+  agreedProposals,
   type ColumnMapping,
   checkHealth,
   columnSetText,
@@ -12,6 +13,7 @@ import {
   type Table,
   toRecording,
 } from '../../day/channels/index.ts';
+import type { DayFacts } from '../../day/pulls/index.ts';
 import type { ColumnReading, FileReading } from './desk.ts';
 
 /** A table with what we believe about it. */
@@ -21,7 +23,8 @@ export interface ReadTable {
   readonly proposals: readonly Proposal[];
   readonly mapping: readonly ColumnMapping[];
   readonly open: readonly Proposal[];
-  readonly remembered: boolean;
+  /** What a person decided before for this set of columns. */
+  readonly decided: Mapping | undefined;
 }
 
 /** Recognises the columns of a table; a mapping that a person decided before wins. `recall` finds one by its set of columns. */
@@ -30,7 +33,29 @@ export function readTable(table: Table, recall: (columnSet: string) => Mapping |
   const proposals = proposeMapping(table);
   const decided = recall(columnSet);
   const { mapping, open } = decideMapping(proposals, decided);
-  return { table, columnSet, proposals, mapping, open, remembered: decided !== undefined };
+  return { table, columnSet, proposals, mapping, open, decided };
+}
+
+/**
+ * Files with the same set of columns decided together: what is clear in one of them holds in all. A mapping in the day's own facts goes
+ * before one that was remembered from elsewhere.
+ */
+export function decidedTogether(reads: ReadonlyMap<string, ReadTable>, facts: Pick<DayFacts, 'mappings'>): ReadonlyMap<string, ReadTable> {
+  const groups = Map.groupBy(reads, ([, { columnSet }]) => columnSet);
+  return new Map(
+    [...groups].flatMap(([columnSet, files]) => {
+      const proposals = agreedProposals(files.map(([file, read]) => ({ file, proposals: read.proposals })));
+      const own = facts.mappings.find((mapping) => mapping.columnSet === columnSet);
+      return files.map(([file, read]): [string, ReadTable] => {
+        const decided = own ?? read.decided;
+        return [file, { ...read, proposals, decided, ...pick(decideMapping(proposals, decided)) }];
+      });
+    }),
+  );
+}
+
+function pick({ mapping, open }: ReturnType<typeof decideMapping>): Pick<ReadTable, 'mapping' | 'open'> {
+  return { mapping, open };
 }
 
 /** The recording of a read table: SI channels, checked for health. Refused while a column that matters waits for a person. */
@@ -41,7 +66,7 @@ export function recordingOf({ table, mapping }: ReadTable): Outcome<Recording> {
 
 /** What the mapping step shows of a file. */
 export function fileReading(
-  { table, columnSet, proposals, mapping, open, remembered }: ReadTable,
+  { table, columnSet, proposals, mapping, open, decided }: ReadTable,
   bytes: number,
 ): FileReading {
   const waiting = new Set(open.map(({ column }) => column));
@@ -52,7 +77,7 @@ export function fileReading(
     table: { format: table.format, rows: table.rows, preamble: table.preamble, findings: table.findings },
     columns: proposals.map((proposal, i) => columnReading(table.columns[i], proposalShown(proposal, mapping, waiting))),
     columnSet,
-    remembered,
+    remembered: decided !== undefined,
     findings: table.findings,
   };
 }

@@ -8,6 +8,7 @@ import { readings } from './reading.ts';
 import { related, type Weighed } from './relations.ts';
 import { atRest, soaked } from './rest-state.ts';
 import { type Shape, shapeOf } from './shape.ts';
+import { withForceKind } from './force-kind.ts';
 import { fileOrigin, inSurroundings, type Origin } from './surroundings.ts';
 import { timeHypotheses } from './time-column.ts';
 
@@ -47,7 +48,8 @@ export function assessed(
     weighed({ column, candidates: inSurroundings(named[index], origin), ambient, context }),
   );
   const held = related(atRest(soaked(columns), ambient));
-  return { columns: columns.map((each, index) => ({ ...each, hypotheses: held[index].hypotheses })), origin };
+  const compared = columns.map((each, index) => ({ ...each, hypotheses: held[index].hypotheses }));
+  return { columns: withForceKind(compared), origin };
 }
 
 /** Ambient pressure [Pa]: given, from the altitude, or the standard atmosphere at sea level. @source US Standard Atmosphere 1976, troposphere */

@@ -73,6 +73,7 @@ const ROWS: readonly Row[] = [
   ['manifold-target', 1, 'boost target', 'manifold pressure target', 'boost pressure target', 'intake pressure target'],
   ['manifold-target', 1, 'manifold target', 'manifold absolute pressure target', 'manifold boost target'],
   ['boost-pressure', 1, 'before throttle pressure', 'before throttle boost', 'before throttle boost pressure'],
+  ['boost-pressure', 1, 'boost before throttle', 'throttle boost before'],
   ['boost-pressure', 1, 'after intercooler pressure', 'intercooler outlet pressure', 'compressor outlet pressure'],
   [
     'boost-pressure',

@@ -1,4 +1,4 @@
-import { sampleTrack } from '../../channels/clocks/sample-track.ts';
+import { sampleTrack } from '../../channels/index.ts';
 import type { JoinedRecord } from '../record.ts';
 import type { Drive } from './drive.ts';
 

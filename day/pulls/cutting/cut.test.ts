@@ -146,6 +146,9 @@ describe('cutRecord', () => {
     const { segments, findings } = cutRecord(joinRecords({ roller: log, alignment: sameClock(log) }));
     expect(pulls(segments)).toHaveLength(1);
     expect(findings.map(({ kind }) => kind)).toContain('full-load-assumed');
+    const told = cutRecord(joinRecords({ roller: log, alignment: sameClock(log) }), { fullThrottle: 0.84 });
+    expect(pulls(told.segments)[0].reason).toContain('84 %');
+    expect(told.findings).toEqual([]);
   });
 });
 

@@ -13,8 +13,8 @@ export interface Cut {
 
 /** What a person knows that changes the cutting. */
 export interface CutFacts {
-  /** Full load starts at this throttle [1]; default 0.95. Only recorded in the reason when given. */
-  readonly note?: string;
+  /** Full load starts at this throttle or pedal [1]; default 0.95, which also serves where it is not within 0…1. */
+  readonly fullThrottle?: number;
 }
 
 /**
@@ -36,16 +36,15 @@ export function cutRecord(record: JoinedRecord, facts?: CutFacts): Cut {
       findings: [{ kind: 'nothing-to-cut', weight: 'fault', message: 'missing speed: the record cannot be cut' }],
     };
   }
-  const states = statesOf(drive);
+  const states = statesOf(drive, facts?.fullThrottle);
   const table = gearTable(drive);
-  const segments = runsOf(drive, states).map((run) => segmentOf(drive, run, { states, table, facts }));
+  const segments = runsOf(drive, states).map((run) => segmentOf(drive, run, { states, table }));
   return { segments, findings: findingsOf(states, segments, record) };
 }
 
 interface Context {
   readonly states: States;
   readonly table: GearTable;
-  readonly facts: CutFacts | undefined;
 }
 
 function segmentOf(drive: Drive, run: Run, context: Context): Segment {
@@ -102,21 +101,20 @@ function gearsIn(drive: Drive, run: Run, table: GearTable): GearSeen[] {
   return seen;
 }
 
-function reasonOf(drive: Drive, run: Run, { states, gears, facts }: Context & { gears: readonly GearSeen[] }): string {
+function reasonOf(drive: Drive, run: Run, { states, gears }: Context & { gears: readonly GearSeen[] }): string {
   const changes = gears.length > 1 ? `; gears ${gears.map(({ gear }) => gear).join(', ')}` : '';
   const gap = run.gaps > 0 ? `; ${run.gaps} gap${run.gaps > 1 ? 's' : ''} inside` : '';
-  const note = facts?.note ? `; ${facts.note}` : '';
-  return `${words(drive, run, states)}${changes}${gap}${note}`;
+  return `${words(drive, run, states)}${changes}${gap}`;
 }
 
 function words(drive: Drive, run: Run, states: States): string {
   switch (run.kind) {
     case 'full-load':
       return states.rule === 'throttle'
-        ? `throttle at least ${100 * CUTTING.fullThrottle} % and stable while speed rises`
+        ? `throttle at least ${Math.round(100 * states.fullThrottle)} % and stable while speed rises`
         : 'power or force close to the top of the record while speed rises; no full throttle is logged';
     case 'hold':
-      return states.rule === 'throttle' && isFull(drive, run) ? 'speed held at full throttle' : 'speed held';
+      return states.rule === 'throttle' && isFull(drive, run, states) ? 'speed held at full throttle' : 'speed held';
     case 'coast-down':
       return drive.engineSpeed.some((x) => !Number.isNaN(x))
         ? 'speed falls and the engine does not follow it: driveline open'
@@ -132,8 +130,8 @@ function words(drive: Drive, run: Run, states: States): string {
   }
 }
 
-function isFull(drive: Drive, run: Run): boolean {
-  return drive.throttle[(run.from + run.to) >> 1] >= CUTTING.fullThrottle;
+function isFull(drive: Drive, run: Run, states: States): boolean {
+  return drive.throttle[(run.from + run.to) >> 1] >= states.fullThrottle;
 }
 
 function spanOf(values: Float64Array, { from, to }: Run): { low: number; high: number } | undefined {

@@ -1,6 +1,5 @@
 import { localQuadratic, type Piece } from '../../../core/numerics/index.ts';
-import { sampleTrack } from '../../channels/clocks/sample-track.ts';
-import type { Meaning } from '../../channels/meanings.ts';
+import { type Meaning, sampleTrack } from '../../channels/index.ts';
 import type { JoinedRecord, Track } from '../record.ts';
 
 /**
@@ -108,8 +107,8 @@ function bestTrack(record: JoinedRecord, meaning: Meaning): Track | undefined {
 function throttleOf(record: JoinedRecord, time: Float64Array): Float64Array | undefined {
   const tracks = (['pedal', 'throttle'] as const).flatMap((meaning) => bestTrack(record, meaning) ?? []);
   const sampled = tracks.map((track) => sampleTrack(track, time));
-  const top = (values: Float64Array): number => values.reduce((a, b) => (b > a ? b : a), 0);
-  return sampled.sort((a, b) => (top(a) >= 0.95 ? 0 : 1) - (top(b) >= 0.95 ? 0 : 1))[0];
+  const opens = (values: Float64Array): boolean => values.some((value) => value >= 0.95);
+  return sampled.find(opens) ?? sampled[0];
 }
 
 function smoothedAt(track: Track, time: Float64Array): Float64Array {

@@ -8,6 +8,8 @@ export interface States {
   readonly rule: 'throttle' | 'load';
   /** The throttle never reaches 95 %, so load decides although a throttle is logged. */
   readonly neverFull: boolean;
+  /** Throttle from which on it is full load [1]. */
+  readonly fullThrottle: number;
 }
 
 /** @source practice of the trade: full load is a throttle of at least 95 % and stable; the rest our defaults */
@@ -28,10 +30,12 @@ export const CUTTING = {
   tied: 0.5,
 } as const;
 
-export function statesOf(drive: Drive): States {
+/** State of every point. @param wanted throttle that counts as full [1]; default 0.95 */
+export function statesOf(drive: Drive, wanted?: number): States {
+  const fullThrottle = wanted !== undefined && wanted > 0 && wanted <= 1 ? wanted : CUTTING.fullThrottle;
   const throttleTop = topOf(drive.throttle, drive.step);
   const logged = drive.throttle.some((x) => !Number.isNaN(x));
-  const neverFull = logged && !(throttleTop >= CUTTING.fullThrottle);
+  const neverFull = logged && !(throttleTop >= fullThrottle);
   const rule = logged && !neverFull ? 'throttle' : 'load';
   const load = loadOf(drive);
   const top = topOf(drive.speed, drive.step);
@@ -40,7 +44,7 @@ export function statesOf(drive: Drive): States {
     if (Number.isNaN(drive.growth[i])) return undefined;
     if (isStandstill(drive, i, top)) return 'standstill';
     const steady = Math.abs(drive.growth[i]) < CUTTING.steady;
-    const full = rule === 'throttle' ? isFullThrottle(drive, i) && load.pulling(i) : load.high(i);
+    const full = rule === 'throttle' ? isFullThrottle(drive, i, fullThrottle) && load.pulling(i) : load.high(i);
     if (full && !steady) return drive.growth[i] > 0 ? 'full-load' : undefined;
     if (steady) return 'hold';
     if (drive.growth[i] > 0) return 'part-load';
@@ -48,7 +52,7 @@ export function statesOf(drive: Drive): States {
     if (drive.throttle[i] > closed) return 'part-load';
     return isTied(drive, i) ? 'overrun' : 'coast-down';
   });
-  return { kinds, rule, neverFull };
+  return { kinds, rule, neverFull, fullThrottle };
 }
 
 /** The value that is exceeded for one second in all: a top that a spike cannot make. */
@@ -62,9 +66,9 @@ function isStandstill(drive: Drive, i: number, top: number): boolean {
   return drive.speed[i] < Math.max(0.5, CUTTING.standstill * top);
 }
 
-function isFullThrottle({ throttle, step }: Drive, i: number): boolean {
+function isFullThrottle({ throttle, step }: Drive, i: number, fullThrottle: number): boolean {
   const reach = Math.max(1, Math.round(0.15 / step));
-  if (!(throttle[i] >= CUTTING.fullThrottle)) return false;
+  if (!(throttle[i] >= fullThrottle)) return false;
   const before = throttle[Math.max(0, i - reach)];
   return !(Math.abs(throttle[i] - before) > CUTTING.stableThrottle);
 }

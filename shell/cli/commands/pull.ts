@@ -1,6 +1,6 @@
 import { basename } from 'node:path';
 import type { Finding } from '../../../core/quantities/index.ts';
-import type { Proposal, Recording } from '../../../day/channels/index.ts';
+import { matters, type Proposal, type Recording } from '../../../day/channels/index.ts';
 import { analyseDay } from '../../../day/reports/index.ts';
 import { readTable, recordingOf } from '../../desk/index.ts';
 import { openTable } from '../../files/index.ts';
@@ -62,7 +62,8 @@ async function readPull(asked: Asked, surroundings: Surroundings): Promise<ExitC
       const before = recall(columnSet) ?? facts.value.mappings.find((mapping) => mapping.columnSet === columnSet);
       return decided.value.length > 0 ? { columnSet, columns: [...(before?.columns ?? []), ...decided.value] } : before;
     });
-    if (read.open.length > 0) questions.set(basename(path), read.open);
+    const waiting = read.open.filter(matters);
+    if (waiting.length > 0) questions.set(basename(path), waiting);
     const recording = recordingOf(read);
     if (!recording.ok) {
       surroundings.err(`${refusalText(recording.refusal)}\n`);

@@ -1,5 +1,5 @@
 import { KINDS } from '../../../core/quantities/index.ts';
-import { type Mapping, MEANINGS, type Recording } from '../../../day/channels/index.ts';
+import { type Mapping, MEANINGS, matters, type Recording } from '../../../day/channels/index.ts';
 import { type FileReading, fileReading, type ReadTable, readTable, recordingOf } from '../../desk/index.ts';
 import { type ExportChannel, exportChannels, openTable } from '../../files/index.ts';
 import { columnDecisions } from '../column-decisions.ts';
@@ -116,7 +116,7 @@ async function show(read: ReadTable, { asked, surroundings, path, readings }: Sh
     surroundings.err(`wrote ${out}\n`);
   }
   if (!recording.ok) return 1;
-  return read.open.length > 0 ? 3 : 0;
+  return read.open.some(matters) ? 3 : 0;
 }
 
 function readingText(

@@ -40,6 +40,7 @@ export const ABBREVIATIONS: Readonly<Record<string, readonly Concept[]>> = {
   tit: ['exhaust', 'temperature'],
   cot: ['compressor', 'outlet', 'temperature'],
   cip: ['compressor', 'inlet', 'pressure'],
+  tb: ['throttle'],
   tip: ['before', 'throttle', 'pressure'],
   kr: ['knock', 'retard'],
   rh: ['humidity'],

@@ -1,0 +1,104 @@
+import type { Alignment } from '../../../day/channels/alignment.ts';
+import type { Conditions, EntryResult, FactorLine, LossFit } from '../../../day/pulls/result.ts';
+import type { EntryReport } from '../../../day/reports/day-report.ts';
+import type { AlignmentView, ConditionsView, EntryView, FactorView, LossView } from '../../contract/index.ts';
+import { encodePull, encodeSegment } from './curve.ts';
+import { plainFinding, plainMeasured, plainNumber, plainRefusal } from './plain.ts';
+import { standingOf } from './standing.ts';
+
+/** The day an entry belongs to, as its page names it. */
+export interface DayName {
+  readonly id: string;
+  readonly title: string;
+  readonly invented: string | undefined;
+  /** SHA-256 of each log's bytes by its name. */
+  readonly sources: ReadonlyMap<string, string>;
+}
+
+export function encodeEntry(day: DayName, entry: EntryReport): EntryView {
+  const { facts, result, sentence, questions } = entry;
+  const { id, kind, clock, title, files, settings, notes, nudge, rule, excluded, clutch } = facts;
+  return {
+    ...{ day: day.id, dayTitle: day.title, invented: day.invented },
+    ...{ id, kind, clock, title, files: [...files], settings: { ...settings } },
+    ...{ notes, nudge, rule, excluded, clutch, sentence },
+    standing: standingOf(entry),
+    questions: questions.map(({ file, proposals }) => ({
+      file,
+      source: day.sources.get(file),
+      columns: proposals.map(({ column }) => column),
+    })),
+    ...encodeResult(result),
+  };
+}
+
+function encodeResult(result: EntryResult | undefined) {
+  if (!result) return { segments: [], pulls: [], losses: [], findings: [] };
+  const { refusal, alignment, conditions, segments, pulls, losses, findings } = result;
+  return {
+    refusal: refusal && plainRefusal(refusal),
+    alignment: alignment && encodeAlignment(alignment),
+    conditions: encodeConditions(conditions),
+    segments: segments.map(encodeSegment),
+    pulls: pulls.map(encodePull),
+    losses: losses.map(encodeLoss),
+    findings: findings.map(plainFinding),
+  };
+}
+
+function encodeAlignment({ clock, other, by, correlation, second, pieces }: Alignment): AlignmentView {
+  return {
+    clock,
+    other,
+    by,
+    correlation: plainNumber(correlation),
+    second: second && Number.isFinite(second.correlation + second.lag) ? { ...second } : undefined,
+    pieces: pieces.map((piece) => ({
+      from: plainNumber(piece.from),
+      to: plainNumber(piece.to),
+      offset: plainNumber(piece.offset),
+      rate: plainNumber(piece.rate),
+      offsetUncertainty: plainNumber(piece.offsetUncertainty),
+      rateUncertainty: plainNumber(piece.rateUncertainty),
+      residual: plainNumber(piece.residual),
+      lags: piece.lags.filter(({ time, lag }) => Number.isFinite(time + lag)).map((lag) => ({ ...lag })),
+    })),
+  };
+}
+
+function encodeConditions(conditions: Conditions): ConditionsView {
+  const { temperature, pressure, vapourPressure, origin, factors, findings } = conditions;
+  return {
+    temperature: plainMeasured(temperature),
+    pressure: plainMeasured(pressure),
+    vapourPressure: plainMeasured(vapourPressure),
+    origin: { ...origin },
+    factors: factors.map(encodeFactor),
+    chosen: conditions.chosen.rule,
+    findings: findings.map(plainFinding),
+  };
+}
+
+function encodeFactor({ factor, standardUncertainty, ...line }: FactorLine): FactorView {
+  const finite = (value: number | undefined) => (value !== undefined && Number.isFinite(value) ? value : undefined);
+  return { ...line, factor: finite(factor), standardUncertainty: finite(standardUncertainty) };
+}
+
+const LOSS_POINTS = 40;
+
+function encodeLoss({ segment, clutch, f0, f1, f2, mass, residual, findings }: LossFit): LossView {
+  const step = (segment.highSpeed - segment.lowSpeed) / (LOSS_POINTS - 1);
+  const speed = Array.from({ length: LOSS_POINTS }, (_, at) => segment.lowSpeed + at * step);
+  return {
+    segment: encodeSegment(segment),
+    clutch,
+    f0: plainMeasured(f0),
+    f1: plainMeasured(f1),
+    f2: plainMeasured(f2),
+    mass: plainMeasured(mass),
+    residual: plainNumber(residual),
+    speed: speed.map(plainNumber),
+    force: speed.map((v) => plainNumber(f0.value + f1.value * v + f2.value * v * v)),
+    findings: findings.map(plainFinding),
+  };
+}

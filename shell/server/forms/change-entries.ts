@@ -1,0 +1,50 @@
+import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
+import type { DayFacts, EntryFacts } from '../../../day/pulls/facts.ts';
+import type { EntryDecision, NewEntry } from '../../contract/index.ts';
+
+/** Facts with one more entry, put in the order of the clock; an entry without a clock goes to the end. */
+export function withEntry(
+  facts: DayFacts,
+  { kind, files, clock, title, notes }: NewEntry,
+): { facts: DayFacts; id: string } {
+  const id = freeId(facts, kind);
+  const entry: EntryFacts = {
+    id,
+    kind,
+    files: [...files],
+    settings: {},
+    ...(clock !== undefined && { clock }),
+    ...(title !== undefined && { title }),
+    ...(notes !== undefined && { notes }),
+  };
+  const later =
+    clock === undefined ? -1 : facts.entries.findIndex((other) => other.clock !== undefined && other.clock > clock);
+  const at = later < 0 ? facts.entries.length : later;
+  return { id, facts: { ...facts, entries: [...facts.entries.slice(0, at), entry, ...facts.entries.slice(at)] } };
+}
+
+/** Facts with a person's decision about one entry; null forgets a former one. */
+export function withDecision(facts: DayFacts, id: string, decision: EntryDecision): Outcome<DayFacts> {
+  if (!facts.entries.some((entry) => entry.id === id)) {
+    return refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
+  }
+  const entries = facts.entries.map((entry) => (entry.id === id ? decided(entry, decision) : entry));
+  return answered({ ...facts, entries });
+}
+
+function decided(entry: EntryFacts, decision: EntryDecision): EntryFacts {
+  const nulled = new Set(Object.entries(decision).flatMap(([key, value]) => (value === null ? [key] : [])));
+  const kept = Object.fromEntries(Object.entries(entry).filter(([key]) => !nulled.has(key)));
+  const set = Object.fromEntries(Object.entries(decision).filter(([, value]) => value !== null && value !== undefined));
+  // The contract has checked every field of the decision against the type of the entry's field of the same name.
+  return { ...kept, ...set } as EntryFacts;
+}
+
+const PREFIX = { pull: 'pull', 'coast-down': 'coast', change: 'change', note: 'note' } as const;
+
+function freeId({ entries }: DayFacts, kind: EntryFacts['kind']): string {
+  const taken = new Set(entries.map(({ id }) => id));
+  let number = entries.filter((entry) => entry.kind === kind).length + 1;
+  while (taken.has(`${PREFIX[kind]}-${number}`)) number += 1;
+  return `${PREFIX[kind]}-${number}`;
+}

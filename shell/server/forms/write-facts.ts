@@ -1,0 +1,46 @@
+import { differenceFromSi, displayUnit, fromSi, type QuantityKind } from '../../../core/quantities/index.ts';
+import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { FactField } from '../../contract/index.ts';
+import { FACT_TABLE, type FactRow } from './fact-table.ts';
+
+/** All facts of a day as texts with units, in the order of the table; unknown is an empty text. */
+export function writeFacts(facts: DayFacts): FactField[] {
+  return FACT_TABLE.map((row) => {
+    const { path, group, title, form, example, whenUnknown, short } = row;
+    return { path, group, title, form, example, whenUnknown, short, text: writeFact(facts, row) };
+  });
+}
+
+/** One fact as text. */
+export function writeFact(facts: DayFacts, { path, form }: FactRow): string {
+  const value = valueAt(facts, path);
+  if (value === undefined) return '';
+  if (form.kind !== 'quantity') return String(value);
+  if (typeof value === 'number') return writeQuantity(value, undefined, form.quantity);
+  if (typeof value !== 'object' || value === null || !('value' in value)) return '';
+  const spread = 'standardUncertainty' in value ? Number(value.standardUncertainty) : 0;
+  return writeQuantity(Number(value.value), spread > 0 ? spread : undefined, form.quantity);
+}
+
+/** The value that stands under a path such as `roller.kind`. */
+export function valueAt(facts: DayFacts, path: string): unknown {
+  let value: unknown = facts;
+  for (const key of path.split('.')) {
+    value = typeof value === 'object' && value !== null ? Reflect.get(value, key) : undefined;
+  }
+  return value;
+}
+
+const DIGITS = 9;
+
+function writeQuantity(value: number, spread: number | undefined, kind: QuantityKind): string {
+  const unit = displayUnit(kind, 'metric');
+  const symbol = unit.symbol === '1' ? '' : ` ${unit.symbol}`;
+  const plusMinus = spread === undefined ? '' : ` ± ${short(differenceFromSi(spread, unit))}`;
+  return `${short(fromSi(value, unit))}${plusMinus}${symbol}`;
+}
+
+/** Shortest decimal text of nine digits: enough to find the typed number again behind a unit factor. */
+function short(value: number): string {
+  return String(Number(value.toPrecision(DIGITS)));
+}

@@ -1,0 +1,65 @@
+import {
+  entryDecision,
+  entryMade,
+  entryView,
+  newEntry,
+  nudgeQuery,
+  nudgeView,
+  overlayQuery,
+  overlayView,
+  tracesQuery,
+  tracesView,
+} from '../../contract/index.ts';
+import type { Desk } from '../../desk/desk.ts';
+import { answerOf } from '../answers.ts';
+import { type DayName, encodeEntry } from '../encode/entry.ts';
+import { encodeOverlay } from '../encode/overlay.ts';
+import { encodeTraces } from '../encode/traces.ts';
+import { withDecision, withEntry } from '../forms/change-entries.ts';
+import { nudgePreview } from '../nudge.ts';
+import { type App, answers, ofDay, ofEntry } from './app.ts';
+
+/** One entry: its verdict, its traces, its clocks, and what a person decides about it. */
+export function entryRoutes(app: App, desk: Desk): void {
+  const viewSchema = { params: ofEntry, response: answers(entryView) };
+  app.get('/days/:day/entries/:entry', { schema: viewSchema }, async ({ params }) =>
+    encodeEntry(dayName(desk, params.day), answerOf(await desk.entry(params.day, params.entry))),
+  );
+
+  const makeSchema = { params: ofDay, body: newEntry, response: answers(entryMade) };
+  app.post('/days/:day/entries', { schema: makeSchema }, async ({ params, body }) => {
+    const { facts, id } = withEntry(answerOf(desk.facts(params.day)), body);
+    answerOf(await desk.setFacts(params.day, facts, `entry ${id} added`));
+    return { entry: id };
+  });
+
+  const decideSchema = { params: ofEntry, body: entryDecision, response: answers(entryView) };
+  app.patch('/days/:day/entries/:entry', { schema: decideSchema }, async ({ params, body }) => {
+    const facts = answerOf(withDecision(answerOf(desk.facts(params.day)), params.entry, body));
+    answerOf(await desk.setFacts(params.day, facts, `entry ${params.entry} decided: ${Object.keys(body).join(', ')}`));
+    return encodeEntry(dayName(desk, params.day), answerOf(await desk.entry(params.day, params.entry)));
+  });
+
+  const tracesSchema = { params: ofEntry, querystring: tracesQuery, response: answers(tracesView) };
+  app.get('/days/:day/entries/:entry/traces', { schema: tracesSchema }, async ({ params, query }) =>
+    encodeTraces(answerOf(await desk.record(params.day, params.entry)), query),
+  );
+
+  const nudgeSchema = { params: ofEntry, querystring: nudgeQuery, response: answers(nudgeView) };
+  app.get('/days/:day/entries/:entry/nudge', { schema: nudgeSchema }, async ({ params, query }) => {
+    const { facts, result } = answerOf(await desk.entry(params.day, params.entry));
+    const logs = answerOf(await desk.logs(params.day, params.entry));
+    return answerOf(nudgePreview(logs, { alignment: result?.alignment, nudge: facts.nudge ?? 0 }, query.by));
+  });
+
+  const overlaySchema = { params: ofDay, querystring: overlayQuery, response: answers(overlayView) };
+  app.get('/days/:day/overlay', { schema: overlaySchema }, async ({ params, query }) =>
+    answerOf(encodeOverlay(params.day, answerOf(await desk.report(params.day)), query)),
+  );
+}
+
+function dayName(desk: Desk, day: string): DayName {
+  const { title, invented } = answerOf(desk.facts(day));
+  const sources = new Map(answerOf(desk.files(day)).map(({ name, hash }) => [name, hash]));
+  return { id: day, title, invented, sources };
+}

@@ -1,0 +1,37 @@
+import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { FactsView } from '../../contract/index.ts';
+import { factsChange, factsView, gateView } from '../../contract/index.ts';
+import type { Desk } from '../../desk/desk.ts';
+import { answerOf, RefusedRequest } from '../answers.ts';
+import { readFacts } from '../forms/read-facts.ts';
+import { writeFacts } from '../forms/write-facts.ts';
+import { gateOf } from '../gate.ts';
+import { type App, answers, ofDay } from './app.ts';
+import { summaryOf } from './summary.ts';
+
+/** What a person knows about a day, as texts with units; and the gate before a pull. */
+export function factsRoutes(app: App, desk: Desk): void {
+  app.get('/days/:day/facts', { schema: { params: ofDay, response: answers(factsView) } }, ({ params }) =>
+    encodeFacts(params.day, answerOf(desk.facts(params.day))),
+  );
+
+  const putSchema = { params: ofDay, body: factsChange, response: answers(factsView) };
+  app.put('/days/:day/facts', { schema: putSchema }, async ({ params, body }) => {
+    const read = readFacts(answerOf(desk.facts(params.day)), body.texts);
+    if (!read.ok) throw new RefusedRequest(read.refusal, read.fields);
+    return encodeFacts(params.day, answerOf(await desk.setFacts(params.day, read.facts, body.why)));
+  });
+
+  app.post('/days/:day/undo', { schema: { params: ofDay, response: answers(factsView) } }, async ({ params }) =>
+    encodeFacts(params.day, answerOf(await desk.undo(params.day))),
+  );
+
+  app.get('/days/:day/gate', { schema: { params: ofDay, response: answers(gateView) } }, async ({ params }) =>
+    gateOf(summaryOf(desk, params.day), answerOf(await desk.report(params.day))),
+  );
+}
+
+function encodeFacts(day: string, facts: DayFacts): FactsView {
+  const { title, invented } = facts;
+  return { day, title, ...(invented !== undefined && { invented }), fields: writeFacts(facts) };
+}

@@ -1,0 +1,37 @@
+import type { Desk } from '../../desk/desk.ts';
+import { encodeDay } from '../encode/day.ts';
+import { plainRefusal } from '../encode/plain.ts';
+import { type EventStream, eventStream } from '../event-stream.ts';
+import { type App, ofDay } from './app.ts';
+import { summaryOf } from './summary.ts';
+
+/** Streams: the day being worked out (closing it cancels the work), and the folder being watched. */
+export function streamRoutes(app: App, desk: Desk, fault: (error: unknown) => void): void {
+  app.get('/days/:day/work', { schema: { params: ofDay } }, ({ params }, reply) => {
+    summaryOf(desk, params.day);
+    return eventStream(reply, (events) => {
+      work(desk, params.day, events)
+        .catch(fault)
+        .finally(() => events.end());
+    });
+  });
+
+  app.get('/days/:day/watch', { schema: { params: ofDay } }, ({ params }, reply) => {
+    summaryOf(desk, params.day);
+    return eventStream(reply, (events) => {
+      const stop = desk.watch(params.day, (entry) => events.send('seen', { entry }));
+      events.closed.addEventListener('abort', stop, { once: true });
+      events.send('watching', {});
+    });
+  });
+}
+
+/** Events: `progress`, then `answer` with the day view or `refused`. */
+async function work(desk: Desk, day: string, events: EventStream): Promise<void> {
+  const report = await desk.report(day, {
+    progress: ({ what, share }) => events.send('progress', { what, share }),
+    signal: events.closed,
+  });
+  if (report.ok) events.send('answer', encodeDay(summaryOf(desk, day), report.value));
+  else events.send('refused', { refusal: plainRefusal(report.refusal) });
+}

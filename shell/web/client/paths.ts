@@ -1,0 +1,24 @@
+const part = encodeURIComponent;
+
+/** Addresses of the server, one line each. */
+export const paths = {
+  days: '/days',
+  folder: '/days/folder',
+  vocabulary: '/vocabulary',
+  day: (day: string) => `/days/${part(day)}`,
+  work: (day: string) => `/days/${part(day)}/work`,
+  watch: (day: string) => `/days/${part(day)}/watch`,
+  drift: (day: string) => `/days/${part(day)}/drift`,
+  facts: (day: string) => `/days/${part(day)}/facts`,
+  undo: (day: string) => `/days/${part(day)}/undo`,
+  gate: (day: string) => `/days/${part(day)}/gate`,
+  overlay: (day: string, query: string) => `/days/${part(day)}/overlay${query === '' ? '' : `?${query}`}`,
+  entries: (day: string) => `/days/${part(day)}/entries`,
+  entry: (day: string, entry: string) => `/days/${part(day)}/entries/${part(entry)}`,
+  traces: ({ day, entry }: { day: string; entry: string }, query: string) =>
+    `/days/${part(day)}/entries/${part(entry)}/traces?${query}`,
+  nudge: ({ day, entry }: { day: string; entry: string }, by: number) =>
+    `/days/${part(day)}/entries/${part(entry)}/nudge?by=${by}`,
+  file: (name: string) => `/files/${part(name)}`,
+  mapping: (source: string) => `/files/${part(source)}/mapping`,
+} as const;

@@ -1,0 +1,174 @@
+import { useCallback, useState } from 'react';
+import { type DayView, driftView, type StripEntry } from '../../contract/index.ts';
+import { paths } from '../client/paths.ts';
+import { useAnswer } from '../client/use-answer.ts';
+import { useWatch, type Watch } from '../client/use-watch.ts';
+import { useWork } from '../client/use-work.ts';
+import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
+import { Empty, Findings, InventedBanner, Loading, Refused } from '../frame/states.tsx';
+import { counted, STANDING_WORDS } from '../frame/wording.ts';
+import { useWriting } from '../look/use-preferences.ts';
+import { Strip } from './strip.tsx';
+
+/** What happened on the day: the strip, then every entry with its sentence. */
+export function DayPage({ day }: { readonly day: string }) {
+  const { work, reload } = useWork(day);
+  const [news, setNews] = useState<string>();
+  const seen = useCallback(
+    (entry: string) => {
+      setNews(entry);
+      reload();
+    },
+    [reload],
+  );
+  const watch = useWatch(day, work.state === 'here' && work.value.folder !== undefined, seen);
+  if (work.state === 'working') {
+    return (
+      <>
+        <h1>The day</h1>
+        <Loading
+          what={work.progress ? `Working out ${work.progress.what}` : 'Opening the day'}
+          share={work.progress?.share}
+          cancel={work.cancel}
+        />
+      </>
+    );
+  }
+  if (work.state === 'refused') {
+    return (
+      <>
+        <h1>The day</h1>
+        <Refused refusal={work.refusal} again={work.again} />
+      </>
+    );
+  }
+  return <DayHere view={work.value} watch={watch} news={news} />;
+}
+
+function DayHere({
+  view,
+  watch,
+  news,
+}: {
+  readonly view: DayView;
+  readonly watch: Watch;
+  readonly news: string | undefined;
+}) {
+  const { asked } = useAnswer(paths.drift(view.id), driftView);
+  const { id, title, date, place, vehicle, entries, findings } = view;
+  return (
+    <>
+      <InventedBanner invented={view.invented} />
+      <div className="title-line">
+        <h1>{title}</h1>
+        <p className="quiet">
+          {[date, place, vehicle, counted(entries.length, 'entry', 'entries')]
+            .filter((part) => part !== undefined)
+            .join(' · ')}
+        </p>
+        <WatchState watch={watch} folder={view.folder} news={news} day={id} />
+      </div>
+      {entries.length === 0 ? (
+        <Empty title="Nothing has happened yet">
+          <p>
+            <a href={hashOf({ page: 'bring', day: id, sources: [] })}>Bring the first logs in</a>
+          </p>
+        </Empty>
+      ) : (
+        <>
+          <Strip day={id} entries={entries} drift={asked.state === 'here' ? asked.value : undefined} />
+          <StandingLegend />
+          <h2>In order</h2>
+          <ol className="entries">
+            {entries.map((entry) => (
+              <EntryLine key={entry.id} day={id} entry={entry} />
+            ))}
+          </ol>
+        </>
+      )}
+      {findings.length > 0 && <h2>About the whole day</h2>}
+      <Findings findings={findings} />
+      {view.cautions.length > 0 && (
+        <section aria-labelledby="cautions">
+          <h2 id="cautions">Cautions</h2>
+          <ul>
+            {view.cautions.map((caution) => (
+              <li key={caution}>{caution}</li>
+            ))}
+          </ul>
+        </section>
+      )}
+    </>
+  );
+}
+
+function EntryLine({ day, entry }: { readonly day: string; readonly entry: StripEntry }) {
+  const writing = useWriting();
+  const { id, clock, kind, title, peak, sentence, standing, excluded } = entry;
+  return (
+    <li className={`entry-line ${standing}`}>
+      <span className="entry-clock">{clock ?? '–'}</span>
+      <span className="entry-body">
+        <a href={hashOf({ page: 'entry', day, entry: id, look: PLAIN_LOOK })}>{title ?? id}</a>{' '}
+        <span className="quiet">{kind}</span>
+        {STANDING_WORDS[standing] !== '' && <span className={`standing ${standing}`}>{STANDING_WORDS[standing]}</span>}
+        <span className="entry-sentence">{sentence}</span>
+        {excluded !== undefined && <span className="quiet">Left out by a person: {excluded}</span>}
+      </span>
+      <span className="entry-peak">
+        {peak ? writing.text(peak.value, 'power', { u: peak.standardUncertainty }) : ''}
+      </span>
+    </li>
+  );
+}
+
+function StandingLegend() {
+  return (
+    <ul className="legend standing-legend">
+      {(['valid', 'doubtful', 'windows', 'void', 'refused', 'waiting'] as const).map((standing) => (
+        <li key={standing}>
+          <svg viewBox="0 0 22 22" className={`mark-of pull ${standing}`} aria-hidden="true">
+            <rect className="mark-bar" x="2" y="2" width="18" height="18" />
+            <text className="mark-letter" x="11" y="17" textAnchor="middle">
+              {standing === 'refused' || standing === 'void' ? '✕' : standing === 'waiting' ? '?' : ''}
+            </text>
+          </svg>
+          {STANDING_WORDS[standing]}
+        </li>
+      ))}
+      <li>bar: peak from zero, whisker ±2u</li>
+    </ul>
+  );
+}
+
+function WatchState({
+  watch,
+  folder,
+  news,
+  day,
+}: {
+  readonly watch: Watch;
+  readonly folder: string | undefined;
+  readonly news: string | undefined;
+  readonly day: string;
+}) {
+  const words = {
+    off: '',
+    connecting: 'Looking for the folder…',
+    watching: 'Watching the folder',
+    lost: 'The watch is interrupted; it will try again',
+  }[watch];
+  if (words === '') return null;
+  return (
+    <p className={`watch ${watch}`} role="status">
+      <span aria-hidden="true">{watch === 'watching' ? '◉' : '◌'} </span>
+      {words} {folder}
+      {news !== undefined && (
+        <>
+          {' · new: '}
+          <a href={hashOf({ page: 'entry', day, entry: news, look: PLAIN_LOOK })}>{news}</a>
+        </>
+      )}
+    </p>
+  );
+}

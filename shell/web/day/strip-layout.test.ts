@@ -1,0 +1,77 @@
+import { describe, expect, test } from 'vitest';
+import type { StripEntry } from '../../contract/index.ts';
+import { driftRow, minutesOf, stripLayout } from './strip-layout.ts';
+
+const entry = (id: string, clock?: string, value?: number): StripEntry => ({
+  id,
+  kind: 'pull',
+  sentence: '',
+  standing: 'valid',
+  pulls: 1,
+  findings: { note: 0, doubt: 0, fault: 0 },
+  ...(clock !== undefined && { clock }),
+  ...(value !== undefined && { peak: { value, standardUncertainty: 1000 } }),
+});
+const box = { width: 1000, height: 300 };
+
+describe('the strip', () => {
+  test('of an empty day has no marks and no levels', () => {
+    expect(stripLayout([], box)).toMatchObject({ width: 1000, marks: [], levels: [] });
+  });
+
+  test('one entry without a peak has no bar', () => {
+    expect(stripLayout([entry('a', '09:00')], box).marks[0]?.bar).toBeUndefined();
+  });
+
+  test('time runs to the right in proportion, never closer than a step', () => {
+    const xs = stripLayout([entry('a', '09:00'), entry('b', '09:00'), entry('c', '10:00'), entry('d')], box).marks.map(
+      ({ x }) => x,
+    );
+    expect((xs[1] ?? 0) - (xs[0] ?? 0)).toBe(58);
+    expect((xs[2] ?? 0) - (xs[1] ?? 0)).toBeGreaterThan(500);
+    expect((xs[3] ?? 0) - (xs[2] ?? 0)).toBe(58);
+  });
+
+  test('a clock that jumps back does not move a mark back', () => {
+    const [first, second] = stripLayout([entry('a', '12:00'), entry('b', '11:00')], box).marks;
+    expect(second?.x).toBeGreaterThan(first?.x ?? 0);
+  });
+
+  test('a long day grows beyond the box instead of crowding', () => {
+    const many = Array.from({ length: 60 }, (_, at) => entry(String(at)));
+    expect(stripLayout(many, box).width).toBeGreaterThan(3000);
+  });
+
+  test('bars rise from zero, and the whisker of the highest reaches the top', () => {
+    const { marks, ground } = stripLayout([entry('a', '09:00', 99_000), entry('b', '09:10', 198_000)], box);
+    const [low, high] = marks.map(({ bar }) => bar);
+    expect((high?.height ?? 0) / (low?.height ?? 1)).toBeCloseTo(2, 6);
+    expect(high?.high).toBeCloseTo(22, 6);
+    expect((low?.top ?? 0) + (low?.height ?? 0)).toBe(ground);
+  });
+});
+
+test('a drift line spans its own range; a level one runs through the middle', () => {
+  const { marks } = stripLayout([entry('a', '09:00'), entry('b', '10:00')], box);
+  const line = (one: number, other: number) => ({
+    name: 'air',
+    what: 'air',
+    kind: 'temperature' as const,
+    points: [
+      { entry: 'a', value: one },
+      { entry: 'b', value: other },
+      { entry: 'gone', value: one },
+    ],
+  });
+  expect(driftRow(line(290, 300), marks, 40).dots.map(({ y }) => y)).toEqual([35, 5]);
+  expect(driftRow(line(290, 290), marks, 40).dots.map(({ y }) => y)).toEqual([20, 20]);
+});
+
+test.each([
+  [undefined, undefined],
+  ['9:00', undefined],
+  ['09:30', 570],
+  ['09:30:30', 570.5],
+])('clock %s is minute %s', (clock, minute) => {
+  expect(minutesOf(clock)).toBe(minute);
+});

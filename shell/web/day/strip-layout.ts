@@ -1,0 +1,112 @@
+import type { DriftView, StripEntry } from '../../contract/index.ts';
+
+/** One entry on the strip. x, width, top, height in px; low and high: ends of the ±2u whisker. */
+export interface Mark {
+  readonly entry: StripEntry;
+  readonly x: number;
+  readonly bar?: { readonly top: number; readonly height: number; readonly low: number; readonly high: number };
+}
+
+export interface StripLayout {
+  readonly width: number;
+  readonly height: number;
+  readonly ground: number;
+  readonly marks: readonly Mark[];
+  /** Level lines of power [W] with their height. */
+  readonly levels: readonly { readonly value: number; readonly y: number }[];
+}
+
+interface Box {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Room for a mark to be hit with a finger. @source WCAG 2.2, 2.5.8: 24 px at least; ours is wider */
+export const MARK_WIDTH = 38;
+const STEP = 58;
+const SIDE = 56;
+const TOP = 22;
+const LABELS = 48;
+/** A strip lower than this has no room for level lines. */
+const LEAST_FOR_LEVELS = 140;
+
+/**
+ * Where every entry stands: time runs to the right, never closer than a finger's width; bars rise from zero, the highest with its whisker fills the height.
+ * Entries without a clock follow the one before at the least distance.
+ */
+export function stripLayout(entries: readonly StripEntry[], { width, height }: Box): StripLayout {
+  const ground = height - LABELS;
+  const xs = places(entries, width);
+  const most = Math.max(0, ...entries.map(({ peak }) => (peak ? peak.value + 2 * (peak.standardUncertainty ?? 0) : 0)));
+  const y = (value: number) => ground - (most > 0 ? (Math.max(0, value) / most) * (ground - TOP) : 0);
+  const marks = entries.map((entry, at) => ({ entry, x: xs[at] ?? SIDE, ...barOf(entry, y) }));
+  return {
+    width: Math.max(width, (xs.at(-1) ?? 0) + SIDE),
+    height,
+    ground,
+    marks,
+    levels: ground < LEAST_FOR_LEVELS ? [] : levelsUpTo(most).map((value) => ({ value, y: y(value) })),
+  };
+}
+
+function barOf({ peak }: StripEntry, y: (value: number) => number): Pick<Mark, 'bar'> {
+  if (!peak) return {};
+  const spread = 2 * (peak.standardUncertainty ?? 0);
+  const top = y(peak.value);
+  return { bar: { top, height: y(0) - top, low: y(peak.value - spread), high: y(peak.value + spread) } };
+}
+
+/** Gaps in proportion to the clock where there is room, never under one step. */
+function places(entries: readonly StripEntry[], width: number): readonly number[] {
+  const gaps = entries.map((entry, at) => (at === 0 ? 0 : minutesBetween(entries[at - 1], entry)));
+  const all = gaps.reduce((sum, gap) => sum + gap, 0);
+  const room = Math.max(0, width - 2 * SIDE - STEP * (entries.length - 1));
+  let x = SIDE;
+  return gaps.map((gap, at) => {
+    if (at > 0) x += STEP + (all > 0 ? (gap / all) * room : 0);
+    return x;
+  });
+}
+
+function minutesBetween(before: StripEntry | undefined, entry: StripEntry): number {
+  const [from, to] = [minutesOf(before?.clock), minutesOf(entry.clock)];
+  return from === undefined || to === undefined ? 0 : Math.max(0, to - from);
+}
+
+/** Minutes of a clock such as `09:35` or `09:35:30` since midnight. */
+export function minutesOf(clock: string | undefined): number | undefined {
+  const match = /^(\d{2}):(\d{2})(?::(\d{2}))?$/.exec(clock ?? '');
+  return match ? Number(match[1]) * 60 + Number(match[2]) + Number(match[3] ?? 0) / 60 : undefined;
+}
+
+/** Two to four round levels below the highest [W]. */
+function levelsUpTo(most: number): readonly number[] {
+  if (!(most > 0)) return [];
+  const rough = most / 3;
+  const power = 10 ** Math.floor(Math.log10(rough));
+  const step = [1, 2, 5, 10].map((part) => part * power).findLast((size) => size <= rough) ?? power;
+  return Array.from({ length: Math.floor(most / step) }, (_, at) => (at + 1) * step).slice(0, 5);
+}
+
+/** One thin line under the strip. */
+export interface DriftRow {
+  readonly what: string;
+  readonly kind: DriftView['lines'][number]['kind'];
+  readonly low: number;
+  readonly high: number;
+  readonly dots: readonly { readonly entry: string; readonly value: number; readonly x: number; readonly y: number }[];
+}
+
+/** A drift line on the places of the strip's marks, its own lowest at the bottom of `height`. A level line runs through the middle. */
+export function driftRow(line: DriftView['lines'][number], marks: readonly Mark[], height: number): DriftRow {
+  const values = line.points.map(({ value }) => value);
+  const low = Math.min(...values);
+  const high = Math.max(...values);
+  const y = (value: number) =>
+    high === low ? height / 2 : height - 5 - ((value - low) / (high - low)) * (height - 10);
+  const dots = line.points.flatMap(({ entry, value }) => {
+    const mark = marks.find((candidate) => candidate.entry.id === entry);
+    return mark ? [{ entry, value, x: mark.x, y: y(value) }] : [];
+  });
+  return { what: line.what, kind: line.kind, low, high, dots };
+}

@@ -1,0 +1,181 @@
+import { type KeyboardEvent, useRef } from 'react';
+import type { DriftView, StripEntry } from '../../contract/index.ts';
+import { useWidth } from '../drawing/use-width.ts';
+import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
+import { STANDING_WORDS } from '../frame/wording.ts';
+import { useWriting, type Writing } from '../look/use-preferences.ts';
+import { driftRow, MARK_WIDTH, type Mark, stripLayout } from './strip-layout.ts';
+
+interface StripProps {
+  readonly day: string;
+  readonly entries: readonly StripEntry[];
+  readonly drift?: DriftView | undefined;
+  readonly here?: string;
+  readonly height?: number;
+  readonly label?: string;
+}
+
+const DRIFT_HEIGHT = 44;
+
+/** The day from left to right: a mark per entry, thin lines of what drifts underneath. Arrow keys walk along it. */
+export function Strip({ day, entries, drift, here, height = 300, label = 'The day as a strip' }: StripProps) {
+  const holder = useRef<HTMLElement>(null);
+  const width = useWidth(holder);
+  const writing = useWriting();
+  const layout = stripLayout(entries, { width, height });
+  const rows = drift?.lines.map((line) => driftRow(line, layout.marks, DRIFT_HEIGHT)) ?? [];
+  const whole = height + rows.length * (DRIFT_HEIGHT + 22);
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a long day scrolls sideways, so the keyboard must reach it
+    <section className="strip scroll" ref={holder} tabIndex={0} aria-label={label}>
+      {/* biome-ignore lint/a11y/useSemanticElements: a drawing cannot be a fieldset */}
+      <svg
+        width={layout.width}
+        height={whole}
+        viewBox={`0 0 ${layout.width} ${whole}`}
+        onKeyDown={walk}
+        role="group"
+        aria-label="Entries in the order of time"
+      >
+        <Patterns />
+        {layout.levels.map(({ value, y }) => (
+          <g key={value} className="strip-level">
+            <path d={`M0 ${y}H${layout.width}`} />
+            <text x={4} y={y - 5}>
+              {writing.text(value, 'power', { decimals: 0 })}
+            </text>
+          </g>
+        ))}
+        <path className="strip-ground" d={`M0 ${layout.ground}H${layout.width}`} />
+        {layout.marks.map((mark) => (
+          <EntryMark
+            key={mark.entry.id}
+            {...{ day, mark, writing, ground: layout.ground }}
+            here={mark.entry.id === here}
+          />
+        ))}
+        {rows.map((row, at) => (
+          <g key={row.what} className="drift" transform={`translate(0 ${height + at * (DRIFT_HEIGHT + 22) + 18})`}>
+            <text x={4} y={-4}>
+              {row.what}: {writing.text(row.low, row.kind)}
+              {row.high > row.low && ` … ${writing.text(row.high, row.kind)}`}
+            </text>
+            <path d={row.dots.map(({ x, y }, dot) => `${dot === 0 ? 'M' : 'L'}${x} ${y}`).join('')} />
+            {row.dots.map(({ entry, value, x, y }, dot) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: two coast-downs of one entry share its name
+              <circle key={dot} cx={x} cy={y} r={4}>
+                <title>{`${entry}: ${writing.text(value, row.kind)}`}</title>
+              </circle>
+            ))}
+          </g>
+        ))}
+      </svg>
+    </section>
+  );
+}
+
+interface MarkProps {
+  readonly day: string;
+  readonly mark: Mark;
+  readonly writing: Writing;
+  readonly ground: number;
+  readonly here: boolean;
+}
+
+function EntryMark({ day, mark, writing, ground, here }: MarkProps) {
+  const { entry, x, bar } = mark;
+  const left = x - MARK_WIDTH / 2;
+  const name = markName(entry, writing);
+  const tag = entry.title ?? entry.id;
+  return (
+    <g className={`mark-of ${entry.standing} ${entry.kind} ${here ? 'here' : ''}`}>
+      <a
+        href={hashOf({ page: 'entry', day, entry: entry.id, look: PLAIN_LOOK })}
+        aria-label={name}
+        aria-current={here ? 'page' : undefined}
+      >
+        <title>{name}</title>
+        <rect className="mark-hit" x={left - 6} y={0} width={MARK_WIDTH + 12} height={ground + 44} />
+      </a>
+      {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: a group of shapes takes no focus; its link stands before it */}
+      <g className="mark-drawn" aria-hidden="true">
+        {bar ? <Bar entry={entry} x={x} bar={bar} /> : <Sign entry={entry} x={x} ground={ground} />}
+        <text className="mark-clock" x={x} y={ground + 20} textAnchor="middle">
+          {entry.clock ?? '–'}
+        </text>
+        <text className="mark-name" x={x} y={ground + 38} textAnchor="middle">
+          {tag.length > 8 ? `${tag.slice(0, 7)}…` : tag}
+        </text>
+      </g>
+    </g>
+  );
+}
+
+function Bar({ entry, x, bar }: Pick<Mark, 'entry' | 'x'> & { readonly bar: NonNullable<Mark['bar']> }) {
+  const writing = useWriting();
+  return (
+    <>
+      <rect className="mark-bar" x={x - MARK_WIDTH / 2} y={bar.top} width={MARK_WIDTH} height={bar.height} />
+      <path
+        className="mark-whisker"
+        d={`M${x} ${bar.low}V${bar.high}M${x - 7} ${bar.low}h14M${x - 7} ${bar.high}h14`}
+      />
+      <text className="mark-peak" x={x} y={bar.high - 7} textAnchor="middle">
+        {writing.text(entry.peak?.value, 'power', { decimals: 0, unit: false })}
+      </text>
+    </>
+  );
+}
+
+/** What has no height gets a sign on the ground line: a slope for a coast-down, a diamond for a change, a dot for a note, an open box for what gave no answer. */
+function Sign({ entry, x, ground }: { readonly entry: StripEntry; readonly x: number; readonly ground: number }) {
+  const path = {
+    'coast-down': `M${x - 16} ${ground - 34}C${x - 6} ${ground - 10} ${x + 4} ${ground - 3} ${x + 16} ${ground - 2}`,
+    change: `M${x} ${ground - 24}l12 12l-12 12l-12 -12Z`,
+    note: `M${x - 5} ${ground - 12}h10v-10h-10Z`,
+    pull: `M${x - 17} ${ground}v-60h34v60`,
+  }[entry.kind];
+  const letter = entry.kind !== 'pull' ? '' : entry.standing === 'waiting' ? '?' : '✕';
+  return (
+    <>
+      <path className="mark-sign" d={path} />
+      <text className="mark-letter" x={x} y={ground - 22} textAnchor="middle">
+        {letter}
+      </text>
+    </>
+  );
+}
+
+function markName({ clock, kind, id, title, peak, peakOf, standing }: StripEntry, writing: Writing): string {
+  const power = peak
+    ? `${writing.text(peak.value, 'power', { u: peak.standardUncertainty })} ${peakOf ?? ''}`
+    : undefined;
+  return [clock, kind, title ?? id, power, STANDING_WORDS[standing]]
+    .filter((part) => part !== undefined && part !== '')
+    .join(', ');
+}
+
+/** Fill patterns of the standings: none is told by colour alone. */
+function Patterns() {
+  return (
+    <defs>
+      <pattern id="fill-windows" width="10" height="10" patternUnits="userSpaceOnUse">
+        <path d="M0 10L10 0" />
+      </pattern>
+      <pattern id="fill-doubtful" width="8" height="8" patternUnits="userSpaceOnUse">
+        <circle cx="4" cy="4" r="1.8" />
+      </pattern>
+    </defs>
+  );
+}
+
+function walk(event: KeyboardEvent<SVGSVGElement>): void {
+  const sign = event.key === 'ArrowRight' ? 1 : event.key === 'ArrowLeft' ? -1 : 0;
+  if (sign === 0) return;
+  const marks = [...event.currentTarget.querySelectorAll<SVGAElement>('a')];
+  const at = marks.findIndex((mark) => mark.matches(':focus'));
+  const next = marks[at + sign];
+  if (!next) return;
+  event.preventDefault();
+  next.focus();
+}

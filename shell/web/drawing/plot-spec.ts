@@ -1,0 +1,106 @@
+/** One line of a plot, in display units. spread: half width of the band drawn around it. look: 1…6, colour and dash together. */
+export interface PlotLine {
+  readonly label: string;
+  readonly x: readonly (number | null)[];
+  readonly y: readonly (number | null)[];
+  readonly spread?: readonly (number | null)[];
+  readonly look: number;
+}
+
+/** A stretch of x that is drawn hatched: not usable. */
+export interface Hatch {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** A plot as a value: what is drawn, before anything is drawn. */
+export interface PlotSpec {
+  /** What it shows, for those who cannot see it. */
+  readonly label: string;
+  readonly xLabel: string;
+  readonly yLabel: string;
+  readonly lines: readonly PlotLine[];
+  readonly hatches: readonly Hatch[];
+  readonly height: 'tall' | 'middle' | 'low';
+  /** Fixed x range; absent: all of the lines. */
+  readonly range?: { readonly from: number; readonly to: number };
+  /** Lowest value the y axis must reach down to; absent: free. */
+  readonly floor?: number;
+}
+
+/** Columns for one common x, and where each line's columns are. A band needs two columns more. */
+export interface PlotColumns {
+  readonly data: readonly (readonly (number | null | undefined)[])[];
+  readonly columns: readonly { readonly line: number; readonly part: 'middle' | 'upper' | 'lower' }[];
+}
+
+/**
+ * Lines with their own x each, put on the union of all x, rising. null breaks a line; undefined only means that another line has a point there.
+ * Points without an x are left out.
+ */
+export function plotColumns(lines: readonly PlotLine[]): PlotColumns {
+  const xs = commonX(lines);
+  const at = new Map(xs.map((x, index) => [x, index]));
+  const data: (number | null | undefined)[][] = [[...xs]];
+  const columns: { line: number; part: 'middle' | 'upper' | 'lower' }[] = [];
+  lines.forEach((line, index) => {
+    const { y, spread } = line;
+    const add = (part: 'middle' | 'upper' | 'lower', values: readonly (number | null)[]) => {
+      const column = Array.from<number | null | undefined>({ length: xs.length });
+      line.x.forEach((x, sample) => {
+        const place = x === null ? undefined : at.get(x);
+        if (place !== undefined) column[place] = values[sample] ?? null;
+      });
+      data.push(column);
+      columns.push({ line: index, part });
+    };
+    add('middle', y);
+    if (spread) {
+      add(
+        'upper',
+        y.map((value, sample) => sum(value, spread[sample] ?? null, 1)),
+      );
+      add(
+        'lower',
+        y.map((value, sample) => sum(value, spread[sample] ?? null, -1)),
+      );
+    }
+  });
+  return { data, columns };
+}
+
+function commonX(lines: readonly PlotLine[]): readonly number[] {
+  const [first] = lines;
+  if (!first) return [];
+  const alone = lines.every(({ x }) => x === first.x);
+  const all = alone ? first.x : lines.flatMap(({ x }) => x);
+  return [...new Set(all.filter((x): x is number => x !== null && Number.isFinite(x)))].sort(
+    (one, other) => one - other,
+  );
+}
+
+function sum(value: number | null, spread: number | null, sign: 1 | -1): number | null {
+  return value === null || spread === null ? null : value + sign * spread;
+}
+
+/** True when there is something to draw. */
+export function hasPoints(lines: readonly PlotLine[]): boolean {
+  return lines.some(({ x, y }) => y.some((value, at) => value !== null && x[at] !== null && x[at] !== undefined));
+}
+
+/** Stretches of x where `valid` is false, half a step wider than the points on both sides. Null x are skipped. */
+export function invalidStretches(x: readonly (number | null)[], valid: readonly boolean[]): readonly Hatch[] {
+  const stretches: Hatch[] = [];
+  const known = x.flatMap((value, at) => (value === null ? [] : [{ value, valid: valid[at] ?? true }]));
+  known.forEach(({ value, valid: usable }, at) => {
+    if (usable) return;
+    const before = known[at - 1];
+    const after = known[at + 1];
+    const from = before ? (before.value + value) / 2 : value;
+    const to = after ? (after.value + value) / 2 : value;
+    const last = stretches.at(-1);
+    if (last && before && !before.valid) stretches[stretches.length - 1] = { from: last.from, to };
+    else stretches.push({ from, to });
+  });
+  return stretches;
+}

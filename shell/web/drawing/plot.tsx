@@ -1,0 +1,131 @@
+import { type KeyboardEvent, type RefObject, useEffect, useMemo, useRef, useState } from 'react';
+import uPlot from 'uplot';
+import { usePreferences } from '../look/use-preferences.ts';
+import { plotOptions, readInk } from './plot-options.ts';
+import { hasPoints, type PlotSpec, plotColumns } from './plot-spec.ts';
+import { steppedX } from './stepped.ts';
+import { usePrinting } from './use-printing.ts';
+
+/** How a plot takes part in a shared cursor: in the units of its own x axis. */
+export interface CursorLink {
+  readonly x: () => number | undefined;
+  readonly move: (x: number | undefined) => void;
+  readonly listen: (listener: () => void) => () => void;
+}
+
+interface PlotProps {
+  readonly spec: PlotSpec;
+  readonly link?: CursorLink | undefined;
+  /** Called with the x range that was drawn with the pointer. */
+  readonly zoom?: ((range: { from: number; to: number }) => void) | undefined;
+  readonly empty?: string;
+}
+
+/** A drawing of lines on a canvas. Arrow keys move the cursor; the values stand beside it in text. */
+export function Plot({ spec, link, zoom, empty = 'Nothing to draw: every value is missing.' }: PlotProps) {
+  const holder = useRef<HTMLDivElement>(null);
+  const columns = useMemo(() => plotColumns(spec.lines), [spec.lines]);
+  const drawable = hasPoints(spec.lines);
+  usePlot({ holder, spec, columns, link, zoom, drawable });
+  if (!drawable) {
+    return (
+      <div className={`plot plot-${spec.height} plot-empty`}>
+        <p>{empty}</p>
+      </div>
+    );
+  }
+  const step = (event: KeyboardEvent) => {
+    const moved = steppedX(columns.data[0] ?? [], link?.x(), event.key);
+    if (moved === undefined) return;
+    event.preventDefault();
+    link?.move(moved);
+  };
+  return (
+    <div
+      className={`plot plot-${spec.height}`}
+      ref={holder}
+      role="img"
+      tabIndex={link ? 0 : undefined}
+      aria-label={spec.label}
+      onKeyDown={link ? step : undefined}
+    />
+  );
+}
+
+interface PlotWish extends Omit<PlotProps, 'empty'> {
+  readonly holder: RefObject<HTMLDivElement | null>;
+  readonly columns: ReturnType<typeof plotColumns>;
+  readonly drawable: boolean;
+}
+
+function usePlot({ holder, spec, columns, link, zoom, drawable }: PlotWish): void {
+  const { theme } = usePreferences();
+  const printing = usePrinting();
+  const size = useSize(holder, drawable);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: theme and printing change the colours that are read from the page
+  useEffect(() => {
+    const element = holder.current;
+    if (!element || !size || !drawable) return;
+    const options = plotOptions(spec, columns, { ink: readInk(element), size });
+    const plot = new uPlot(
+      {
+        ...options,
+        cursor: {
+          y: false,
+          points: { size: 9 },
+          drag: { x: zoom !== undefined, y: false, setScale: false },
+        },
+        hooks: {
+          ...options.hooks,
+          setCursor: [
+            ({ cursor, posToVal }) => {
+              // Only the pointer moves the shared cursor; where it stands already is not news.
+              if (!cursor.event || !link) return;
+              const { left } = cursor;
+              if (left !== undefined && left !== null && left >= 0) link.move(posToVal(left, 'x'));
+            },
+          ],
+          setSelect: [
+            ({ select, posToVal }) => {
+              if (zoom && select.width > 8)
+                zoom({ from: posToVal(select.left, 'x'), to: posToVal(select.left + select.width, 'x') });
+            },
+          ],
+        },
+      },
+      columns.data as uPlot.AlignedData,
+      element,
+    );
+    const follow = () => {
+      const x = link?.x();
+      plot.setCursor(x === undefined ? { left: -10, top: -10 } : { left: plot.valToPos(x, 'x'), top: 10 }, false);
+    };
+    const leave = link?.listen(follow);
+    if (link?.x() !== undefined) follow();
+    return () => {
+      leave?.();
+      plot.destroy();
+    };
+  }, [spec, columns, link, zoom, size, drawable, theme, printing]);
+}
+
+function useSize(
+  holder: RefObject<HTMLDivElement | null>,
+  drawable: boolean,
+): { width: number; height: number } | undefined {
+  const [size, setSize] = useState<{ width: number; height: number }>();
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the element appears only when there is something to draw
+  useEffect(() => {
+    const element = holder.current;
+    if (!element) return;
+    const measure = () => {
+      const { clientWidth: width, clientHeight: height } = element;
+      setSize((former) => (former?.width === width && former.height === height ? former : { width, height }));
+    };
+    const observer = new ResizeObserver(measure);
+    observer.observe(element);
+    measure();
+    return () => observer.disconnect();
+  }, [holder, drawable]);
+  return size;
+}

@@ -1,0 +1,51 @@
+import { expect, test } from 'vitest';
+import type { OverlayCurve, OverlayView } from '../../contract/index.ts';
+import { FIRST_PREFERENCES } from '../look/preferences.ts';
+import { writingFor } from '../look/writing.ts';
+import { highestOf, overlayFigure } from './overlay-figure.ts';
+
+const writing = writingFor(FIRST_PREFERENCES);
+const curve = (more: Partial<OverlayCurve> = {}): OverlayCurve => ({
+  entry: 'a',
+  pull: 0,
+  title: 'a',
+  standing: 'valid',
+  engineSpeed: [100, 200, 300],
+  power: [1000, 3000, 2000],
+  torque: [10, 15, 7],
+  uncertainty: [10, 20, 30],
+  valid: [true, false, true],
+  factor: 1,
+  ruleValid: true,
+  ruleWhy: '',
+  ...more,
+});
+const view = (curves: OverlayCurve[]): OverlayView => ({
+  day: 'd',
+  dayTitle: '',
+  rule: 'none',
+  of: 'engine',
+  curves,
+  left: [],
+});
+
+test('no curves, no lines', () => {
+  expect(overlayFigure(view([]), 'power', writing).lines).toEqual([]);
+});
+
+test('a point that is not usable is not drawn', () => {
+  expect(overlayFigure(view([curve()]), 'power', writing).lines[0]?.y).toEqual([1, null, 2]);
+});
+
+test.each([
+  [3, true],
+  [4, false],
+])('%i curves have bands: %s', (count, banded) => {
+  const { lines } = overlayFigure(view(Array.from({ length: count }, () => curve())), 'power', writing);
+  expect(lines.every(({ spread }) => (spread !== undefined) === banded)).toBe(true);
+});
+
+test('the highest usable power counts, not the highest', () => {
+  expect(highestOf(curve())).toEqual({ power: 2000, uncertainty: 30, engineSpeed: 300 });
+  expect(highestOf(curve({ valid: [false, false, false] }))).toBeUndefined();
+});

@@ -1,0 +1,54 @@
+import type { OverlayCurve, OverlayView } from '../../contract/index.ts';
+import type { PlotLine, PlotSpec } from '../drawing/plot-spec.ts';
+import type { Writing } from '../look/use-preferences.ts';
+
+/** More bands than this hide each other. */
+const MOST_BANDS = 3;
+
+/** Several pulls over each other. Points that are not usable are left out. Bands only while they can be told apart. */
+export function overlayFigure(view: OverlayView, what: 'power' | 'torque', writing: Writing): PlotSpec {
+  const banded = what === 'power' && view.curves.length <= MOST_BANDS;
+  return {
+    label: `${what} of ${view.curves.length} pulls against engine speed`,
+    xLabel: `engine speed, ${writing.symbol('engine-speed')}`,
+    yLabel: `${view.of} ${what}, ${writing.symbol(what)}`,
+    lines: view.curves.map((curve, at) => lineOf(curve, { look: at + 1, what, banded }, writing)),
+    hatches: [],
+    height: 'tall',
+  };
+}
+
+interface Wish {
+  readonly look: number;
+  readonly what: 'power' | 'torque';
+  readonly banded: boolean;
+}
+
+function lineOf(curve: OverlayCurve, { look, what, banded }: Wish, writing: Writing): PlotLine {
+  const usable = (values: readonly (number | null)[], times = 1) =>
+    values.map((value, at) =>
+      curve.valid[at] === false || value === null ? null : writing.plain(value * times, what),
+    );
+  return {
+    label: `${curve.entry} ${curve.title}`,
+    look,
+    x: curve.engineSpeed.map((value) => writing.plain(value, 'engine-speed')),
+    y: usable(curve[what]),
+    ...(banded && { spread: usable(curve.uncertainty, 2) }),
+  };
+}
+
+/** Highest usable power of a curve with its uncertainty and place; undefined when there is none. */
+export function highestOf({ power, uncertainty, engineSpeed, valid }: OverlayCurve) {
+  let at: number | undefined;
+  power.forEach((value, index) => {
+    if (
+      value !== null &&
+      valid[index] !== false &&
+      value > (at === undefined ? Number.NEGATIVE_INFINITY : (power[at] ?? 0))
+    )
+      at = index;
+  });
+  if (at === undefined) return undefined;
+  return { power: power[at] ?? null, uncertainty: uncertainty[at] ?? null, engineSpeed: engineSpeed[at] ?? null };
+}

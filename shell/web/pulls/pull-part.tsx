@@ -1,0 +1,107 @@
+import { useMemo, useSyncExternalStore } from 'react';
+import type { PeakLine, PullView } from '../../contract/index.ts';
+import { nearest, translated } from '../drawing/cursor.ts';
+import { Legend } from '../drawing/legend.tsx';
+import { type CursorLink, Plot } from '../drawing/plot.tsx';
+import { NumbersOf } from '../drawing/table.tsx';
+import { Refused } from '../frame/states.tsx';
+import { useWriting } from '../look/use-preferences.ts';
+import { BudgetPart } from './budget-part.tsx';
+import { highestAt } from './chain.ts';
+import { ChainTable } from './chain-table.tsx';
+import { cursorOf } from './cursor-of.ts';
+import { curveX, powerFigure, torqueFigure } from './curve-figure.ts';
+import type { EntryAddress } from './entry-page.tsx';
+
+/** What one pull made: key numbers, curves with the chain at the cursor, budget. */
+export function PullPart({ pull, address }: { readonly pull: PullView; readonly address: EntryAddress }) {
+  const writing = useWriting();
+  const { curve } = pull;
+  const cursor = cursorOf(address.day, address.entry);
+  const time = useSyncExternalStore(cursor.listen, cursor.time);
+  const figures = useMemo(
+    () => ({ x: curveX(curve, writing), power: powerFigure(curve, writing), torque: torqueFigure(curve, writing) }),
+    [curve, writing],
+  );
+  const link = useMemo<CursorLink>(
+    () => ({
+      x: () => translated(cursor.time(), curve.time, figures.x),
+      move: (x) => cursor.move(translated(x, figures.x, curve.time)),
+      listen: cursor.listen,
+    }),
+    [cursor, curve, figures],
+  );
+  const at =
+    (time === undefined ? undefined : nearest(curve.time, time)) ??
+    highestAt(curve.enginePower) ??
+    highestAt(curve.rollPower) ??
+    0;
+  return (
+    <section aria-labelledby="made">
+      <h2 id="made" className="unseen">
+        What it made
+      </h2>
+      {pull.refusal && <Refused refusal={pull.refusal} title="No power is claimed" />}
+      <KeyNumbers peaks={pull.peaks} />
+      <div className="curve-and-chain">
+        <figure>
+          <Plot spec={figures.power} link={link} empty="No power is known at any speed." />
+          <Legend lines={figures.power.lines} />
+          <Plot spec={figures.torque} link={link} empty="No torque: it needs an engine speed." />
+          <Legend lines={figures.torque.lines} />
+          <figcaption className="quiet">
+            Hatched: not usable. {curve.bandwidth !== null && `Smoothed to ${curve.bandwidth.toFixed(1)} Hz (−3 dB)`}
+            {curve.peakBias !== null && `, which changes the peak by about ${(curve.peakBias * 100).toFixed(1)} %`}.
+          </figcaption>
+          <NumbersOf spec={figures.power} />
+        </figure>
+        <ChainTable curve={curve} at={at} pointed={time !== undefined} />
+      </div>
+      <BudgetPart pull={pull} />
+    </section>
+  );
+}
+
+const FIRST = ['engine power', 'wheel power', 'roll power', 'engine torque'];
+
+/** The highest values of the curve, large enough for two metres; other ways of taking a peak below, small. */
+function KeyNumbers({ peaks }: { readonly peaks: readonly PeakLine[] }) {
+  const writing = useWriting();
+  const large = peaks.filter(({ basis, what }) => basis === 'curve' && FIRST.includes(what));
+  const others = peaks.filter((peak) => !large.includes(peak));
+  const kindOf = ({ what }: PeakLine) => (what.endsWith('torque') ? 'torque' : 'power');
+  return (
+    <>
+      <dl className="key-numbers">
+        {large.map((peak) => (
+          <div key={peak.what}>
+            <dt>{peak.what}</dt>
+            <dd>
+              <strong>{writing.text(peak.value, kindOf(peak), { decimals: 0, unit: false })}</strong>
+              <span>
+                {writing.symbol(kindOf(peak))} <small>u = {writing.text(peak.standardUncertainty, kindOf(peak))}</small>
+                {peak.engineSpeed !== undefined && <small> at {writing.text(peak.engineSpeed, 'engine-speed')}</small>}
+              </span>
+            </dd>
+          </div>
+        ))}
+      </dl>
+      {others.length > 0 && (
+        <p className="quiet">
+          {others
+            .map(
+              (peak) =>
+                `${peak.what}, ${BASIS[peak.basis]}: ${writing.text(peak.value, kindOf(peak), { u: peak.standardUncertainty })}`,
+            )
+            .join(' · ')}
+        </p>
+      )}
+    </>
+  );
+}
+
+const BASIS = {
+  curve: 'of the curve',
+  'one second': 'mean over one second',
+  samples: 'highest single sample',
+} as const;
