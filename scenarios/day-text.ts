@@ -35,3 +35,10 @@ function scalar(value: string | number): string {
 function isList(value: Written): value is readonly Written[] {
   return Array.isArray(value);
 }
+
+/** hh:mm:ss of a time of the day [s], cut to whole seconds as programs stamp their files. */
+export function clockText(seconds: number): string {
+  const whole = Math.floor(seconds);
+  const pad = (value: number): string => String(value).padStart(2, '0');
+  return `${pad(Math.floor(whole / 3600))}:${pad(Math.floor(whole / 60) % 60)}:${pad(whole % 60)}`;
+}

@@ -30,4 +30,15 @@ export interface Alignment {
   readonly second: { readonly correlation: number; readonly lag: number } | undefined;
   /** How it was found: by speed correlation, by a person, or not needed (one clock). */
   readonly by: 'speed' | 'hand' | 'same clock';
+  /** What the fit of engine speed on roll speed found of the tyre beside the clocks. Absent where engine speed was not used. */
+  readonly tyre?: TyreBehaviour;
+}
+
+/**
+ * How engine speed over roll speed leaves its value at rest: grows by growth·v² [s²/m²] and by creep·F [1/N]. Value and standard
+ * uncertainty of each.
+ */
+export interface TyreBehaviour {
+  readonly growth: { readonly value: number; readonly standardUncertainty: number };
+  readonly creep: { readonly value: number; readonly standardUncertainty: number };
 }

@@ -27,6 +27,14 @@ export interface Clock {
   readonly name: string;
   readonly times: Float64Array;
   readonly pieces: readonly Piece[];
+  /** Time of day at which `times` is 0, by the writer's own clock; absent where nothing says it. */
+  readonly started?: Started;
+}
+
+/** A stamp: time of day [s], and the step in which it is written [s]; 0 where the times themselves are times of day. */
+export interface Started {
+  readonly value: number;
+  readonly resolution: number;
 }
 
 /** Half-open range of sample indices. */

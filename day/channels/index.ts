@@ -1,6 +1,6 @@
 // What is not listed here is private to the package.
-export type { Alignment, ClockPiece } from './alignment.ts';
-export { type Channel, type Clock, type Piece, REASONS, type Reason, type Recording } from './channel.ts';
+export type { Alignment, ClockPiece, TyreBehaviour } from './alignment.ts';
+export { type Channel, type Clock, type Piece, REASONS, type Reason, type Recording, type Started } from './channel.ts';
 export { alignClocks } from './clocks/align.ts';
 export type { AlignOptions } from './clocks/align-options.ts';
 export { combineRates } from './clocks/combine.ts';

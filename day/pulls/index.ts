@@ -3,8 +3,8 @@ export { type FillingPoint, fillingCheck, fillingPoints } from './air/filling.ts
 export { conditionsOf } from './conditions/conditions.ts';
 export type { BudgetLine, Peak, PowerCurve } from './curve.ts';
 export { type Cut, cutRecord } from './cutting/cut.ts';
-export { type LowForceRatio, lowForceRatio } from './cutting/low-force-ratio.ts';
-export { withDayRate } from './entry/day-rate.ts';
+export { type LowForceRatio, lowForceRatio, type RatioFacts } from './cutting/low-force-ratio.ts';
+export { withDayClocks } from './entry/day-clocks.ts';
 export { type DayKnowledge, entryResult } from './entry/entry-result.ts';
 export type { JoinedEntry } from './entry/join-entry.ts';
 export { type EntryLogs, entryLogs } from './entry/logs.ts';

@@ -10,7 +10,7 @@ import {
   lossModel,
   type OpenEntry,
   openEntry,
-  withDayRate,
+  withDayClocks,
 } from '../pulls/index.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { DayReport, EntryReport } from './day-report.ts';
@@ -45,7 +45,7 @@ export function judgeDay(
   opened: ReadonlyMap<string, OpenEntry | undefined>,
 ): DayReport {
   const places = entryPlaces(facts.entries);
-  const rated = withDayRate(opened);
+  const rated = withDayClocks(opened);
   const coasts = dayCoasts(rated, places);
   const reference = daySlipReference(rated);
   const entries = facts.entries.map((entry): EntryReport => {

@@ -2,5 +2,6 @@
 export { analyseDay, type DayLogs, judgeDay, METHOD, openedEntry } from './analyse-day.ts';
 export { CAUTIONS } from './cautions.ts';
 export type { DayReport, EntryReport } from './day-report.ts';
+export { type RuledEntry, sameRule } from './same-rule.ts';
 export { bestPeak, entrySentence, pullSentence } from './sentence.ts';
 export { peakText, withBand } from './words.ts';

@@ -1,3 +1,4 @@
+import { clockText } from '../day-text.ts';
 import { at, clamp } from '../interpolate.ts';
 import type { Chance } from '../random.ts';
 import { type LogColumn, type LogDialect, lagged, logBytes, logText } from '../rig/log-text.ts';
@@ -18,6 +19,8 @@ export interface EngineLogInput {
   readonly heat: Heat;
   readonly clock: { readonly offset: number; readonly rate: number };
   readonly end: number;
+  /** What the laptop shows at the first row [s of the day]. */
+  readonly started: number;
   readonly dialect: LogDialect;
   readonly noise: Chance | undefined;
 }
@@ -30,7 +33,9 @@ export function engineLog(input: EngineLogInput): MadeFile {
   const last = input.trace.rpm.length - 1;
   const count = Math.floor((clock.offset + input.end * (1 + clock.rate)) * HERTZ) + 1;
   const text = logText({
-    preamble: ['Engine log, invented data: no real engine, vehicle or person'],
+    preamble: [
+      `Engine log of 2041-09-12 ${clockText(input.started)}, invented data: no real engine, vehicle or person`,
+    ],
     firstNames: [{ name: 'Time', unit: 's' }],
     columns: columnsOf(input),
     unitRow: true,

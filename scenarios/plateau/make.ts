@@ -178,6 +178,7 @@ function rollerFile(input: FileInput & { probe: number }): MadeFile {
     statedMass: STATED_RIG.rollMass,
     probe: { ...air, temperature: air.temperature + input.probe, humidity: air.humidity / 100 },
     time: rollerTime(plan, faults),
+    started: rollerStart(plan),
     gap: faults.rollerGap ? { from: gapFrom, to: gapFrom + faults.rollerGap.seconds } : undefined,
     newline: plan.kind === 'coast-down' ? '\r\n' : '\n',
     noise: noiseOf(day, `${plan.id} roller`),
@@ -189,10 +190,23 @@ function engineFile(input: FileInput & { trace: Trace }): MadeFile {
   return engineLog({
     ...input,
     name: `${fileStem(plan)}-engine.csv`,
+    started: laptopStart(plan, input.clock),
     heat: heatOf(plan.id, plan.clock, input.faults),
     dialect: dialectOf(plan),
     noise: noiseOf(day, `${plan.id} engine`),
   });
+}
+
+/** Seconds within the minute at which the roller's log begins: different for every entry, the same every time. */
+function rollerStart(plan: PullPlan | CoastPlan): number {
+  const spread = [...plan.id].reduce((sum, letter) => sum * 31 + letter.charCodeAt(0), 7) % 4000;
+  return plan.clock * 60 + spread / 100;
+}
+
+/** The laptop is 37.4 s ahead at nine o'clock and runs fast with the engine log; its log begins `offset` before the roller's. */
+function laptopStart(plan: PullPlan | CoastPlan, { offset, rate }: { offset: number; rate: number }): number {
+  const start = rollerStart(plan);
+  return start + 37.4 + rate * (start - 9 * 3600) - offset;
 }
 
 function noiseOf(day: Day, purpose: string): Chance | undefined {
@@ -202,7 +216,7 @@ function noiseOf(day: Day, purpose: string): Chance | undefined {
 /** From pull 14 on the roller's program was set to write the clock time. */
 function rollerTime(plan: PullPlan | CoastPlan, faults: PullFaults): RollerTime {
   if (plan.kind !== 'pull' || Number(plan.id) < 14) return { kind: 'elapsed' };
-  const startClock = plan.clock * 60 + 12.34;
+  const startClock = rollerStart(plan);
   return { kind: 'clock', startClock, ...(faults.rollerJump ? { jump: faults.rollerJump } : {}) };
 }
 

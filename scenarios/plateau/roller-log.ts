@@ -1,3 +1,4 @@
+import { clockText } from '../day-text.ts';
 import { at } from '../interpolate.ts';
 import type { Chance } from '../random.ts';
 import { ratingFactor, runningMean } from '../rig/corrected-power.ts';
@@ -28,6 +29,8 @@ export function rollerLog(input: {
   statedMass: number;
   probe: { temperature: number; pressure: number; humidity: number };
   time: RollerTime;
+  /** What the roller's PC shows at the first row [s of the day]. */
+  started: number;
   gap: { from: number; to: number } | undefined;
   newline: '\n' | '\r\n';
   noise: Chance | undefined;
@@ -36,7 +39,7 @@ export function rollerLog(input: {
   const seen = sensed(input, count);
   const lines = [
     'Trailer roller "Flatland twin" (invented)',
-    'Date 2041-09-12',
+    `Date 2041-09-12 ${clockText(input.started)}`,
     'Invented data: no real vehicle, place or person',
     `${input.time.kind === 'clock' ? 'clock' : 't'},speed_kmh,force_N,brake_pct,temp_C,baro_kPa,rh,power`,
   ];

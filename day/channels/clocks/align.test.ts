@@ -223,12 +223,12 @@ describe('alignClocks at gaps and jumps', () => {
     expect(Math.abs(middleError(alignment, { offset: 3.42, rate: 180e-6, moved: 3600 }, 1).error)).toBeLessThan(0.06);
   });
 
-  it('takes a clock rate of 0.3 % as it is and says so', () => {
-    const { roller, engine } = inventedPair({ rate: 3e-3 });
+  it('takes a clock rate of 1 % as it is and says so', () => {
+    const { roller, engine } = inventedPair({ rate: 1e-2 });
     const outcome = alignClocks(roller, engine);
     if (!outcome.ok) throw new Error(outcome.refusal.message);
     expect(outcome.findings.map(({ kind }) => kind)).toContain('clock-rate-high');
-    expect(Math.abs(outcome.value.pieces[0].rate - 3e-3)).toBeLessThan(4 * outcome.value.pieces[0].rateUncertainty);
+    expect(Math.abs(outcome.value.pieces[0].rate - 1e-2)).toBeLessThan(4 * outcome.value.pieces[0].rateUncertainty);
   });
 });
 
@@ -245,7 +245,7 @@ describe('clock rate', () => {
     );
     const outcome = combineRates(day);
     if (!outcome.ok) throw new Error(outcome.refusal.message);
-    expect(outcome.value.standardUncertainty).toBeLessThan(80e-6);
+    expect(outcome.value.standardUncertainty).toBeLessThan(160e-6);
     expect(Math.abs(outcome.value.value - 180e-6)).toBeLessThan(2.5 * outcome.value.standardUncertainty);
   });
 

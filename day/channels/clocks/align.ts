@@ -14,6 +14,8 @@ export const LEAST_CORRELATION = 0.6;
 const WEAK_CORRELATION = 0.3;
 /** Share of the moving samples that the fit must explain to confirm a weak correlation. @source our default */
 const LEAST_EXPLAINED = 0.6;
+/** A pair of speeds that gives the offset this well [s] needs no other; engine speed is asked first. @source our default */
+const GOOD_OFFSET = 0.015;
 /** A speed that changes less than this over the record [1] cannot carry an alignment. @source our default */
 const LEAST_CHANGE = 0.05;
 /** An offset known worse than this is no answer [s]. @source our default */
@@ -39,14 +41,23 @@ export function alignClocks(roller: Recording, engine: Recording, options: Align
     message: 'missing channel: no speed, force or throttle that both logs could share',
     place: { file: engine.file },
   };
+  let best: Outcome<Alignment> | undefined;
   for (const pair of pairs) {
+    // Sudden changes are asked only where no speeds agree, and never to settle two lags that fit the speeds alike.
+    if (pair.by === 'events' && (best !== undefined || refusal.numbers?.['secondLag'] !== undefined)) break;
     const outcome = alignedBy(smoothPair(pair), { roller, engine, options });
-    if (outcome.ok) return outcome;
-    if (refusal.kind === 'missing-channel') refusal = outcome.refusal;
-    // Two lags that fit alike stay two lags, whichever channels are asked.
-    if (outcome.refusal.numbers?.['secondLag'] !== undefined) break;
+    if (!outcome.ok) {
+      if (refusal.kind === 'missing-channel') refusal = outcome.refusal;
+      continue;
+    }
+    if (worstOffset(outcome.value) <= GOOD_OFFSET) return outcome;
+    if (best === undefined || (best.ok && worstOffset(outcome.value) < worstOffset(best.value))) best = outcome;
   }
-  return refused(refusal);
+  return best ?? refused(refusal);
+}
+
+function worstOffset({ pieces }: Alignment): number {
+  return Math.max(...pieces.map(({ offsetUncertainty }) => offsetUncertainty));
 }
 
 interface Context {
@@ -70,7 +81,7 @@ function alignedBy(smooth: SmoothPair, context: Context): Outcome<Alignment> {
   if (!(worst <= WORST_OFFSET) || joint.pieces.length === 0) {
     return ambiguous('ambiguous alignment: offset unknown', context, { offsetUncertainty: worst, limit: WORST_OFFSET });
   }
-  return answered(alignmentOf({ best, second, joint }, context), findings);
+  return answered(alignmentOf({ best, second, joint, smooth }, context), findings);
 }
 
 interface ChosenPeak {
@@ -99,6 +110,17 @@ function chosenPeak(smooth: SmoothPair, context: Context, findings: Finding[]): 
   return answered({ best: first, second: other });
 }
 
+/** Only engine speed over roll speed shows growth and creep: a wheel turns with its tyre. */
+function tyreOf({ fit }: Joint, { pair }: SmoothPair): Pick<Alignment, 'tyre'> {
+  if (fit === undefined || pair.other.meaning !== 'engine-speed' || pair.own.meaning === 'engine-speed') return {};
+  return {
+    tyre: {
+      growth: { value: fit.growth, standardUncertainty: fit.growthUncertainty },
+      creep: { value: fit.creep, standardUncertainty: fit.creepUncertainty },
+    },
+  };
+}
+
 function tooWeak(best: GroupPeaks | undefined, context: Context): Outcome<never> {
   const correlation = best?.correlation ?? 0;
   return ambiguous('invalid correlation', context, { correlation, limit: LEAST_CORRELATION });
@@ -115,7 +137,12 @@ function twoAlike(best: GroupPeaks, second: SecondLag, context: Context): Outcom
 }
 
 function alignmentOf(
-  { best, second, joint }: { best: GroupPeaks; second: SecondLag | undefined; joint: Joint },
+  {
+    best,
+    second,
+    joint,
+    smooth,
+  }: { best: GroupPeaks; second: SecondLag | undefined; joint: Joint; smooth: SmoothPair },
   { roller, engine }: Context,
 ): Alignment {
   return {
@@ -125,6 +152,7 @@ function alignmentOf(
     correlation: best.correlation,
     second: second && { correlation: second.correlation, lag: second.lag },
     by: 'speed',
+    ...tyreOf(joint, smooth),
   };
 }
 

@@ -1,19 +1,24 @@
 import { answered, type Measured, type Outcome, refused } from '../../../core/quantities/index.ts';
 import type { Alignment } from '../alignment.ts';
+import { type Stamps, stampedRate } from './stamped-rate.ts';
 
 /**
  * Rate of one clock against another from several alignments of the same two clocks [1], robust weighted mean.
  *
  * Where the files' clocks ran on through the day (at least three records whose offsets lie on one line within their uncertainty, with
  * believable slope), that line is the rate: hours between the records tell it far better than any one of them. Otherwise: weights 1/u², lowered for rates that lie far from the rest (Huber, 2 standard uncertainties around the weighted median); the
- * uncertainty grows by the Birge ratio where the rates scatter more than they claim. A rate of exactly 0 was not measured and
- * does not count. Refuses (`missing-rate`) when none was measured.
+ * uncertainty grows by the Birge ratio where the rates scatter more than they claim, and never falls below what the tyre model leaves
+ * open in all of them alike. A rate of exactly 0 was not measured and does not count. Where both files of the records are stamped with
+ * a time of day, {@link stampedRate} counts instead. Refuses (`missing-rate`) when none was measured.
  *
  * @valid   alignments made without `options.rate`: a prior that went in must not be counted again
  * @source  weighted mean and Birge ratio: Birge, Phys. Rev. 40 (1932) 207; weights: Huber & Ronchetti, Robust Statistics
  */
-export function combineRates(alignments: readonly Alignment[]): Outcome<Measured> {
-  const through = rateThroughTheDay(alignments);
+export function combineRates(
+  alignments: readonly Alignment[],
+  stamps: readonly (Stamps | undefined)[] = [],
+): Outcome<Measured> {
+  const through = rateThroughTheDay(alignments) ?? stampedRate(alignments, stamps);
   if (through !== undefined) return answered(through);
   const rates = alignments.flatMap((alignment) => measuredRate(alignment) ?? []);
   if (rates.length === 0) {
@@ -39,9 +44,11 @@ export function combineRates(alignments: readonly Alignment[]): Outcome<Measured
   let chi = 0;
   for (const { value, standardUncertainty: u } of rates) chi += Math.min(4, ((value - centre) / u) ** 2);
   const birge = rates.length > 1 ? Math.max(1, Math.sqrt(chi / (rates.length - 1))) : 1;
-  return answered({ value: centre, standardUncertainty: birge / Math.sqrt(sum) });
+  return answered({ value: centre, standardUncertainty: Math.hypot(birge / Math.sqrt(sum), TYRE_MODEL) });
 }
 
+/** What slip's second order leaves open in the rate of every short record alike [1]. @source our default, measured on invented logs */
+const TYRE_MODEL = 120e-6;
 /** Clocks further apart than this were not one clock each [1]. @source our default: 1 % */
 const FASTEST = 0.01;
 /** Records must span this much time before their offsets are compared [s]. @source our default */

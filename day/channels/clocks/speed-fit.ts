@@ -36,6 +36,10 @@ export interface FitPrior {
 
 export interface FitOptions {
   readonly rate?: FitPrior;
+  readonly growth?: FitPrior;
+  readonly creep?: FitPrior;
+  /** What the acceleration can still do beside the force [s²/m]; by default the prior for an unknown mass of the rolls. */
+  readonly acceleration?: FitPrior;
   /** Rate fixed at this value and not estimated. */
   readonly fixedRate?: number;
   /** Offsets stay as the cells say. */
@@ -55,7 +59,9 @@ export interface SpeedFit {
   readonly rateUncertainty: number;
   readonly ratios: readonly number[];
   readonly growth: number;
+  readonly growthUncertainty: number;
   readonly creep: number;
+  readonly creepUncertainty: number;
   readonly residuals: Float64Array;
   readonly weights: Float64Array;
   /** Relative change of the other speed per second of lag [1/s], as long as the samples. */
@@ -70,6 +76,8 @@ export interface SpeedFit {
 export const GROWTH_PRIOR = { value: -3e-6, uncertainty: 4e-6 } as const;
 export const CREEP_PRIOR = { value: 5e-6, uncertainty: 5e-6 } as const;
 export const ACCELERATION_PRIOR = { value: 3e-3, uncertainty: 4e-3 } as const;
+/** Slip as creep + q·creep²: q is 0 where slip counts from the roll’s speed, 1 where it counts from the tyre’s; even spread over 0…1. @source both definitions are in use */
+export const SECOND_ORDER_PRIOR = { value: 0.5, uncertainty: 0.5 } as const;
 const OFFSET_PRIOR = 1;
 /** Widens both uncertainties: seeded trials scatter by up to this much more than the equations say. @source our default, measured on invented logs */
 const CAUTION = 1.2;
@@ -78,7 +86,7 @@ const BLOCK = 0.5;
 /**
  * Offset, rate, ratio, growth and creep that make both speeds agree, by robust least squares on the logarithm:
  *
- *     ln ω(t_e) = ln k + ln v(t_r) + ln(1 + g·v²) + ln(1 + c·F) + d·a        t_e = t_r + offset + rate·(t_r − middle)
+ *     ln ω(t_e) = ln k + ln v(t_r) + ln(1 + s) − ln(1 − g·(v·(1 + s))²) + d·a,   s = c·F + q·(c·F)²        t_e = t_r + offset + rate·(t_r − middle)
  *
  * Gauss–Newton; the weight of a sample falls to zero as it leaves the model (Tukey), so that slip, an open clutch, a shift or lost
  * sync do not pull. Every gear has its own k. Growth and creep have priors. Uncertainty: the larger of the plain one, with the
@@ -125,7 +133,7 @@ interface Workspace {
   readonly middles: Float64Array;
   readonly shared: number;
   readonly gears: readonly number[];
-  /** offsets · rate [1e-3] · growth [1e-6] · creep [1e-6] · acceleration [1e-3] · ln k per gear. */
+  /** offsets · rate [1e-3] · growth [1e-6] · creep [1e-6] · acceleration [1e-3] · second order of creep · ln k per gear. */
   readonly state: Float64Array;
   readonly prior: { readonly value: Float64Array; readonly weight: Float64Array };
   readonly gear: Int32Array;
@@ -152,7 +160,7 @@ function workspace(samples: FitSamples, cells: readonly FitCell[], options: FitO
   }
   const gears = ratioClusters(first).map((cluster) => cluster.middle);
   if (gears.length === 0) return undefined;
-  const state = new Float64Array(shared + 4 + gears.length);
+  const state = new Float64Array(shared + 5 + gears.length);
   const prior = { value: new Float64Array(state.length), weight: new Float64Array(state.length) };
   const hold = (j: number, value: number, uncertainty: number): void => {
     state[j] = value;
@@ -166,10 +174,12 @@ function workspace(samples: FitSamples, cells: readonly FitCell[], options: FitO
   const rate = options.rate ?? { value: 0, uncertainty: 0.05 };
   hold(shared, 1e3 * rate.value, 1e3 * rate.uncertainty);
   if (options.fixedRate !== undefined) hold(shared, 1e3 * options.fixedRate, 1e-9);
-  hold(shared + 1, 1e6 * GROWTH_PRIOR.value, 1e6 * GROWTH_PRIOR.uncertainty);
-  hold(shared + 2, 1e6 * CREEP_PRIOR.value, 1e6 * CREEP_PRIOR.uncertainty);
-  hold(shared + 3, 1e3 * ACCELERATION_PRIOR.value, 1e3 * ACCELERATION_PRIOR.uncertainty);
-  for (let m = 0; m < gears.length; m++) hold(shared + 4 + m, gears[m], 1);
+  const { growth = GROWTH_PRIOR, creep = CREEP_PRIOR, acceleration = ACCELERATION_PRIOR } = options;
+  hold(shared + 1, 1e6 * growth.value, 1e6 * growth.uncertainty);
+  hold(shared + 2, 1e6 * creep.value, 1e6 * creep.uncertainty);
+  hold(shared + 3, 1e3 * acceleration.value, 1e3 * acceleration.uncertainty);
+  hold(shared + 4, SECOND_ORDER_PRIOR.value, SECOND_ORDER_PRIOR.uncertainty);
+  for (let m = 0; m < gears.length; m++) hold(shared + 5 + m, gears[m], 1);
   return {
     samples,
     cells,
@@ -203,14 +213,16 @@ function residualsInto(work: Workspace): void {
     curveInto(point, cell.curve, te);
     work.residuals[i] = Number.NaN;
     if (!(point.value > 0) || !(v > 0) || !Number.isFinite(work.sensitivity[i])) continue;
-    const bend = Math.log1p(1e-6 * state[shared + 1] * v * v) + Math.log1p(1e-6 * state[shared + 2] * samples.force[i]);
+    const creep = 1e-6 * state[shared + 2] * samples.force[i];
+    const slip = creep + state[shared + 4] * creep * creep;
+    const bend = Math.log1p(slip) - Math.log1p(-1e-6 * state[shared + 1] * (v * (1 + slip)) ** 2);
     const rest = Math.log(point.value / v) - bend - 1e-3 * state[shared + 3] * samples.acceleration[i];
     let nearest = 0;
     for (let m = 1; m < gears.length; m++) {
-      if (Math.abs(rest - state[shared + 4 + m]) < Math.abs(rest - state[shared + 4 + nearest])) nearest = m;
+      if (Math.abs(rest - state[shared + 5 + m]) < Math.abs(rest - state[shared + 5 + nearest])) nearest = m;
     }
     work.gear[i] = nearest;
-    work.residuals[i] = rest - state[shared + 4 + nearest];
+    work.residuals[i] = rest - state[shared + 5 + nearest];
   }
 }
 
@@ -245,10 +257,12 @@ function rowInto(row: Float64Array, work: Workspace, i: number): void {
   row[shared] = 1e-3 * s * (samples.time[i] - work.middles[work.cells[samples.cell[i]].shared]);
   const grown = 1e-6 * samples.speed[i] ** 2;
   const crept = 1e-6 * samples.force[i];
-  row[shared + 1] = grown / (1 + grown * work.state[shared + 1]);
-  row[shared + 2] = crept / (1 + crept * work.state[shared + 2]);
+  row[shared + 1] = grown / (1 - grown * work.state[shared + 1]);
+  const linear = crept * work.state[shared + 2];
+  row[shared + 2] = (crept * (1 + 2 * work.state[shared + 4] * linear)) / (1 + linear);
+  row[shared + 4] = linear * linear;
   row[shared + 3] = 1e-3 * samples.acceleration[i];
-  row[shared + 4 + work.gear[i]] = 1;
+  row[shared + 5 + work.gear[i]] = 1;
 }
 
 function normalEquations(work: Workspace): Equations {
@@ -358,9 +372,11 @@ function finished(work: Workspace, equations: Equations): SpeedFit | undefined {
     covariance: leading,
     rate: 1e-3 * state[shared],
     rateUncertainty: 1e-3 * Math.sqrt(variance(shared)),
-    ratios: work.gears.map((_, m) => Math.exp(state[shared + 4 + m])),
+    ratios: work.gears.map((_, m) => Math.exp(state[shared + 5 + m])),
     growth: 1e-6 * state[shared + 1],
+    growthUncertainty: 1e-6 * Math.sqrt(variance(shared + 1)),
     creep: 1e-6 * state[shared + 2],
+    creepUncertainty: 1e-6 * Math.sqrt(variance(shared + 2)),
     residuals: work.residuals,
     weights: work.weights,
     sensitivity: work.sensitivity,

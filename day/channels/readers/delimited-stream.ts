@@ -124,7 +124,7 @@ export function lineTooLong(file: string, line: number, bytes: number): Refusal 
   };
 }
 
-/** Rows of a block: 256 rows of 100 columns stay in a second-level cache. @source our default, measured by the reader benchmark */
+/** Rows of a block: 256 rows of 100 columns stay in a second-level cache. @source our default, not tuned */
 const BLOCK_ROWS = 256;
 /** 33 cache lines of 64 bytes: an odd number. */
 const BLOCK_STRIDE = 264;

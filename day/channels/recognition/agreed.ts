@@ -14,7 +14,9 @@ export function agreedProposals(files: readonly FileProposals[]): readonly Propo
   const [first] = files;
   if (!first) return [];
   return first.proposals.map((_, index) => {
-    const all = files.flatMap(({ file, proposals }) => (proposals[index] ? [{ file, proposal: proposals[index] }] : []));
+    const all = files.flatMap(({ file, proposals }) =>
+      proposals[index] ? [{ file, proposal: proposals[index] }] : [],
+    );
     const [best] = all.toSorted((a, b) => rank(b.proposal) - rank(a.proposal) || a.file.localeCompare(b.file, 'en'));
     const alone = all.length === 1 || all.every(({ proposal }) => same(proposal, best.proposal));
     return alone ? best.proposal : { ...best.proposal, reason: `${best.proposal.reason}; as seen in ${best.file}` };

@@ -2,13 +2,13 @@ import { KINDS, STANDARD_ATMOSPHERE, toSi, type Unit, unitOf } from '../../../co
 import { MEANINGS } from '../meanings.ts';
 import type { Column, Table } from '../table.ts';
 import { type Candidate, candidatesOf, fitsDimension } from './candidates.ts';
+import { withForceKind } from './force-kind.ts';
 import { type Asked, type Hypothesis, hypothesesOf, IMPOSSIBLE, ORDINARY, POSSIBLE, usualUnits } from './hypotheses.ts';
 import { mixtureHypotheses } from './mixture.ts';
 import { readings } from './reading.ts';
 import { related, type Weighed } from './relations.ts';
 import { atRest, soaked } from './rest-state.ts';
 import { type Shape, shapeOf } from './shape.ts';
-import { withForceKind } from './force-kind.ts';
 import { fileOrigin, inSurroundings, type Origin } from './surroundings.ts';
 import { timeHypotheses } from './time-column.ts';
 

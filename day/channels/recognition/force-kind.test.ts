@@ -35,7 +35,14 @@ test('a force that is clearly negative while the rolls slow down is the whole fo
 });
 
 test('a run in which the rolls never slow down leaves it open', () => {
-  expect(proposeMapping(table(450, run(() => 3000))).find(({ column }) => column === 'force_N')?.question).toBeDefined();
+  expect(
+    proposeMapping(
+      table(
+        450,
+        run(() => 3000),
+      ),
+    ).find(({ column }) => column === 'force_N')?.question,
+  ).toBeDefined();
 });
 
 test('a run in which the force never does anything leaves it open', () => {

@@ -19,7 +19,9 @@ const SETTLED = 0.92;
 
 /** Settles whether a bare force is the brake's or the whole force, from what it reads while the rolls slow down. */
 export function withForceKind(columns: readonly Assessed[]): readonly Assessed[] {
-  const speed = columns.find(({ candidates: [first] }) => first?.meaning === 'roll-speed' || first?.meaning === 'roll-rotation');
+  const speed = columns.find(
+    ({ candidates: [first] }) => first?.meaning === 'roll-speed' || first?.meaning === 'roll-rotation',
+  );
   if (!speed) return columns;
   return columns.map((each) => (isBareForce(each) ? settledForce(each, speed.column) : each));
 }
@@ -31,12 +33,25 @@ function isBareForce({ candidates: [first, second] }: Assessed): boolean {
 
 function settledForce(each: Assessed, speed: Column): Assessed {
   const share = forceWhileSlowing(each.column, speed);
-  const kind = share === undefined ? undefined : Math.abs(share) < NOTHING ? 'brake-force' : share < -DRAG ? 'tractive-force' : undefined;
+  const kind =
+    share === undefined
+      ? undefined
+      : Math.abs(share) < NOTHING
+        ? 'brake-force'
+        : share < -DRAG
+          ? 'tractive-force'
+          : undefined;
   const chosen = each.candidates.find(({ meaning }) => meaning === kind);
   if (!chosen || share === undefined) return each;
   const because = `${kind === 'brake-force' ? 'reads nothing' : 'reads drag'} while the rolls slow down (${Math.round(100 * share)} % of its top)`;
-  const others = each.candidates.filter((one) => one !== chosen).map((one) => ({ ...one, score: Math.min(one.score, 1 - SETTLED) }));
-  const hypotheses = each.hypotheses.map((one) => ({ ...one, meaning: chosen.meaning, because: [...one.because, because] }));
+  const others = each.candidates
+    .filter((one) => one !== chosen)
+    .map((one) => ({ ...one, score: Math.min(one.score, 1 - SETTLED) }));
+  const hypotheses = each.hypotheses.map((one) => ({
+    ...one,
+    meaning: chosen.meaning,
+    because: [...one.because, because],
+  }));
   return { ...each, candidates: [{ ...chosen, score: SETTLED }, ...others], hypotheses };
 }
 

@@ -31,17 +31,15 @@ const value = fc.oneof(
 
 describe('any table, however odd', () => {
   it('gets one proposal per column, and a recording with every column or a refusal', () => {
-    const table = fc
-      .integer({ min: 0, max: 40 })
-      .chain((rows) =>
-        fc.array(
-          fc.record({
-            name: fc.oneof(fc.constantFrom(...NAMES), fc.string()),
-            samples: fc.array(value, { minLength: rows, maxLength: rows }),
-          }),
-          { maxLength: 6 },
-        ),
-      );
+    const table = fc.integer({ min: 0, max: 40 }).chain((rows) =>
+      fc.array(
+        fc.record({
+          name: fc.oneof(fc.constantFrom(...NAMES), fc.string()),
+          samples: fc.array(value, { minLength: rows, maxLength: rows }),
+        }),
+        { maxLength: 6 },
+      ),
+    );
     fc.assert(
       fc.property(table, (columns) => {
         const unique = columns.map((column, i) => ({ ...column, name: `${column.name} (${i + 2})` }));

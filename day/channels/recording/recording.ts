@@ -5,6 +5,7 @@ import type { ColumnMapping } from '../mapping.ts';
 import { MEANINGS } from '../meanings.ts';
 import type { Column, Table } from '../table.ts';
 import { refreshRates } from './refresh.ts';
+import { startTime } from './start-time.ts';
 import { type TimeBase, timeBase } from './time-base.ts';
 import { unwrapped } from './wrap.ts';
 
@@ -47,7 +48,13 @@ export function toRecording(input: RecordingInput): Outcome<Recording> {
   const channels = rest.map((column) => channelOf({ column, decided: decided.get(column.name), base, findings }));
   const bridged = bridgedPressures({ channels, mapping, given: input.barometricPressure, findings });
   const rates = refreshRates({ times: base.times, step: base.step, channels: bridged.map(({ samples }) => samples) });
-  const clock = { name: clockColumn?.name ?? 'rows', times: base.times, pieces: base.pieces };
+  const started = startTime(table, clockColumn, base.times[0]);
+  const clock = {
+    name: clockColumn?.name ?? 'rows',
+    times: base.times,
+    pieces: base.pieces,
+    ...(started ? { started } : {}),
+  };
   const named = findings.map((finding) => ({ ...finding, place: { file: table.file, ...finding.place } }));
   return answered({
     source: table.source,

@@ -16,7 +16,8 @@ import {
 import type { AmbientRuleName, DayFacts, EngineFacts } from '../facts.ts';
 import type { JoinedRecord } from '../record.ts';
 import type { Conditions, FactorLine } from '../result.ts';
-import { pressureFindings } from './pressure-findings.ts';
+import { humidityFindings } from './humidity-findings.ts';
+import { altitudeFindings, pressureFindings } from './pressure-findings.ts';
 import { type AirReading, channelReading, pressureRounding } from './reading.ts';
 
 /** Standard uncertainties of sensors in a hall: air temperature [K], barometer [Pa], relative humidity [1]. @source common practice, no source */
@@ -62,7 +63,16 @@ export function conditionsOf({ record, day, rule }: ConditionsQuestion): Conditi
     },
     factors,
     chosen,
-    findings: [...pressureFindings(barometer, factors), ...chosenFindings(chosen)],
+    findings: [
+      ...pressureFindings(barometer, factors),
+      ...altitudeFindings(barometer, day.place.altitude),
+      ...humidityFindings(
+        air,
+        channelReading(record, 'dew-point', SENSOR.temperature),
+        channelReading(record, 'relative-humidity', SENSOR.humidity),
+      ),
+      ...chosenFindings(chosen),
+    ],
   };
 }
 

@@ -52,8 +52,12 @@ const LEAST_SECONDS = 1;
  * @valid   a driveline that is closed; a converter's slip is part of the ratio here
  * @source  model and priors: common practice, no source
  */
-export function lowForceRatio(record: JoinedRecord, segments: readonly Segment[]): Outcome<LowForceRatio> {
-  const drive = driveOf(record);
+export function lowForceRatio(
+  record: JoinedRecord,
+  segments: readonly Segment[],
+  facts: RatioFacts = {},
+): Outcome<LowForceRatio> {
+  const drive = withWholeForce(driveOf(record), facts.rollMass);
   if (drive === undefined || !drive.engineSpeed.some((w, i) => w > 0 && drive.speed[i] > 0)) {
     return refused({
       kind: 'missing-channel',
@@ -87,6 +91,19 @@ export function lowForceRatio(record: JoinedRecord, segments: readonly Segment[]
     },
     findings,
   );
+}
+
+/** What a person knows that makes the ratio surer. */
+export interface RatioFacts {
+  /** Mass of the rolls at their surface [kg]: what the tyre also pushes when the logged force is the brake's alone. */
+  readonly rollMass?: number;
+}
+
+/** Creep follows the force in the tyre's contact: the brake's and what speeds the rolls up. In overrun the brake is off and the rolls push. */
+function withWholeForce(drive: Drive | undefined, rollMass: number | undefined): Drive | undefined {
+  if (!drive || drive.wholeForce || rollMass === undefined) return drive;
+  const force = drive.force.map((brake, i) => brake + rollMass * drive.acceleration[i]);
+  return { ...drive, force, wholeForce: true };
 }
 
 /** The gear in which most of the full-load time lies; without full load the one seen longest. */

@@ -16,16 +16,18 @@ export interface JoinQuestion {
   readonly recordings: readonly Recording[];
   /** Set by a person: shift of the engine log on top of what was found [s]. */
   readonly nudge?: number | undefined;
+  /** Mass of the rolls at their surface [kg], when stated. */
+  readonly rollMass?: number | undefined;
 }
 
 /** Joins an entry's logs. Two logs that cannot be joined leave the roller's side alone: its power is known, slip and the engine are not. */
-export function joinEntry({ recordings, nudge }: JoinQuestion): JoinedEntry | undefined {
+export function joinEntry({ recordings, nudge, rollMass }: JoinQuestion): JoinedEntry | undefined {
   const logs = entryLogs(recordings);
   const { roller, engine, findings } = logs;
   const first = roller ?? engine;
   if (!first) return undefined;
   if (!roller || !engine) return { logs, ...alone(first), findings };
-  const outcome = alignClocks(roller, engine);
+  const outcome = alignClocks(roller, engine, rollMass === undefined ? {} : { rollMass });
   if (!outcome.ok)
     return { logs, ...alone(roller), refusal: outcome.refusal, findings: [...findings, notJoined(outcome.refusal)] };
   const alignment = nudge === undefined ? outcome.value : nudged(outcome.value, nudge);

@@ -15,7 +15,9 @@ export function daySlipReference(
 ): ReadonlyMap<string, SlipReference> {
   const own = new Map<string, LowForceRatio>();
   for (const [id, open] of opened) {
-    const found = open && lowForceRatio(open.joined.record, open.segments);
+    const found =
+      open &&
+      lowForceRatio(open.joined.record, open.segments, open.side.ok ? { rollMass: open.side.value.mass.value } : {});
     const computed = found?.ok && found.findings.some(({ kind }) => kind === 'computed-engine-speed');
     if (found?.ok && !computed) own.set(id, found.value);
   }

@@ -17,6 +17,11 @@ export const DEFAULTS = {
   wheelMass: measured(25, 12),
   /** Crank, flywheel, clutch [kg·m²]. @source common practice, no source */
   engineInertia: measured(0.15, 0.08),
+  /**
+   * What a tyre loses beyond its coasting loss while it carries the pull, as a share of its power [1]: not known, between nothing and
+   * half a percent; more with tighter straps than in the coast-down. @source common practice, no source
+   */
+  loadLoss: measured(0, 0.003),
   /** Share of torque lost in the meshes [1]. @source common practice, no source: 1–2 % a mesh, two or three meshes */
   torqueLoss: measured(0.04, 0.015),
 } as const;
@@ -33,7 +38,7 @@ export interface ChainSetting {
   readonly findings: readonly Finding[];
 }
 
-/** Puts facts, defaults, losses and zero together into what the chain needs; every default taken is a finding. */
+/** Puts facts, defaults, losses and zero together into what the chain needs; every default that a claimed figure rests on is a finding. */
 export function chainSetting(
   facts: ChainFacts,
   found: { side: RollSide; zero: ForceZero; losses: LossModel | undefined; reference: SlipReference | undefined },
@@ -53,6 +58,7 @@ export function chainSetting(
     rollMass: { value: side.mass, origin: side.massOrigin },
     wheelMass: wheel,
     engineInertia: engine,
+    loadLoss: { value: DEFAULTS.loadLoss, origin: 'cannot be seen in a coast-down: our default' },
     torqueLoss: meshes,
     slip: {
       value: measured(0, reference ? slipSpread(reference, side) : ASSUMED_SLIP.standardUncertainty),
@@ -65,6 +71,7 @@ export function chainSetting(
     rollMass: side.mass.value,
     wheelMass: wheel.value.value,
     rollingLoss: losses?.force,
+    loadLoss: DEFAULTS.loadLoss.value,
     torqueLoss: meshes.value.value,
     engineInertia: engine.value.value,
     forceGain: 1,
@@ -72,7 +79,8 @@ export function chainSetting(
     speedGain: 1,
     slipShift: 0,
   };
-  return { inputs, known, findings: [wheel, engine, meshes].flatMap((part) => (part.finding ? [part.finding] : [])) };
+  const taken = losses ? [wheel, engine, meshes] : [];
+  return { inputs, known, findings: taken.flatMap((part) => (part.finding ? [part.finding] : [])) };
 }
 
 /** Uncertainty of the reference over a pull: of the ratio, and of the growth at two thirds of the top speed (mean square over the range). */

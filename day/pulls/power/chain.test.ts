@@ -5,6 +5,7 @@ const nominal: ChainInputs = {
   rollMass: 450,
   wheelMass: 24,
   rollingLoss: (speed) => 180 + 3.2 * speed,
+  loadLoss: 0,
   torqueLoss: 0.055,
   engineInertia: 0.16,
   forceGain: 1,

@@ -20,6 +20,8 @@ export interface ChainInputs {
   readonly wheelMass: number;
   /** Force lost between wheel and roll at no load, by surface speed [N]. */
   readonly rollingLoss: ((speed: number) => number) | undefined;
+  /** Loss of the tyre that comes with the force it carries, as a share of tyre power; no coast-down shows it [1]. */
+  readonly loadLoss: number;
   /** Share of engine torque lost in the meshes [1]. */
   readonly torqueLoss: number;
   /** [kg·m²] at the crank. */
@@ -49,7 +51,7 @@ export interface ChainLines {
  *
  *     roll   = F·v + m·a·v
  *     tyre   = roll·(1 + s)                       same force, the tyre surface runs faster
- *     engine = (tyre + F_loss·v·(1 + s) + m_w·a·v·(1 + s)²) / (1 − l) + J·α·ω
+ *     engine = (tyre·(1 + k) + F_loss·v·(1 + s) + m_w·a·v·(1 + s)²) / (1 − l) + J·α·ω
  *
  * @param signals smoothed measurements of one pull
  * @param inputs  masses, losses and calibrations
@@ -66,7 +68,8 @@ export function powerChain(signals: PullSignals, inputs: ChainInputs): ChainLine
     const brake = (signals.force[i] * inputs.forceGain + inputs.forceShift) * v;
     const rollInertia = inputs.rollMass * a * v;
     const tyre = (brake + rollInertia) * slip;
-    const rollingLoss = inputs.rollingLoss ? inputs.rollingLoss(v) * v * slip : Number.NaN;
+    const coasting = inputs.rollingLoss ? inputs.rollingLoss(v) * v * slip : Number.NaN;
+    const rollingLoss = coasting + inputs.loadLoss * tyre;
     const wheelInertia = inputs.wheelMass * a * v * slip * slip;
     const engineInertia = inputs.engineInertia * signals.engineAcceleration[i] * omega;
     const afterMeshes = tyre + rollingLoss + wheelInertia;

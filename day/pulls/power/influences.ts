@@ -26,6 +26,7 @@ export interface UncertainInputs {
   readonly rollMass: Stated;
   readonly wheelMass: Stated;
   readonly engineInertia: Stated;
+  readonly loadLoss: Stated;
   readonly torqueLoss: Stated;
   readonly slip: Stated;
   readonly coastMass: number;
@@ -60,6 +61,7 @@ export function influences(known: UncertainInputs): readonly Influence[] {
       lossesScaled({ ...inputs, wheelMass: inputs.wheelMass + u }, coastScale(known, u)),
     ),
     of('inertia of the engine', engineInertia, (inputs, u) => ({ ...inputs, engineInertia: inputs.engineInertia + u })),
+    of('tyre loss under load', known.loadLoss, (inputs, u) => ({ ...inputs, loadLoss: inputs.loadLoss + u })),
     of('loss in the meshes', torqueLoss, (inputs, u) => ({ ...inputs, torqueLoss: inputs.torqueLoss + u })),
     of('slip reference', slip, (inputs, u) => ({ ...inputs, slipShift: inputs.slipShift + u })),
   ];

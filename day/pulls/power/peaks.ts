@@ -4,8 +4,8 @@ import type { RollSide } from '../rolls/roll-side.ts';
 import type { ChainLines } from './chain.ts';
 import type { PullReading } from './signals.ts';
 
-/** The highest valid point of each power and torque that is known, at the curve's bandwidth. */
-export function curvePeaks(curve: PowerCurve): readonly Peak[] {
+/** The highest valid point of each power and torque that is known, at the curve’s bandwidth. factorSpread: standard uncertainty of the ambient factor [1]. */
+export function curvePeaks(curve: PowerCurve, factorSpread: number): readonly Peak[] {
   const perRotation = (power: Float64Array): Float64Array => power.map((watts, i) => watts / curve.engineSpeed[i]);
   const corrected = curve.rule === 'none' ? undefined : curve.correctedPower;
   return [
@@ -15,7 +15,9 @@ export function curvePeaks(curve: PowerCurve): readonly Peak[] {
     corrected &&
       highest(curve, 'corrected power', {
         values: corrected,
-        spreads: curve.enginePowerUncertainty.map((u) => u * curve.factor),
+        spreads: curve.enginePowerUncertainty.map((u, i) =>
+          Math.hypot(u * curve.factor, curve.enginePower[i] * factorSpread),
+        ),
       }),
     highest(curve, 'roll torque', {
       values: perRotation(curve.rollPower),
@@ -50,24 +52,40 @@ function highest(
 }
 
 /** Peak of roll power as a mean over 1 s, and, where the logged force is the whole force, as the highest single sample. */
-export function extraPeaks(side: RollSide, reading: PullReading, lines: ChainLines): readonly Peak[] {
+export function extraPeaks(
+  side: RollSide,
+  reading: PullReading,
+  { lines, spread }: { lines: ChainLines; spread: Float64Array },
+): readonly Peak[] {
   const { time } = reading.signals;
   if (time.length < 2) return [];
   const raw = side.forceKind === 'whole' ? sampleProducts(side, time) : lines.roll;
   const peaks = [peakOf('one second', time, oneSecondMeans(time, raw))];
   if (side.forceKind === 'whole') peaks.push(peakOf('samples', time, raw));
-  const noise = reading.noise;
   return peaks
     .filter((peak) => peak !== undefined)
     .map(({ at, value, basis }) => ({
       basis,
       what: 'roll power',
       value,
-      standardUncertainty: reading.signals.speed[at] * noise.force[at],
+      standardUncertainty:
+        basis === 'samples' ? Math.hypot(spread[at], scatterAround(at, raw, lines.roll)) : spread[at],
       engineSpeed: Number.isFinite(reading.signals.engineSpeed[at]) ? reading.signals.engineSpeed[at] : undefined,
       rollSpeed: reading.signals.speed[at],
       time: time[at],
     }));
+}
+
+/** How far single samples lie from the smooth curve around an index: root mean square of eleven [W]. */
+function scatterAround(at: number, raw: Float64Array, smooth: Float64Array): number {
+  let [squares, count] = [0, 0];
+  for (let i = Math.max(0, at - 5); i <= Math.min(raw.length - 1, at + 5); i++) {
+    const away = raw[i] - smooth[i];
+    if (!Number.isFinite(away)) continue;
+    squares += away * away;
+    count += 1;
+  }
+  return count > 0 ? Math.sqrt(squares / count) : Number.NaN;
 }
 
 function sampleProducts(side: RollSide, time: Float64Array): Float64Array {

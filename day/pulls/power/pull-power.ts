@@ -23,7 +23,8 @@ export interface PullQuestion {
 
 /** What one full-load pull made: curve, peaks, budget. Needs a roll side; everything else missing is named and left out. */
 export function pullPower(question: PullQuestion): PullResult {
-  const { sources, zero, facts, losses } = question;
+  const { sources, zero, facts } = question;
+  const losses = usableLosses(question);
   const reading = pullReading({ ...sources, forceZero: zero.zero.value });
   const setting = chainSetting(facts, { side: sources.side, zero, losses, reference: sources.reference });
   const lines = powerChain(reading.signals, setting.inputs);
@@ -31,7 +32,14 @@ export function pullPower(question: PullQuestion): PullResult {
   const grid = curveGrid(reading.signals, innerPieces(sources));
   const random = randomNoise(reading, lines, setting.inputs);
   const curve = powerCurve({ question, reading, lines, moved, random, grid });
-  const peaks = [...curvePeaks(curve), ...extraPeaks(sources.side, reading, lines)];
+  const spread = total(
+    moved.map(({ roll }) => roll),
+    random.roll,
+  );
+  const peaks = [
+    ...curvePeaks(curve, question.factor.standardUncertainty ?? 0),
+    ...extraPeaks(sources.side, reading, { lines, spread }),
+  ];
   return {
     segment: sources.segment,
     curve,
@@ -39,6 +47,11 @@ export function pullPower(question: PullQuestion): PullResult {
     budget: budgetAt(bestPoint(curve), { moved, random, grid }),
     findings: [...zero.findings, ...setting.findings, ...(losses?.findings ?? []), ...bandwidthFinding(curve)],
   };
+}
+
+/** What a converter takes cannot be told from slip and is in no coast-down: then no loss is known. */
+function usableLosses({ facts, losses }: PullQuestion): LossModel | undefined {
+  return facts.vehicle.transmission === 'converter' ? undefined : losses;
 }
 
 interface Computed {
@@ -102,13 +115,16 @@ function innerPieces({ side, segment }: PullQuestion['sources']): readonly Piece
     .filter(({ from, to }) => to - from >= 2);
 }
 
-function missingLines({ sources, losses, factor }: PullQuestion): string[] {
+function missingLines({ sources, losses, facts, factor }: PullQuestion): string[] {
   const missing: string[] = [];
   if (!sources.engine)
     missing.push('missing engine speed: power against roll speed only, no torque, no engine inertia');
   if (!sources.reference)
     missing.push('missing ratio without slip: slip cannot be seen, 1.5 ± 0.8 % is taken for wheel and engine power');
-  if (!losses) missing.push('missing coast-down with the clutch open: losses unknown, engine power is not claimed');
+  if (facts.vehicle.transmission === 'converter')
+    missing.push('missing slip of the converter: what it takes cannot be seen, engine power is not claimed');
+  else if (!losses)
+    missing.push('missing coast-down with the clutch open: losses unknown, engine power is not claimed');
   if (factor.factor === undefined && factor.rule !== 'none')
     missing.push(`missing conditions for ${factor.rule}: ${factor.why}`);
   return missing;

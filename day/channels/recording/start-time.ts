@@ -1,0 +1,29 @@
+import type { Started } from '../channel.ts';
+import type { Column, Table } from '../table.ts';
+
+/** hours:minutes:seconds, perhaps a fraction and AM or PM; not part of a longer number. */
+const STAMP = /(?<![\d:.])(\d{1,2}):([0-5]\d):([0-5]\d)(?:[.,](\d{1,6}))?\s*([AaPp][Mm])?(?![\d:])/g;
+
+/**
+ * When the writer's own clock says that a recording began, as time of day. From the time column when it is written as a clock or a
+ * date; else from the lines before the header when exactly one time of day with seconds stands there.
+ *
+ * @param first the recording's first time [s]
+ */
+export function startTime(
+  { preamble }: Pick<Table, 'preamble'>,
+  column: Column | undefined,
+  first: number,
+): Started | undefined {
+  if (column?.writing === 'clock' || column?.writing === 'date') return { value: 0, resolution: 0 };
+  const stamps = preamble.flatMap((line) => [...line.matchAll(STAMP)]);
+  const [stamp] = stamps;
+  if (!stamp || stamps.length !== 1) return undefined;
+  const [, hours, minutes, seconds, fraction = '', half] = stamp;
+  const hour = half === undefined ? Number(hours) : (Number(hours) % 12) + (/p/i.test(half) ? 12 : 0);
+  if (hour > 23) return undefined;
+  const value = hour * 3600 + Number(minutes) * 60 + Number(seconds) + Number(`0.${fraction === '' ? '0' : fraction}`);
+  const resolution = 10 ** -fraction.length;
+  // Clocks are written cut off, not rounded: the middle of the step is the best guess.
+  return { value: value + resolution / 2 - first, resolution };
+}
