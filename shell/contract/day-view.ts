@@ -18,7 +18,7 @@ export const dayList = z.strictObject({ days: z.array(daySummary) });
  */
 export const standing = z.enum(['waiting', 'refused', 'void', 'windows', 'doubtful', 'valid', 'none']);
 
-/** One mark of the strip. `peak`: highest engine power, else wheel, else roll; `peakOf` says which. */
+/** One mark of the strip. `peak`: of the power nearest to the engine that all entries of the day know; `peakOf` says which. */
 export const stripEntry = z.strictObject({
   id: z.string(),
   kind: z.enum(['pull', 'coast-down', 'change', 'note']),

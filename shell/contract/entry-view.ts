@@ -119,12 +119,10 @@ export const entryMade = z.strictObject({ entry: z.string() });
 
 /**
  * How well the two clocks agree. offset: s on top of what stands now. at: what is left over [s] at the offset that was asked for.
- * best: the offset with the highest correlation.
  */
 export const nudgeView = z.strictObject({
   offset: samples,
   correlation: samples,
-  best: z.number().nullable(),
   nudge: z.number(),
   at: z.strictObject({ offset: z.number(), residual: z.number().nullable(), correlation: z.number().nullable() }),
 });

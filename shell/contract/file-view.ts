@@ -1,9 +1,16 @@
 import { z } from 'zod';
 import { findingLine, quantityKind, sample, samples } from './primitives.ts';
 
+/** divisor: what the written numbers are divided by before the unit counts. zero: from where a written pressure counts. */
+const writing = {
+  divisor: z.number().positive().optional(),
+  zero: z.enum(['vacuum', 'ambient']).optional(),
+};
+
 export const alternativeView = z.strictObject({
   meaning: z.string(),
   unit: z.string(),
+  ...writing,
   confidence: z.number(),
   reason: z.string(),
 });
@@ -15,6 +22,7 @@ export const columnView = z.strictObject({
   meaning: z.string(),
   position: z.string().optional(),
   proposedUnit: z.string(),
+  ...writing,
   origin: z.enum(['measured', 'smoothed', 'corrected', 'derived', 'commanded']),
   confidence: z.number(),
   reason: z.string(),
@@ -58,6 +66,7 @@ export const mappingDecision = z.strictObject({
         meaning: z.string(),
         unit: z.string(),
         position: z.string().max(60).optional(),
+        ...writing,
       }),
     )
     .max(5000),

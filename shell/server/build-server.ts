@@ -9,7 +9,7 @@ import {
   validatorCompiler,
   type ZodTypeProvider,
 } from 'fastify-type-provider-zod';
-import type { Desk } from '../desk/desk.ts';
+import type { Desk } from '../desk/index.ts';
 import { answerErrors } from './errors.ts';
 import { guardOrigin } from './guard.ts';
 import { setHeaders } from './headers.ts';

@@ -1,6 +1,6 @@
-import type { DayReport, EntryReport } from '../../day/reports/day-report.ts';
+import type { DayReport, EntryReport } from '../../day/reports/index.ts';
 import type { GateView } from '../contract/index.ts';
-import type { DaySummary } from '../desk/desk.ts';
+import type { DaySummary } from '../desk/index.ts';
 import { plainFinding } from './encode/plain.ts';
 
 /** What to look at before the next pull, and what the last pulls reached against the limits that are known. */

@@ -28,7 +28,6 @@ export function nudgePreview(
   return answered({
     offset: plainSamples(offsets.map((offset) => offset - now)),
     correlation: plainSamples(correlation),
-    best: highestAt(offsets, correlation, now),
     nudge,
     at: { offset: by, residual: plainNumber(there.value.residual), correlation: plainNumber(there.value.correlation) },
   });
@@ -40,12 +39,4 @@ function offsetNow({ pieces }: Alignment): number {
   if (!longest) return 0;
   const middle = (longest.from + longest.to) / 2;
   return longest.offset + (Number.isFinite(middle) ? longest.rate * middle : 0);
-}
-
-function highestAt(offsets: Float64Array, correlation: Float64Array, now: number): number | null {
-  let best = -1;
-  correlation.forEach((value, at) => {
-    if (Number.isFinite(value) && (best < 0 || value > (correlation[best] ?? value))) best = at;
-  });
-  return best < 0 ? null : (offsets[best] ?? now) - now;
 }

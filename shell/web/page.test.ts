@@ -157,13 +157,21 @@ describe.skipIf(BROWSER === undefined)(
 
     test('logs are brought in: a question answered by keyboard, a verdict at the end', async () => {
       const page = await open('#/bring?day=plateau');
-      await page
-        .locator('input[type=file]')
-        .setInputFiles([{ name: 'engine.csv', mimeType: 'text/csv', buffer: Buffer.from('time;n\n0,1;900\n') }]);
-      await page.getByRole('group', { name: /before or after the throttle/ }).waitFor();
-      await page.getByRole('radio', { name: /do not use it/ }).focus();
-      await page.keyboard.press('ArrowUp');
-      await page.getByRole('button', { name: 'These meanings are right' }).press('Enter');
+      await page.locator('input[type=file]').setInputFiles(
+        ['roller.csv', 'engine.csv'].map((name) => ({
+          name,
+          mimeType: 'text/csv',
+          buffer: Buffer.from('time;n\n0,1;900\n'),
+        })),
+      );
+      for (const at of [0, 1]) {
+        const file = page.locator('.mapping').nth(at);
+        await file.getByRole('group', { name: /before or after the throttle/ }).waitFor();
+        await file.getByRole('radio', { name: /do not use it/ }).focus();
+        await page.keyboard.press('ArrowUp');
+        await file.getByRole('button', { name: 'These meanings are right' }).press('Enter');
+        await file.getByText('The meanings are kept').waitFor();
+      }
       await page.getByRole('button', { name: 'Show what it made' }).click();
       await page.waitForURL(/entry\/pull-7/);
       expect(desk.decided[0]?.columns.find(({ column }) => column === 'P_in')?.meaning).toBe('boost-pressure');

@@ -1,6 +1,4 @@
-import type { BudgetLine, Peak, PowerCurve } from '../../../day/pulls/curve.ts';
-import type { PullResult } from '../../../day/pulls/result.ts';
-import type { Segment } from '../../../day/pulls/segment.ts';
+import type { BudgetLine, Peak, PowerCurve, PullResult, Segment } from '../../../day/pulls/index.ts';
 import type { BudgetView, CurveView, PeakLine, PullView, SegmentLine } from '../../contract/index.ts';
 import { plainFinding, plainNumber, plainRefusal, plainSamples } from './plain.ts';
 
@@ -16,9 +14,11 @@ export function encodePull({ segment, curve, peaks, budget, refusal, findings }:
 }
 
 function encodePeak(peak: Peak): PeakLine {
-  const { standardUncertainty, engineSpeed, rollSpeed, time } = peak;
+  const { basis, what, value, standardUncertainty, engineSpeed, rollSpeed, time } = peak;
   return {
-    ...peak,
+    basis,
+    what,
+    value,
     standardUncertainty: plainNumber(standardUncertainty),
     engineSpeed: finite(engineSpeed),
     rollSpeed: plainNumber(rollSpeed),
@@ -27,8 +27,9 @@ function encodePeak(peak: Peak): PeakLine {
 }
 
 function encodeBudget(line: BudgetLine): BudgetView {
-  const { roll, tyre, engine } = line;
-  return { ...line, roll: plainNumber(roll), tyre: plainNumber(tyre), engine: plainNumber(engine) };
+  const { name, roll, tyre, engine, sharing, origin, degreesOfFreedom } = line;
+  const effects = { roll: plainNumber(roll), tyre: plainNumber(tyre), engine: plainNumber(engine) };
+  return { name, ...effects, sharing, origin, degreesOfFreedom: finite(degreesOfFreedom) };
 }
 
 /** Arrays as long as the curve's engine speed. Torque is power over engine speed; without an engine speed it is unknown. */

@@ -1,6 +1,7 @@
-import type { DayReport, EntryReport } from '../../../day/reports/day-report.ts';
+import type { Peak } from '../../../day/pulls/index.ts';
+import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { DaySummaryView, DayView, StripEntry } from '../../contract/index.ts';
-import type { DaySummary } from '../../desk/desk.ts';
+import type { DaySummary } from '../../desk/index.ts';
 import { plainFinding, plainMeasured, plainRefusal } from './plain.ts';
 import { standingOf } from './standing.ts';
 
@@ -19,16 +20,16 @@ export function encodeDay(summary: DaySummary, report: DayReport): DayView {
     place: facts.place.name,
     vehicle: facts.vehicle.name,
     folder: summary.folder,
-    entries: entries.map(encodeMark),
+    entries: entries.map((entry) => encodeMark(entry, commonPeak(entries))),
     findings: findings.map(plainFinding),
     cautions: [...cautions],
     method,
   };
 }
 
-function encodeMark(entry: EntryReport): StripEntry {
+function encodeMark(entry: EntryReport, what: PeakOf): StripEntry {
   const { facts, result, sentence } = entry;
-  const highest = highestPeak(entry);
+  const highest = highestPeak(entry, what);
   const refusal = result?.refusal ?? result?.pulls.find((pull) => pull.refusal)?.refusal;
   return {
     id: facts.id,
@@ -39,7 +40,7 @@ function encodeMark(entry: EntryReport): StripEntry {
     standing: standingOf(entry),
     pulls: result?.pulls.length ?? 0,
     peak: plainMeasured(highest),
-    peakOf: highest?.what,
+    peakOf: highest && what,
     peakEngineSpeed: highest?.engineSpeed,
     excluded: facts.excluded,
     findings: countFindings(entry),
@@ -47,15 +48,21 @@ function encodeMark(entry: EntryReport): StripEntry {
   };
 }
 
-/** Highest engine power of the entry's pulls; without one the highest wheel power, then roll power. */
-function highestPeak({ result }: EntryReport) {
+type PeakOf = NonNullable<StripEntry['peakOf']>;
+
+const NEAREST_ENGINE: readonly PeakOf[] = ['engine power', 'wheel power', 'roll power'];
+
+/** The power nearest to the engine that every entry with a peak knows: marks of one strip are compared by eye, so they show one kind. */
+function commonPeak(entries: readonly EntryReport[]): PeakOf {
+  const judged = entries.filter((entry) => NEAREST_ENGINE.some((what) => highestPeak(entry, what)));
+  return NEAREST_ENGINE.find((what) => judged.every((entry) => highestPeak(entry, what))) ?? 'roll power';
+}
+
+/** Highest peak of that kind among the pulls of an entry that claim power. */
+function highestPeak({ result }: EntryReport, what: PeakOf): Peak | undefined {
   const peaks = result?.pulls.filter(({ refusal }) => !refusal).flatMap((pull) => pull.peaks) ?? [];
-  for (const what of ['engine power', 'wheel power', 'roll power'] as const) {
-    const found = peaks.filter((peak) => peak.what === what && peak.basis === 'curve' && Number.isFinite(peak.value));
-    const first = found.sort((one, other) => other.value - one.value)[0];
-    if (first) return { ...first, what };
-  }
-  return undefined;
+  const found = peaks.filter((peak) => peak.what === what && peak.basis === 'curve' && Number.isFinite(peak.value));
+  return found.sort((one, other) => other.value - one.value)[0];
 }
 
 function countFindings({ result }: EntryReport): StripEntry['findings'] {

@@ -1,5 +1,5 @@
-import type { JoinedRecord } from '../../../day/pulls/record.ts';
-import type { DayReport, EntryReport } from '../../../day/reports/day-report.ts';
+import type { JoinedRecord } from '../../../day/pulls/index.ts';
+import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { DriftView } from '../../contract/index.ts';
 
 type Line = DriftView['lines'][number];

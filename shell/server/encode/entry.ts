@@ -1,6 +1,6 @@
-import type { Alignment } from '../../../day/channels/alignment.ts';
-import type { Conditions, EntryResult, FactorLine, LossFit } from '../../../day/pulls/result.ts';
-import type { EntryReport } from '../../../day/reports/day-report.ts';
+import type { Alignment } from '../../../day/channels/index.ts';
+import type { Conditions, EntryResult, FactorLine, LossFit } from '../../../day/pulls/index.ts';
+import type { EntryReport } from '../../../day/reports/index.ts';
 import type { AlignmentView, ConditionsView, EntryView, FactorView, LossView } from '../../contract/index.ts';
 import { encodePull, encodeSegment } from './curve.ts';
 import { plainFinding, plainMeasured, plainNumber, plainRefusal } from './plain.ts';
@@ -52,7 +52,10 @@ function encodeAlignment({ clock, other, by, correlation, second, pieces }: Alig
     other,
     by,
     correlation: plainNumber(correlation),
-    second: second && Number.isFinite(second.correlation + second.lag) ? { ...second } : undefined,
+    second:
+      second && Number.isFinite(second.correlation + second.lag)
+        ? { correlation: second.correlation, lag: second.lag }
+        : undefined,
     pieces: pieces.map((piece) => ({
       from: plainNumber(piece.from),
       to: plainNumber(piece.to),
@@ -61,7 +64,7 @@ function encodeAlignment({ clock, other, by, correlation, second, pieces }: Alig
       offsetUncertainty: plainNumber(piece.offsetUncertainty),
       rateUncertainty: plainNumber(piece.rateUncertainty),
       residual: plainNumber(piece.residual),
-      lags: piece.lags.filter(({ time, lag }) => Number.isFinite(time + lag)).map((lag) => ({ ...lag })),
+      lags: piece.lags.filter(({ time, lag }) => Number.isFinite(time + lag)).map(({ time, lag }) => ({ time, lag })),
     })),
   };
 }
@@ -72,16 +75,16 @@ function encodeConditions(conditions: Conditions): ConditionsView {
     temperature: plainMeasured(temperature),
     pressure: plainMeasured(pressure),
     vapourPressure: plainMeasured(vapourPressure),
-    origin: { ...origin },
+    origin: { temperature: origin.temperature, pressure: origin.pressure, humidity: origin.humidity },
     factors: factors.map(encodeFactor),
     chosen: conditions.chosen.rule,
     findings: findings.map(plainFinding),
   };
 }
 
-function encodeFactor({ factor, standardUncertainty, ...line }: FactorLine): FactorView {
+function encodeFactor({ rule, factor, standardUncertainty, valid, why }: FactorLine): FactorView {
   const finite = (value: number | undefined) => (value !== undefined && Number.isFinite(value) ? value : undefined);
-  return { ...line, factor: finite(factor), standardUncertainty: finite(standardUncertainty) };
+  return { rule, factor: finite(factor), standardUncertainty: finite(standardUncertainty), valid, why };
 }
 
 const LOSS_POINTS = 40;

@@ -1,8 +1,6 @@
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
-import type { PowerCurve } from '../../../day/pulls/curve.ts';
-import type { AmbientRuleName, DayFacts } from '../../../day/pulls/facts.ts';
-import type { EntryResult, PullResult } from '../../../day/pulls/result.ts';
-import type { DayReport, EntryReport } from '../../../day/reports/day-report.ts';
+import type { AmbientRuleName, DayFacts, EntryResult, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
+import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { OverlayCurve, OverlayQuery, OverlayView } from '../../contract/index.ts';
 import { plainSamples } from './plain.ts';
 import { pullStanding } from './standing.ts';

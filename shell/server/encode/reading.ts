@@ -1,7 +1,6 @@
-import { MEANINGS } from '../../../day/channels/meanings.ts';
-import type { TableFormat } from '../../../day/channels/table.ts';
-import type { ColumnView, FileView, Vocabulary } from '../../contract/index.ts';
-import type { ColumnReading, FileReading } from '../../desk/desk.ts';
+import { type Alternative, MEANINGS, type TableFormat } from '../../../day/channels/index.ts';
+import type { AlternativeView, ColumnView, FileView, Vocabulary } from '../../contract/index.ts';
+import type { ColumnReading, FileReading } from '../../desk/index.ts';
 import { plainFinding, plainNumber, plainSamples } from './plain.ts';
 
 export function encodeReading(reading: FileReading): FileView {
@@ -21,27 +20,40 @@ export function encodeReading(reading: FileReading): FileView {
 }
 
 export function encodeVocabulary(): Vocabulary {
-  return { meanings: Object.entries(MEANINGS).map(([meaning, line]) => ({ meaning, ...line })) };
+  return {
+    meanings: Object.entries(MEANINGS).map(([meaning, { subject, kind, title }]) => ({
+      meaning,
+      subject,
+      kind,
+      title,
+    })),
+  };
 }
 
 function encodeColumn({ name, unit, proposal, low, high, missing, sketch }: ColumnReading): ColumnView {
-  const { meaning, position, origin, confidence, reason, alternatives, question } = proposal;
+  const { meaning, position, origin, confidence, reason, alternatives, question, divisor, zero } = proposal;
   return {
     name,
     unit,
     meaning,
     position,
     proposedUnit: proposal.unit,
+    divisor,
+    zero,
     origin,
     confidence,
     reason,
-    alternatives: alternatives.map((alternative) => ({ ...alternative })),
+    alternatives: alternatives.map(encodeAlternative),
     question,
     low: plainNumber(low),
     high: plainNumber(high),
     missing,
     sketch: plainSamples(sketch),
   };
+}
+
+function encodeAlternative({ meaning, unit, divisor, zero, confidence, reason }: Alternative): AlternativeView {
+  return { meaning, unit, divisor, zero, confidence, reason };
 }
 
 function formatInWords(format: TableFormat): string {

@@ -1,6 +1,6 @@
 import type { Finding } from '../../../core/quantities/index.ts';
-import type { EntryResult, PullResult } from '../../../day/pulls/result.ts';
-import type { EntryReport } from '../../../day/reports/day-report.ts';
+import type { EntryResult, PullResult } from '../../../day/pulls/index.ts';
+import type { EntryReport } from '../../../day/reports/index.ts';
 import type { Standing } from '../../contract/index.ts';
 
 /**

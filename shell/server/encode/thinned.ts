@@ -1,4 +1,4 @@
-import type { Piece } from '../../../day/channels/channel.ts';
+import type { Piece } from '../../../day/channels/index.ts';
 
 /** Times and values for drawing; null breaks the line. */
 export interface Thinned {
@@ -31,7 +31,8 @@ export function thinned({ times, values, pieces }: Samples, { from, to, points }
   const stride = Math.max(1, Math.ceil((2 * count) / points));
   for (const range of ranges) {
     const firstTime = times[range.from];
-    if (out.times.length > 0 && firstTime !== undefined) breakLine(out, firstTime);
+    const lastTime = out.times.at(-1);
+    if (lastTime !== undefined && firstTime !== undefined) breakLine(out, (lastTime + firstTime) / 2);
     if (stride <= 2) addAll(out, { times, values }, range);
     else
       for (let at = range.from; at < range.to; at += stride)

@@ -1,5 +1,5 @@
-import { MEANINGS } from '../../../day/channels/meanings.ts';
-import type { JoinedRecord, Track } from '../../../day/pulls/record.ts';
+import { MEANINGS } from '../../../day/channels/index.ts';
+import type { JoinedRecord, Track } from '../../../day/pulls/index.ts';
 import type { TraceName, TracesQuery, TracesView } from '../../contract/index.ts';
 import { plainNumber } from './plain.ts';
 import { thinned, type Window } from './thinned.ts';

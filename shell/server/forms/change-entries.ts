@@ -1,5 +1,5 @@
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
-import type { DayFacts, EntryFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts, EntryFacts } from '../../../day/pulls/index.ts';
 import type { EntryDecision, NewEntry } from '../../contract/index.ts';
 
 /** Facts with one more entry, put in the order of the clock; an entry without a clock goes to the end. */

@@ -1,8 +1,7 @@
 import { answered, KINDS, type Outcome, refused, unitNamed } from '../../../core/quantities/index.ts';
-import type { ColumnMapping, Mapping } from '../../../day/channels/mapping.ts';
-import { MEANINGS, type Meaning } from '../../../day/channels/meanings.ts';
+import { type ColumnMapping, type Mapping, MEANINGS, type Meaning } from '../../../day/channels/index.ts';
 import type { MappingDecision } from '../../contract/index.ts';
-import type { FileReading } from '../../desk/desk.ts';
+import type { FileReading } from '../../desk/index.ts';
 
 /** The decided mapping of a file's columns: every column exists, every meaning is known, every unit fits its meaning. */
 export function decidedMapping(reading: FileReading, { columns }: MappingDecision): Outcome<Mapping> {
@@ -22,6 +21,8 @@ export function decidedMapping(reading: FileReading, { columns }: MappingDecisio
       meaning: line.meaning,
       unit: unit?.symbol ?? line.unit,
       ...(line.position !== undefined && line.position !== '' && { position: line.position }),
+      ...(line.divisor !== undefined && { divisor: line.divisor }),
+      ...(line.zero !== undefined && { zero: line.zero }),
       ...(line.meaning === seen.proposal.meaning && { origin: seen.proposal.origin }),
       confirmed: true,
     });

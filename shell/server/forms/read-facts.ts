@@ -1,5 +1,5 @@
 import { answered, type Outcome, parseQuantity, type Refusal } from '../../../core/quantities/index.ts';
-import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { FieldRefusal } from '../answers.ts';
 import { FACT_TABLE, type FactRow } from './fact-table.ts';
 import { writeFact } from './write-facts.ts';

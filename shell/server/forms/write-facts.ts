@@ -1,5 +1,5 @@
 import { differenceFromSi, displayUnit, fromSi, type QuantityKind } from '../../../core/quantities/index.ts';
-import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { FactField } from '../../contract/index.ts';
 import { FACT_TABLE, type FactRow } from './fact-table.ts';
 

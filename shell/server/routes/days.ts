@@ -1,7 +1,7 @@
-import type { JoinedRecord } from '../../../day/pulls/record.ts';
-import type { DayReport } from '../../../day/reports/day-report.ts';
+import type { JoinedRecord } from '../../../day/pulls/index.ts';
+import type { DayReport } from '../../../day/reports/index.ts';
 import { dayList, daySummary, dayView, driftView, folderRequest, folderWritten, newDay } from '../../contract/index.ts';
-import type { Desk } from '../../desk/desk.ts';
+import type { Desk } from '../../desk/index.ts';
 import { answerOf } from '../answers.ts';
 import { encodeDay, encodeSummary } from '../encode/day.ts';
 import { encodeDrift } from '../encode/drift.ts';

@@ -10,7 +10,7 @@ import {
   tracesQuery,
   tracesView,
 } from '../../contract/index.ts';
-import type { Desk } from '../../desk/desk.ts';
+import type { Desk } from '../../desk/index.ts';
 import { answerOf } from '../answers.ts';
 import { type DayName, encodeEntry } from '../encode/entry.ts';
 import { encodeOverlay } from '../encode/overlay.ts';

@@ -1,7 +1,6 @@
-import type { DayFacts } from '../../../day/pulls/facts.ts';
-import type { FactsView } from '../../contract/index.ts';
-import { factsChange, factsView, gateView } from '../../contract/index.ts';
-import type { Desk } from '../../desk/desk.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
+import { type FactsView, factsChange, factsView, gateView } from '../../contract/index.ts';
+import type { Desk } from '../../desk/index.ts';
 import { answerOf, RefusedRequest } from '../answers.ts';
 import { readFacts } from '../forms/read-facts.ts';
 import { writeFacts } from '../forms/write-facts.ts';

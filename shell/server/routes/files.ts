@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { fileView, mappingDecision, mappingKept, vocabulary } from '../../contract/index.ts';
-import type { Desk } from '../../desk/desk.ts';
+import type { Desk } from '../../desk/index.ts';
 import { answerOf, RefusedRequest } from '../answers.ts';
 import { encodeReading, encodeVocabulary } from '../encode/reading.ts';
 import { decidedMapping } from '../forms/decide-columns.ts';

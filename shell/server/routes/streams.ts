@@ -1,4 +1,4 @@
-import type { Desk } from '../../desk/desk.ts';
+import type { Desk } from '../../desk/index.ts';
 import { encodeDay } from '../encode/day.ts';
 import { plainRefusal } from '../encode/plain.ts';
 import { type EventStream, eventStream } from '../event-stream.ts';

@@ -1,4 +1,4 @@
-import type { DaySummary, Desk } from '../../desk/desk.ts';
+import type { DaySummary, Desk } from '../../desk/index.ts';
 import { RefusedRequest } from '../answers.ts';
 
 /** The day of that id as the list shows it, or a refusal. */

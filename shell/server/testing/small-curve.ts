@@ -1,5 +1,4 @@
-import type { BudgetLine, Peak, PowerCurve } from '../../../day/pulls/curve.ts';
-import type { PullResult } from '../../../day/pulls/result.ts';
+import type { BudgetLine, Peak, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
 
 const RPM = Math.PI / 30;
 const POINTS = 90;

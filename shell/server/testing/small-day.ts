@@ -1,7 +1,6 @@
 import type { Finding } from '../../../core/quantities/index.ts';
-import type { DayFacts, EntryFacts } from '../../../day/pulls/facts.ts';
-import type { Conditions, EntryResult, LossFit, PullResult } from '../../../day/pulls/result.ts';
-import type { EntryReport } from '../../../day/reports/day-report.ts';
+import type { Conditions, DayFacts, EntryFacts, EntryResult, LossFit, PullResult } from '../../../day/pulls/index.ts';
+import type { EntryReport } from '../../../day/reports/index.ts';
 import { smallPull } from './small-curve.ts';
 import { smallRecord } from './small-record.ts';
 

@@ -1,8 +1,8 @@
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
-import type { Mapping } from '../../../day/channels/mapping.ts';
-import type { DayFacts } from '../../../day/pulls/facts.ts';
-import type { DayReport, EntryReport } from '../../../day/reports/day-report.ts';
-import type { DaySummary, Desk } from '../../desk/desk.ts';
+import type { Mapping } from '../../../day/channels/index.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
+import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
+import type { DaySummary, Desk } from '../../desk/index.ts';
 import { SMALL_FACTS, smallReport } from './small-day.ts';
 import { smallReading } from './small-reading.ts';
 import { smallLogs, smallRecord } from './small-record.ts';

@@ -1,4 +1,4 @@
-import type { ColumnReading, FileReading } from '../../desk/desk.ts';
+import type { ColumnReading, FileReading } from '../../desk/index.ts';
 
 /** An invented reading for tests: a recognised column, a question, a worked-on power, and one that nothing spoke for. */
 export function smallReading(file: string, bytes: number): FileReading {

@@ -1,8 +1,5 @@
-import type { Channel, Recording } from '../../../day/channels/channel.ts';
-import type { Meaning } from '../../../day/channels/meanings.ts';
-import { MEANINGS } from '../../../day/channels/meanings.ts';
-import type { EntryLogs } from '../../../day/pulls/entry/logs.ts';
-import type { JoinedRecord, Track } from '../../../day/pulls/record.ts';
+import { type Channel, MEANINGS, type Meaning, type Recording } from '../../../day/channels/index.ts';
+import type { EntryLogs, JoinedRecord, Track } from '../../../day/pulls/index.ts';
 
 const LENGTH = 16;
 

@@ -1,8 +1,8 @@
-import { useState } from 'react';
-import { dayList } from '../../contract/index.ts';
+import { useRef, useState } from 'react';
+import { dayList, type FileView } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
-import { type Address, hashOf } from '../frame/address.ts';
+import { type Address, hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { Empty, Whole } from '../frame/states.tsx';
 import { turn } from '../frame/use-address.ts';
 import { FileDrop } from './file-drop.tsx';
@@ -13,9 +13,16 @@ type BringAddress = Extract<Address, { page: 'bring' }>;
 
 /** Logs in, meanings decided, an entry made, a verdict out. */
 export function BringPage({ address }: { readonly address: BringAddress }) {
-  const { day, sources } = address;
+  const { day, sources, back } = address;
   const [names, setNames] = useState<readonly string[]>([]);
   const [decided, setDecided] = useState<ReadonlySet<string>>(new Set());
+  // Two files of one drop arrive one after the other, each before the page has been drawn again.
+  const latest = useRef(sources);
+  latest.current = sources;
+  const taken = ({ source }: FileView) => {
+    latest.current = [...new Set([...latest.current, source])];
+    turn({ ...address, sources: latest.current });
+  };
   const open = sources.filter((source) => !decided.has(source));
   return (
     <>
@@ -31,7 +38,7 @@ export function BringPage({ address }: { readonly address: BringAddress }) {
         <WhichDay />
       ) : (
         <>
-          <FileDrop taken={({ source }) => turn({ ...address, sources: [...new Set([...sources, source])] })} />
+          {back === undefined && <FileDrop taken={taken} />}
           {sources.map((source) => (
             <Mapping
               key={source}
@@ -43,10 +50,28 @@ export function BringPage({ address }: { readonly address: BringAddress }) {
               dropped={() => turn({ ...address, sources: sources.filter((other) => other !== source) })}
             />
           ))}
-          {sources.length > 0 && open.length === 0 && <NewEntryForm day={day} files={names} />}
+          {sources.length > 0 && open.length === 0 && <After day={day} files={names} back={back} />}
         </>
       )}
     </>
+  );
+}
+
+interface AfterProps {
+  readonly day: string;
+  readonly files: readonly string[];
+  readonly back: string | undefined;
+}
+
+/** Decided: back to the entry that waited, or on to a new one. */
+function After({ day, files, back }: AfterProps) {
+  if (back === undefined) return <NewEntryForm day={day} files={files} />;
+  return (
+    <p>
+      <a className="button" href={hashOf({ page: 'entry', day, entry: back, look: PLAIN_LOOK })}>
+        Show what {back} made
+      </a>
+    </p>
   );
 }
 

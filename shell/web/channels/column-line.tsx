@@ -44,7 +44,9 @@ export function MeaningChoice({ column: { name }, decision, list, decide }: Colu
       <select
         aria-label={`Meaning of ${name}`}
         value={decision.meaning ?? ''}
-        onChange={({ currentTarget: { value } }) => decide({ ...decision, meaning: value === '' ? undefined : value })}
+        onChange={({ currentTarget: { value } }) =>
+          decide({ column: name, meaning: value === '' ? undefined : value, unit: decision.unit })
+        }
       >
         <option value="">do not use it</option>
         {subjects.map((subject) => (
@@ -63,7 +65,7 @@ export function MeaningChoice({ column: { name }, decision, list, decide }: Colu
         aria-label={`Unit of ${name}`}
         value={decision.unit}
         disabled={kind === undefined}
-        onChange={({ currentTarget: { value } }) => decide({ ...decision, unit: value })}
+        onChange={({ currentTarget: { value } }) => decide({ ...decision, unit: value, divisor: undefined })}
       >
         {(kind === undefined ? [decision.unit] : [...new Set([...unitsFor(kind), decision.unit])]).map((unit) => (
           <option key={unit} value={unit}>

@@ -6,14 +6,20 @@ export interface Decision {
   readonly column: string;
   readonly meaning: string | undefined;
   readonly unit: string;
+  /** What the written numbers are divided by before the unit counts. */
+  readonly divisor?: number | undefined;
+  /** From where a written pressure counts. */
+  readonly zero?: 'vacuum' | 'ambient' | undefined;
 }
 
 /** Where everybody starts: our proposals, except where a question must be answered first. */
 export function firstDecisions({ columns }: FileView): readonly Decision[] {
-  return columns.map(({ name, meaning, proposedUnit, question, unit }) => ({
+  return columns.map(({ name, meaning, proposedUnit, question, unit, divisor, zero }) => ({
     column: name,
     meaning: question === undefined ? meaning : undefined,
     unit: proposedUnit === '' ? unit : proposedUnit,
+    divisor,
+    zero,
   }));
 }
 
@@ -28,26 +34,34 @@ export function decided(decisions: readonly Decision[], change: Decision, vocabu
 /** What is sent: every column that has a meaning. `text` and unknown columns are kept as numbers without a name. */
 export function mappingOf({ columns }: FileView, decisions: readonly Decision[]): MappingDecision {
   return {
-    columns: decisions.flatMap(({ column, meaning, unit }) => {
+    columns: decisions.flatMap(({ column, meaning, unit, divisor, zero }) => {
       if (meaning === undefined) return [];
       const position = columns.find(({ name }) => name === column)?.position;
-      return [{ column, meaning, unit, ...(position !== undefined && { position }) }];
+      return [{ column, meaning, unit, divisor, zero, position }];
     }),
   };
 }
 
-/** Columns in the order in which they deserve a look: open questions, then the least sure, then the sure ones, then those nothing spoke for. */
-export function inOrder(columns: readonly ColumnView[]): {
+export interface Sorted {
   readonly asked: readonly ColumnView[];
-  readonly believed: readonly ColumnView[];
+  readonly unsure: readonly ColumnView[];
+  readonly sure: readonly ColumnView[];
   readonly unnamed: readonly ColumnView[];
-} {
-  const asked = columns.filter(({ question }) => question !== undefined);
+}
+
+/** From here on a column is shown folded away. Our default. */
+const SURE = 0.9;
+
+/** Columns in the order in which they deserve a look: open questions, the unsure with the least sure first, the sure, those nothing spoke for. */
+export function inOrder(columns: readonly ColumnView[]): Sorted {
   const rest = columns.filter(({ question }) => question === undefined);
-  const believed = rest
-    .filter(({ meaning }) => meaning !== 'unknown')
-    .sort((one, other) => one.confidence - other.confidence);
-  return { asked, believed, unnamed: rest.filter(({ meaning }) => meaning === 'unknown') };
+  const named = rest.filter(({ meaning }) => meaning !== 'unknown');
+  return {
+    asked: columns.filter(({ question }) => question !== undefined),
+    unsure: named.filter(({ confidence }) => confidence < SURE).sort((one, other) => one.confidence - other.confidence),
+    sure: named.filter(({ confidence }) => confidence >= SURE),
+    unnamed: rest.filter(({ meaning }) => meaning === 'unknown'),
+  };
 }
 
 /** Symbols of the units in which this kind can be written. */
@@ -56,9 +70,23 @@ export function unitsFor(kind: QuantityKind): readonly string[] {
 }
 
 /** Two readings offer each other as a meaning once: the proposal, its alternatives. */
-export function offers({ meaning, proposedUnit, confidence, reason, alternatives }: ColumnView) {
-  const all = [{ meaning, unit: proposedUnit, confidence, reason }, ...alternatives];
-  return all.filter(
-    (offer, at) => all.findIndex((other) => other.meaning === offer.meaning && other.unit === offer.unit) === at,
+export function offers({ meaning, proposedUnit, divisor, zero, confidence, reason, alternatives }: ColumnView) {
+  const all = [{ meaning, unit: proposedUnit, divisor, zero, confidence, reason }, ...alternatives];
+  return all.filter((offer, at) => all.findIndex((other) => isSame(other, offer)) === at);
+}
+
+type Written = Pick<Decision, 'meaning' | 'unit' | 'divisor' | 'zero'>;
+
+/** True when two readings turn the same text into the same value. */
+export function isSame(one: Written, other: Written): boolean {
+  return (
+    one.meaning === other.meaning && one.unit === other.unit && one.divisor === other.divisor && one.zero === other.zero
   );
+}
+
+/** How the column is written, in words: `kPa`, `kPa above ambient`, `1 after dividing by 14.7`. */
+export function unitInWords({ unit, divisor, zero }: Omit<Written, 'meaning'>): string {
+  const parts = divisor === undefined || divisor === 1 ? unit : `${unit} after dividing by ${divisor}`;
+  const from = zero === undefined ? '' : zero === 'ambient' ? ' above ambient' : ' above vacuum';
+  return `${parts}${from}`;
 }

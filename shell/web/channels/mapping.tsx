@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import {
+  type ColumnView,
   type FileView,
   fileView,
   mappingKept,
@@ -12,7 +13,7 @@ import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
 import { Findings, Refused, Whole } from '../frame/states.tsx';
 import { bytesInWords, counted } from '../frame/wording.ts';
-import { ColumnLine } from './column-line.tsx';
+import { ColumnLine, titleOf } from './column-line.tsx';
 import { decided as changed, type Decision, firstDecisions, inOrder, mappingOf } from './decisions.ts';
 import { QuestionLine } from './question-line.tsx';
 
@@ -47,7 +48,7 @@ function MappingHere({ file, list, decided, dropped }: HereProps) {
   const [state, setState] = useState<{ kind: 'open' | 'kept' } | { kind: 'refused'; refusal: RefusalRecord }>({
     kind: 'open',
   });
-  const { asked, believed, unnamed } = inOrder(file.columns);
+  const { asked, unsure, sure, unnamed } = inOrder(file.columns);
   const decide = (decision: Decision) => {
     setState({ kind: 'open' });
     setDecisions((former) => changed(former, decision, list));
@@ -76,34 +77,78 @@ function MappingHere({ file, list, decided, dropped }: HereProps) {
           Leave this file out
         </button>
       </div>
-      <Findings findings={file.findings} />
-      {asked.map((column) => (
-        <QuestionLine key={column.name} column={column} decision={of(column.name)} list={list} decide={decide} />
-      ))}
-      <div className="columns">
-        {believed.map((column) => (
-          <ColumnLine key={column.name} column={column} decision={of(column.name)} list={list} decide={decide} />
-        ))}
-      </div>
-      {unnamed.length > 0 && (
-        <details>
-          <summary>{counted(unnamed.length, 'column')} that nothing spoke for: kept, not used</summary>
-          <div className="columns">
-            {unnamed.map((column) => (
-              <ColumnLine key={column.name} column={column} decision={of(column.name)} list={list} decide={decide} />
-            ))}
-          </div>
-        </details>
+      {state.kind !== 'kept' && (
+        <>
+          <Findings findings={file.findings} />
+          {asked.map((column) => (
+            <QuestionLine key={column.name} column={column} decision={of(column.name)} list={list} decide={decide} />
+          ))}
+          <Columns columns={unsure} of={of} list={list} decide={decide} />
+          <Folded
+            title={`${counted(sure.length, 'column')} we are sure of`}
+            columns={sure}
+            of={of}
+            list={list}
+            decide={decide}
+          />
+          <Folded
+            title={`${counted(unnamed.length, 'column')} that nothing spoke for: kept, not used`}
+            columns={unnamed}
+            of={of}
+            list={list}
+            decide={decide}
+          />
+        </>
       )}
       <p className="button-line">
-        <button type="button" className="first" onClick={keep}>
-          {state.kind === 'kept' ? 'Kept ✓' : 'These meanings are right'}
-        </button>
+        {state.kind === 'kept' ? (
+          <>
+            <strong>✓ The meanings are kept.</strong>
+            <button type="button" onClick={() => setState({ kind: 'open' })}>
+              Change them
+            </button>
+          </>
+        ) : (
+          <button type="button" className="first" onClick={keep}>
+            These meanings are right
+          </button>
+        )}
         {open > 0 && (
           <span className="quiet">{counted(open, 'question')} without an answer: these columns will not be used.</span>
         )}
       </p>
       {state.kind === 'refused' && <Refused refusal={state.refusal} title="Not kept" />}
     </section>
+  );
+}
+
+interface ColumnsProps {
+  readonly columns: readonly ColumnView[];
+  readonly of: (name: string) => Decision;
+  readonly list: Vocabulary;
+  readonly decide: (decision: Decision) => void;
+}
+
+function Columns({ columns, of, list, decide }: ColumnsProps) {
+  return (
+    <div className="columns">
+      {columns.map((column) => (
+        <ColumnLine key={column.name} column={column} decision={of(column.name)} list={list} decide={decide} />
+      ))}
+    </div>
+  );
+}
+
+/** Columns behind a fold; their meanings can be read at a glance without opening it. */
+function Folded({ title, ...rest }: ColumnsProps & { readonly title: string }) {
+  const { columns, of, list } = rest;
+  if (columns.length === 0) return null;
+  const said = columns.map(({ name }) => `${name} = ${titleOf(of(name).meaning ?? 'not used', list)}`);
+  return (
+    <details>
+      <summary>{title}</summary>
+      <p className="quiet">{said.join(' · ')}</p>
+      <Columns {...rest} />
+    </details>
   );
 }

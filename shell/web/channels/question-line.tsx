@@ -1,7 +1,8 @@
+import { useId } from 'react';
 import type { ColumnView, Vocabulary } from '../../contract/index.ts';
 import { Sketch } from '../drawing/sketch.tsx';
 import { MeaningChoice, rangeOf, titleOf } from './column-line.tsx';
-import { type Decision, offers } from './decisions.ts';
+import { type Decision, isSame, offers, unitInWords } from './decisions.ts';
 
 interface QuestionProps {
   readonly column: ColumnView;
@@ -12,6 +13,8 @@ interface QuestionProps {
 
 /** A column that a person must decide: the question, what we would offer and why, something else, or nothing. Arrow keys choose. */
 export function QuestionLine({ column, decision, list, decide }: QuestionProps) {
+  // Two files may hold a column of the same name; their choices must not be one group.
+  const group = useId();
   const all = offers(column);
   const { name, question, low, high } = column;
   return (
@@ -24,16 +27,16 @@ export function QuestionLine({ column, decision, list, decide }: QuestionProps) 
           <span className="quiet">{rangeOf(low, high)}</span>
         </p>
       </div>
-      {all.map(({ meaning, unit, confidence, reason }) => (
-        <label className="check" key={`${meaning} ${unit}`}>
+      {all.map(({ meaning, unit, divisor, zero, confidence, reason }) => (
+        <label className="check" key={`${meaning} ${unit} ${divisor} ${zero}`}>
           <input
             type="radio"
-            name={`question ${name}`}
-            checked={decision.meaning === meaning && decision.unit === unit}
-            onChange={() => decide({ column: name, meaning, unit })}
+            name={group}
+            checked={isSame(decision, { meaning, unit, divisor, zero })}
+            onChange={() => decide({ column: name, meaning, unit, divisor, zero })}
           />
           <span>
-            {titleOf(meaning, list)}, {unit}{' '}
+            {titleOf(meaning, list)}, {unitInWords({ unit, divisor, zero })}{' '}
             <small>
               {Math.round(confidence * 100)} %: {reason}
             </small>
@@ -43,7 +46,7 @@ export function QuestionLine({ column, decision, list, decide }: QuestionProps) 
       <label className="check">
         <input
           type="radio"
-          name={`question ${name}`}
+          name={group}
           checked={decision.meaning === undefined}
           onChange={() => decide({ ...decision, meaning: undefined })}
         />

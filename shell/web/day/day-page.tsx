@@ -8,6 +8,7 @@ import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { Empty, Findings, InventedBanner, Loading, Refused } from '../frame/states.tsx';
 import { counted, STANDING_WORDS } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
+import { twice } from '../look/writing.ts';
 import { Strip } from './strip.tsx';
 
 /** What happened on the day: the strip, then every entry with its sentence. */
@@ -27,7 +28,7 @@ export function DayPage({ day }: { readonly day: string }) {
       <>
         <h1>The day</h1>
         <Loading
-          what={work.progress ? `Working out ${work.progress.what}` : 'Opening the day'}
+          what={work.progress ? `Working: ${work.progress.what}` : 'Opening the day'}
           share={work.progress?.share}
           cancel={work.cancel}
         />
@@ -77,7 +78,7 @@ function DayHere({
       ) : (
         <>
           <Strip day={id} entries={entries} drift={asked.state === 'here' ? asked.value : undefined} />
-          <StandingLegend />
+          <StandingLegend of={entries.find(({ peakOf }) => peakOf !== undefined)?.peakOf} />
           <h2>In order</h2>
           <ol className="entries">
             {entries.map((entry) => (
@@ -116,13 +117,13 @@ function EntryLine({ day, entry }: { readonly day: string; readonly entry: Strip
         {excluded !== undefined && <span className="quiet">Left out by a person: {excluded}</span>}
       </span>
       <span className="entry-peak">
-        {peak ? writing.text(peak.value, 'power', { u: peak.standardUncertainty }) : ''}
+        {peak ? writing.text(peak.value, 'power', { u: twice(peak.standardUncertainty) }) : ''}
       </span>
     </li>
   );
 }
 
-function StandingLegend() {
+function StandingLegend({ of }: { readonly of: StripEntry['peakOf'] }) {
   return (
     <ul className="legend standing-legend">
       {(['valid', 'doubtful', 'windows', 'void', 'refused', 'waiting'] as const).map((standing) => (
@@ -136,7 +137,7 @@ function StandingLegend() {
           {STANDING_WORDS[standing]}
         </li>
       ))}
-      <li>bar: peak from zero, whisker ±2u</li>
+      {of !== undefined && <li>bar: highest {of} from zero, whisker ±2u</li>}
     </ul>
   );
 }

@@ -39,7 +39,19 @@ describe('the strip', () => {
 
   test('a long day grows beyond the box instead of crowding', () => {
     const many = Array.from({ length: 60 }, (_, at) => entry(String(at)));
-    expect(stripLayout(many, box).width).toBeGreaterThan(3000);
+    const { width, step } = stripLayout(many, box);
+    expect(step).toBe(30);
+    expect(width).toBeGreaterThan(1800);
+  });
+
+  test('clocks that would run into each other are left out, the first stays', () => {
+    const { marks } = stripLayout(
+      Array.from({ length: 40 }, (_, at) => entry(String(at), '09:00')),
+      box,
+    );
+    const shown = marks.filter(({ clock }) => clock !== '');
+    expect(shown[0]).toBe(marks[0]);
+    expect(shown.every(({ x }, at) => at === 0 || x - (shown[at - 1]?.x ?? 0) >= 46)).toBe(true);
   });
 
   test('bars rise from zero, and the whisker of the highest reaches the top', () => {

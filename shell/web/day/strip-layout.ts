@@ -4,6 +4,9 @@ import type { DriftView, StripEntry } from '../../contract/index.ts';
 export interface Mark {
   readonly entry: StripEntry;
   readonly x: number;
+  /** Empty where there is no room for it. */
+  readonly clock: string;
+  readonly name: string;
   readonly bar?: { readonly top: number; readonly height: number; readonly low: number; readonly high: number };
 }
 
@@ -11,6 +14,8 @@ export interface StripLayout {
   readonly width: number;
   readonly height: number;
   readonly ground: number;
+  readonly markWidth: number;
+  readonly step: number;
   readonly marks: readonly Mark[];
   /** Level lines of power [W] with their height. */
   readonly levels: readonly { readonly value: number; readonly y: number }[];
@@ -21,9 +26,14 @@ interface Box {
   readonly height: number;
 }
 
-/** Room for a mark to be hit with a finger. @source WCAG 2.2, 2.5.8: 24 px at least; ours is wider */
-export const MARK_WIDTH = 38;
-const STEP = 58;
+/** Distance of two marks: wide while there is room, never under what a finger hits. @source WCAG 2.2, 2.5.8: 24 px at least */
+const WIDEST_STEP = 58;
+const LEAST_STEP = 30;
+const WIDEST_MARK = 38;
+/** Room of a clock, and of one letter of a name [px]. */
+const CLOCK_WIDTH = 46;
+const LETTER_WIDTH = 7.5;
+const LONGEST_NAME = 8;
 const SIDE = 56;
 const TOP = 22;
 const LABELS = 48;
@@ -36,17 +46,40 @@ const LEAST_FOR_LEVELS = 140;
  */
 export function stripLayout(entries: readonly StripEntry[], { width, height }: Box): StripLayout {
   const ground = height - LABELS;
-  const xs = places(entries, width);
+  const step = Math.max(LEAST_STEP, Math.min(WIDEST_STEP, (width - 2 * SIDE) / Math.max(1, entries.length - 1)));
+  const xs = places(entries, width, step);
   const most = Math.max(0, ...entries.map(({ peak }) => (peak ? peak.value + 2 * (peak.standardUncertainty ?? 0) : 0)));
   const y = (value: number) => ground - (most > 0 ? (Math.max(0, value) / most) * (ground - TOP) : 0);
-  const marks = entries.map((entry, at) => ({ entry, x: xs[at] ?? SIDE, ...barOf(entry, y) }));
+  const marks = labelled(entries.map((entry, at) => ({ entry, x: xs[at] ?? SIDE, ...barOf(entry, y) })));
   return {
     width: Math.max(width, (xs.at(-1) ?? 0) + SIDE),
     height,
     ground,
+    markWidth: Math.min(WIDEST_MARK, step - 8),
+    step,
     marks,
     levels: ground < LEAST_FOR_LEVELS ? [] : levelsUpTo(most).map((value) => ({ value, y: y(value) })),
   };
+}
+
+/** Writes clocks and names only where they do not run into the one before. */
+function labelled(marks: readonly Omit<Mark, 'clock' | 'name'>[]): readonly Mark[] {
+  let clockEnd = Number.NEGATIVE_INFINITY;
+  let nameEnd = Number.NEGATIVE_INFINITY;
+  return marks.map((mark) => {
+    const name = nameOf(mark.entry);
+    const half = (name.length * LETTER_WIDTH) / 2;
+    const clockFits = mark.x - CLOCK_WIDTH / 2 >= clockEnd;
+    const nameFits = mark.x - half >= nameEnd;
+    if (clockFits) clockEnd = mark.x + CLOCK_WIDTH / 2;
+    if (nameFits) nameEnd = mark.x + half;
+    return { ...mark, clock: clockFits ? (mark.entry.clock ?? '–') : '', name: nameFits ? name : '' };
+  });
+}
+
+function nameOf({ id, title }: StripEntry): string {
+  if (id.length <= LONGEST_NAME || title === undefined) return id.slice(0, LONGEST_NAME);
+  return title.length > LONGEST_NAME ? `${title.slice(0, LONGEST_NAME - 1)}…` : title;
 }
 
 function barOf({ peak }: StripEntry, y: (value: number) => number): Pick<Mark, 'bar'> {
@@ -57,13 +90,13 @@ function barOf({ peak }: StripEntry, y: (value: number) => number): Pick<Mark, '
 }
 
 /** Gaps in proportion to the clock where there is room, never under one step. */
-function places(entries: readonly StripEntry[], width: number): readonly number[] {
+function places(entries: readonly StripEntry[], width: number, step: number): readonly number[] {
   const gaps = entries.map((entry, at) => (at === 0 ? 0 : minutesBetween(entries[at - 1], entry)));
   const all = gaps.reduce((sum, gap) => sum + gap, 0);
-  const room = Math.max(0, width - 2 * SIDE - STEP * (entries.length - 1));
+  const room = Math.max(0, width - 2 * SIDE - step * (entries.length - 1));
   let x = SIDE;
   return gaps.map((gap, at) => {
-    if (at > 0) x += STEP + (all > 0 ? (gap / all) * room : 0);
+    if (at > 0) x += step + (all > 0 ? (gap / all) * room : 0);
     return x;
   });
 }

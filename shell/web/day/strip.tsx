@@ -1,10 +1,11 @@
-import { type KeyboardEvent, useRef } from 'react';
+import { type KeyboardEvent, useEffect, useMemo, useRef } from 'react';
 import type { DriftView, StripEntry } from '../../contract/index.ts';
 import { useWidth } from '../drawing/use-width.ts';
 import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { STANDING_WORDS } from '../frame/wording.ts';
 import { useWriting, type Writing } from '../look/use-preferences.ts';
-import { driftRow, MARK_WIDTH, type Mark, stripLayout } from './strip-layout.ts';
+import { twice } from '../look/writing.ts';
+import { driftRow, type Mark, type StripLayout, stripLayout } from './strip-layout.ts';
 
 interface StripProps {
   readonly day: string;
@@ -16,14 +17,21 @@ interface StripProps {
 }
 
 const DRIFT_HEIGHT = 44;
+/** Bars narrower than this get smaller numbers. */
+const TIGHT = 30;
 
 /** The day from left to right: a mark per entry, thin lines of what drifts underneath. Arrow keys walk along it. */
 export function Strip({ day, entries, drift, here, height = 300, label = 'The day as a strip' }: StripProps) {
   const holder = useRef<HTMLElement>(null);
   const width = useWidth(holder);
   const writing = useWriting();
-  const layout = stripLayout(entries, { width, height });
+  const layout = useMemo(() => stripLayout(entries, { width, height }), [entries, width, height]);
   const rows = drift?.lines.map((line) => driftRow(line, layout.marks, DRIFT_HEIGHT)) ?? [];
+  useEffect(() => {
+    const mark = layout.marks.find(({ entry }) => entry.id === here);
+    const element = holder.current;
+    if (mark && element) element.scrollLeft = mark.x - element.clientWidth / 2;
+  }, [here, layout]);
   const whole = height + rows.length * (DRIFT_HEIGHT + 22);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a long day scrolls sideways, so the keyboard must reach it
@@ -48,11 +56,7 @@ export function Strip({ day, entries, drift, here, height = 300, label = 'The da
         ))}
         <path className="strip-ground" d={`M0 ${layout.ground}H${layout.width}`} />
         {layout.marks.map((mark) => (
-          <EntryMark
-            key={mark.entry.id}
-            {...{ day, mark, writing, ground: layout.ground }}
-            here={mark.entry.id === here}
-          />
+          <EntryMark key={mark.entry.id} {...{ day, mark, writing, layout }} here={mark.entry.id === here} />
         ))}
         {rows.map((row, at) => (
           <g key={row.what} className="drift" transform={`translate(0 ${height + at * (DRIFT_HEIGHT + 22) + 18})`}>
@@ -78,15 +82,14 @@ interface MarkProps {
   readonly day: string;
   readonly mark: Mark;
   readonly writing: Writing;
-  readonly ground: number;
+  readonly layout: StripLayout;
   readonly here: boolean;
 }
 
-function EntryMark({ day, mark, writing, ground, here }: MarkProps) {
-  const { entry, x, bar } = mark;
-  const left = x - MARK_WIDTH / 2;
+function EntryMark({ day, mark, writing, layout, here }: MarkProps) {
+  const { entry, x, bar, clock } = mark;
+  const { ground, step, markWidth } = layout;
   const name = markName(entry, writing);
-  const tag = entry.title ?? entry.id;
   return (
     <g className={`mark-of ${entry.standing} ${entry.kind} ${here ? 'here' : ''}`}>
       <a
@@ -95,32 +98,37 @@ function EntryMark({ day, mark, writing, ground, here }: MarkProps) {
         aria-current={here ? 'page' : undefined}
       >
         <title>{name}</title>
-        <rect className="mark-hit" x={left - 6} y={0} width={MARK_WIDTH + 12} height={ground + 44} />
+        <rect className="mark-hit" x={x - step / 2} y={0} width={step} height={ground + 44} />
       </a>
       {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: a group of shapes takes no focus; its link stands before it */}
       <g className="mark-drawn" aria-hidden="true">
-        {bar ? <Bar entry={entry} x={x} bar={bar} /> : <Sign entry={entry} x={x} ground={ground} />}
+        {bar ? <Bar entry={entry} x={x} bar={bar} width={markWidth} /> : <Sign entry={entry} x={x} ground={ground} />}
         <text className="mark-clock" x={x} y={ground + 20} textAnchor="middle">
-          {entry.clock ?? '–'}
+          {clock}
         </text>
         <text className="mark-name" x={x} y={ground + 38} textAnchor="middle">
-          {tag.length > 8 ? `${tag.slice(0, 7)}…` : tag}
+          {mark.name}
         </text>
       </g>
     </g>
   );
 }
 
-function Bar({ entry, x, bar }: Pick<Mark, 'entry' | 'x'> & { readonly bar: NonNullable<Mark['bar']> }) {
+interface BarProps extends Pick<Mark, 'entry' | 'x'> {
+  readonly bar: NonNullable<Mark['bar']>;
+  readonly width: number;
+}
+
+function Bar({ entry, x, bar, width }: BarProps) {
   const writing = useWriting();
   return (
     <>
-      <rect className="mark-bar" x={x - MARK_WIDTH / 2} y={bar.top} width={MARK_WIDTH} height={bar.height} />
+      <rect className="mark-bar" x={x - width / 2} y={bar.top} width={width} height={bar.height} />
       <path
         className="mark-whisker"
         d={`M${x} ${bar.low}V${bar.high}M${x - 7} ${bar.low}h14M${x - 7} ${bar.high}h14`}
       />
-      <text className="mark-peak" x={x} y={bar.high - 7} textAnchor="middle">
+      <text className={width < TIGHT ? 'mark-peak tight' : 'mark-peak'} x={x} y={bar.high - 7} textAnchor="middle">
         {writing.text(entry.peak?.value, 'power', { decimals: 0, unit: false })}
       </text>
     </>
@@ -148,7 +156,7 @@ function Sign({ entry, x, ground }: { readonly entry: StripEntry; readonly x: nu
 
 function markName({ clock, kind, id, title, peak, peakOf, standing }: StripEntry, writing: Writing): string {
   const power = peak
-    ? `${writing.text(peak.value, 'power', { u: peak.standardUncertainty })} ${peakOf ?? ''}`
+    ? `${writing.text(peak.value, 'power', { u: twice(peak.standardUncertainty) })} ${peakOf ?? ''}`
     : undefined;
   return [clock, kind, title ?? id, power, STANDING_WORDS[standing]]
     .filter((part) => part !== undefined && part !== '')

@@ -76,14 +76,14 @@ function plainNumbers(_plot: uPlot, splits: number[]): string[] {
 }
 
 function seriesOf(spec: PlotSpec, { line, part }: PlotColumns['columns'][number], ink: Ink): uPlot.Series {
-  const { look = 1, label = '' } = spec.lines[line] ?? {};
+  const { look = 1, label = '', faint = false } = spec.lines[line] ?? {};
   const at = (look - 1) % LOOKS;
   const edge = part !== 'middle';
   return {
     label,
-    stroke: edge ? 'transparent' : (ink.lines[at] ?? ink.text),
-    width: edge ? 0 : ink.width,
-    dash: [...(DASHES[at] ?? [])],
+    stroke: edge ? 'transparent' : faint ? ink.rule : (ink.lines[at] ?? ink.text),
+    width: edge ? 0 : faint ? 1 : ink.width,
+    dash: faint ? [] : [...(DASHES[at] ?? [])],
     points: { show: part === 'middle' && single(spec, line), size: 9, fill: ink.lines[at] ?? ink.text },
     spanGaps: false,
   };

@@ -32,7 +32,16 @@ describe('columns', () => {
     ]);
   });
 
-  test('a point without an x is left out', () => {
+  test('a line is broken where its x is unknown: nothing is drawn across a gap', () => {
+    expect(plotColumns([line([1, null, null, 4], [10, null, null, 12], [1, null, null, 1])]).data).toEqual([
+      [1, 2.5, 4],
+      [10, null, 12],
+      [11, null, 13],
+      [9, null, 11],
+    ]);
+  });
+
+  test('a point without an x at an end is left out', () => {
     expect(plotColumns([line([null, 2], [1, 2])]).data).toEqual([[2], [2]]);
   });
 });
@@ -55,6 +64,9 @@ describe('stretches that are not usable', () => {
       { from: 1, to: 1.5 },
       { from: 2.5, to: 3 },
     ]);
+  });
+  test('reach from neighbour to neighbour where the invalid points have no x', () => {
+    expect(invalidStretches([1, null, null, 4, 5], [true, false, false, false, true])).toEqual([{ from: 1, to: 4.5 }]);
   });
   test('nothing invalid, nothing hatched', () => {
     expect(invalidStretches([1, 2], [true, true])).toEqual([]);

@@ -1,10 +1,11 @@
-/** One line of a plot, in display units. spread: half width of the band drawn around it. look: 1…6, colour and dash together. */
+/** One line of a plot, in display units. spread: half width of the band drawn around it. look: 1…6, colour and dash together. faint: stands back behind another one. */
 export interface PlotLine {
   readonly label: string;
   readonly x: readonly (number | null)[];
   readonly y: readonly (number | null)[];
   readonly spread?: readonly (number | null)[];
   readonly look: number;
+  readonly faint?: boolean;
 }
 
 /** A stretch of x that is drawn hatched: not usable. */
@@ -36,9 +37,10 @@ export interface PlotColumns {
 
 /**
  * Lines with their own x each, put on the union of all x, rising. null breaks a line; undefined only means that another line has a point there.
- * Points without an x are left out.
+ * Where a line has points without an x, it is broken between its neighbours.
  */
-export function plotColumns(lines: readonly PlotLine[]): PlotColumns {
+export function plotColumns(asked: readonly PlotLine[]): PlotColumns {
+  const lines = asked.map(broken);
   const xs = commonX(lines);
   const at = new Map(xs.map((x, index) => [x, index]));
   const data: (number | null | undefined)[][] = [[...xs]];
@@ -88,19 +90,60 @@ export function hasPoints(lines: readonly PlotLine[]): boolean {
   return lines.some(({ x, y }) => y.some((value, at) => value !== null && x[at] !== null && x[at] !== undefined));
 }
 
-/** Stretches of x where `valid` is false, half a step wider than the points on both sides. Null x are skipped. */
+/**
+ * Stretches of x that are not usable: around points where `valid` is false, half a step to both sides; and from one known x to the next
+ * where an invalid point has no x at all. Stretches that touch become one.
+ */
 export function invalidStretches(x: readonly (number | null)[], valid: readonly boolean[]): readonly Hatch[] {
   const stretches: Hatch[] = [];
-  const known = x.flatMap((value, at) => (value === null ? [] : [{ value, valid: valid[at] ?? true }]));
-  known.forEach(({ value, valid: usable }, at) => {
-    if (usable) return;
-    const before = known[at - 1];
-    const after = known[at + 1];
-    const from = before ? (before.value + value) / 2 : value;
-    const to = after ? (after.value + value) / 2 : value;
-    const last = stretches.at(-1);
-    if (last && before && !before.valid) stretches[stretches.length - 1] = { from: last.from, to };
-    else stretches.push({ from, to });
+  const known = x.flatMap((value, at) => (value === null ? [] : [{ value, at }]));
+  known.forEach(({ value, at }, place) => {
+    const before = known[place - 1];
+    const after = known[place + 1];
+    if (before && valid.slice(before.at + 1, at).includes(false)) stretches.push({ from: before.value, to: value });
+    if (valid[at] === false) {
+      stretches.push({
+        from: before ? (before.value + value) / 2 : value,
+        to: after ? (after.value + value) / 2 : value,
+      });
+    }
   });
-  return stretches;
+  return joined(stretches);
+}
+
+function joined(stretches: readonly Hatch[]): readonly Hatch[] {
+  const whole: Hatch[] = [];
+  for (const stretch of [...stretches].sort((one, other) => one.from - other.from)) {
+    const last = whole.at(-1);
+    if (last && stretch.from <= last.to)
+      whole[whole.length - 1] = { from: last.from, to: Math.max(last.to, stretch.to) };
+    else whole.push(stretch);
+  }
+  return whole;
+}
+
+/** The line with one missing point in the middle of every stretch where its x is unknown: nothing is drawn across it. */
+function broken(line: PlotLine): PlotLine {
+  if (line.x.every((value) => value !== null)) return line;
+  const x: (number | null)[] = [];
+  const y: (number | null)[] = [];
+  const spread: (number | null)[] = [];
+  let hole = false;
+  line.x.forEach((value, at) => {
+    const last = x.at(-1);
+    if (value === null) {
+      hole = true;
+      return;
+    }
+    if (hole && typeof last === 'number') {
+      x.push((last + value) / 2);
+      y.push(null);
+      spread.push(null);
+    }
+    hole = false;
+    x.push(value);
+    y.push(line.y[at] ?? null);
+    spread.push(line.spread?.[at] ?? null);
+  });
+  return { ...line, x, y, ...(line.spread && { spread }) };
 }

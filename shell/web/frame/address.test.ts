@@ -17,6 +17,7 @@ test.each<Address>([
   { page: 'gate', day: 'd' },
   { page: 'bring', sources: [] },
   { page: 'bring', day: 'd', sources: ['s1', 's2'] },
+  { page: 'bring', day: 'd', sources: ['s1'], back: 'pull 1' },
   { page: 'gallery' },
 ])('%o survives the address bar', (address) => {
   expect(addressOf(hashOf(address))).toEqual(address);

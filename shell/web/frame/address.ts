@@ -1,4 +1,4 @@
-/** What is being looked at. The address bar owns it: a reload, a bookmark or the back button finds it again. */
+/** What is being looked at. back: the entry whose columns waited for a decision. The address bar owns it: a reload, a bookmark or the back button finds it again. */
 export type Address =
   | { readonly page: 'days' }
   | { readonly page: 'day'; readonly day: string }
@@ -12,9 +12,11 @@ export type Address =
     }
   | { readonly page: 'facts'; readonly day: string }
   | { readonly page: 'gate'; readonly day: string }
-  | { readonly page: 'bring'; readonly day?: string; readonly sources: readonly string[] }
+  | { readonly page: 'bring'; readonly day?: string; readonly sources: readonly string[]; readonly back?: string }
   | { readonly page: 'gallery' }
   | { readonly page: 'unknown'; readonly text: string };
+
+export type EntryAddress = Extract<Address, { page: 'entry' }>;
 
 /** How an entry is looked at. from, to: window on the record's clock [s]. show: ids of channels. */
 export interface EntryLook {
@@ -35,7 +37,12 @@ export function addressOf(hash: string): Address {
   if (page === '') return { page: 'days' };
   if (page === 'gallery') return { page: 'gallery' };
   if (page === 'bring')
-    return { page: 'bring', ...optional('day', asked.get('day')), sources: listOf(asked.get('sources')) };
+    return {
+      page: 'bring',
+      ...optional('day', asked.get('day')),
+      sources: listOf(asked.get('sources')),
+      ...optional('back', asked.get('back')),
+    };
   if (page === 'day' && parts[0]) return dayAddress(parts[0], parts.slice(1), asked);
   return { page: 'unknown', text: path };
 }
@@ -85,7 +92,11 @@ export function hashOf(address: Address): string {
     case 'unknown':
       return `#/${address.text}`;
     case 'bring':
-      return withQuery('#/bring', { day: address.day, sources: address.sources.join(',') || undefined });
+      return withQuery('#/bring', {
+        day: address.day,
+        sources: address.sources.join(',') || undefined,
+        back: address.back,
+      });
     case 'day':
       return `#/day/${encodeURIComponent(address.day)}`;
     case 'overlay': {

@@ -106,22 +106,38 @@ export function Empty({ title, children }: { readonly title: string; readonly ch
   );
 }
 
-const WEIGHT_WORDS = { note: 'note', doubt: 'doubt', fault: 'fault' } as const;
 const WEIGHT_SIGNS = { note: '·', doubt: '?', fault: '✕' } as const;
+
+/** More notes than this are folded away: they must not bury a doubt. */
+const MOST_NOTES = 3;
 
 /** Findings, heaviest first: a sign, a word, the message, where. */
 export function Findings({ findings, none }: { readonly findings: readonly FindingLine[]; readonly none?: string }) {
   if (findings.length === 0) return none === undefined ? null : <p className="quiet">{none}</p>;
-  const order = ['fault', 'doubt', 'note'];
-  const sorted = [...findings].sort((one, other) => order.indexOf(one.weight) - order.indexOf(other.weight));
+  const of = (weight: FindingLine['weight']) => findings.filter((finding) => finding.weight === weight);
+  const heavy = [...of('fault'), ...of('doubt')];
+  const notes = of('note');
+  if (notes.length <= MOST_NOTES) return <FindingList findings={[...heavy, ...notes]} />;
+  return (
+    <>
+      {heavy.length > 0 ? <FindingList findings={heavy} /> : <p>Nothing speaks against it.</p>}
+      <details>
+        <summary>{notes.length} notes: good to know</summary>
+        <FindingList findings={notes} />
+      </details>
+    </>
+  );
+}
+
+function FindingList({ findings }: { readonly findings: readonly FindingLine[] }) {
   return (
     <ul className="findings">
-      {sorted.map((finding, at) => (
+      {findings.map((finding, at) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: findings have no name of their own
         <li key={at} className={`finding ${finding.weight}`}>
           <span className="finding-weight">
             <span aria-hidden="true">{WEIGHT_SIGNS[finding.weight]} </span>
-            {WEIGHT_WORDS[finding.weight]}
+            {finding.weight}
           </span>
           <span>
             {finding.message}

@@ -19,9 +19,14 @@ export function writingFor({ units }: Preferences): Writing {
       formatQuantity(value ?? Number.NaN, kind, {
         ...options,
         system: system(kind),
-        ...(typeof u === 'number' && { standardUncertainty: u }),
+        ...(typeof u === 'number' && u > 0 && { standardUncertainty: u }),
       }),
     plain: (value, kind) => (value === null ? null : fromSi(value, displayUnit(kind, system(kind)))),
     symbol: (kind) => unitSymbol(kind, system(kind)),
   };
+}
+
+/** Two standard uncertainties: the half width in which results are shown. @source GUM 6.3.3, coverage factor 2 */
+export function twice(u: number | null | undefined): number | null {
+  return typeof u === 'number' ? 2 * u : null;
 }

@@ -1,5 +1,6 @@
 import type { CurveView } from '../../contract/index.ts';
 import { useWriting } from '../look/use-preferences.ts';
+import { twice } from '../look/writing.ts';
 import { type ChainLine, chainLines } from './chain.ts';
 import { axisKind } from './curve-figure.ts';
 
@@ -22,7 +23,7 @@ export function ChainTable({
         <strong>{writing.text(column[at] ?? null, kind)}</strong>
         <span className="quiet">
           {pointed ? 'at the cursor' : 'at the peak'} · {curve.time[at]?.toFixed(2) ?? '–'} s ·{' '}
-          {curve.valid[at] === false ? 'not usable here' : 'usable'}
+          {curve.valid[at] === false ? 'not usable here' : 'usable'} · sums ±2u
         </span>
       </p>
       <table>
@@ -43,7 +44,7 @@ export function ChainTable({
               <td>
                 {line.kind === 'ratio'
                   ? `× ${writing.text(line.value, 'ratio')}`
-                  : writing.text(line.value, line.kind, { u: line.standardUncertainty })}
+                  : writing.text(line.value, line.kind, { u: twice(line.standardUncertainty) })}
               </td>
             </tr>
           ))}

@@ -3,7 +3,7 @@ import { dayView, type EntryView, entryView } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
 import { Strip } from '../day/strip.tsx';
-import { type Address, hashOf, PLAIN_LOOK } from '../frame/address.ts';
+import { type EntryAddress, hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { Findings, InventedBanner, Refused, Whole } from '../frame/states.tsx';
 import { go } from '../frame/use-address.ts';
 import { usePageKey } from '../frame/use-keys.ts';
@@ -15,8 +15,6 @@ import { LossPart } from './loss-part.tsx';
 import { PullPart } from './pull-part.tsx';
 import { SegmentsPart } from './segments-part.tsx';
 import { TracesPart } from './traces-part.tsx';
-
-export type EntryAddress = Extract<Address, { page: 'entry' }>;
 
 /** One entry: its sentence, what it made, the evidence, and how sure all of it is. */
 export function EntryPage({ address }: { readonly address: EntryAddress }) {
@@ -77,7 +75,16 @@ function EntryHere({ view, address, changed }: HereProps) {
       {view.questions.map(({ file, source, columns }) => (
         <p className="state waiting" key={file}>
           {file} waits for a decision about {columns.join(', ')}.{' '}
-          <a href={hashOf({ page: 'bring', day: view.day, sources: source === undefined ? [] : [source] })}>Decide</a>
+          <a
+            href={hashOf({
+              page: 'bring',
+              day: view.day,
+              sources: source === undefined ? [] : [source],
+              back: view.id,
+            })}
+          >
+            Decide
+          </a>
         </p>
       ))}
       {view.pulls.length > 1 && <PullChoice view={view} address={address} />}

@@ -127,7 +127,7 @@ function NudgeHere({ view, nudge, changed, offset, setOffset }: NudgeProps) {
       <Plot spec={spec} link={link} />
       <p role="status">
         Moved by {milliseconds(askedFor, true)}: left over {milliseconds(residual)}, correlation{' '}
-        {there?.toFixed(4) ?? '–'}. Highest correlation at {milliseconds(nudge.best, true)}.
+        {there?.toFixed(4) ?? '–'}.
       </p>
       <label className="field">
         Move the second log by {milliseconds(offset, true)}

@@ -30,22 +30,27 @@ const view = (curves: OverlayCurve[]): OverlayView => ({
 });
 
 test('no curves, no lines', () => {
-  expect(overlayFigure(view([]), 'power', writing).lines).toEqual([]);
+  expect(overlayFigure(view([]), { what: 'power' }, writing).lines).toEqual([]);
 });
 
 test('a point that is not usable is not drawn', () => {
-  expect(overlayFigure(view([curve()]), 'power', writing).lines[0]?.y).toEqual([1, null, 2]);
+  expect(overlayFigure(view([curve()]), { what: 'power' }, writing).lines[0]?.y).toEqual([1, null, 2]);
 });
 
 test.each([
   [3, true],
   [4, false],
 ])('%i curves have bands: %s', (count, banded) => {
-  const { lines } = overlayFigure(view(Array.from({ length: count }, () => curve())), 'power', writing);
+  const { lines } = overlayFigure(view(Array.from({ length: count }, () => curve())), { what: 'power' }, writing);
   expect(lines.every(({ spread }) => (spread !== undefined) === banded)).toBe(true);
 });
 
 test('the highest usable power counts, not the highest', () => {
   expect(highestOf(curve())).toEqual({ power: 2000, uncertainty: 30, engineSpeed: 300 });
   expect(highestOf(curve({ valid: [false, false, false] }))).toBeUndefined();
+});
+
+test('one curve in front sends the others back', () => {
+  const { lines } = overlayFigure(view([curve(), curve()]), { what: 'torque', front: 1 }, writing);
+  expect(lines.map(({ faint }) => faint)).toEqual([true, false]);
 });

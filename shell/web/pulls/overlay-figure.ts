@@ -5,14 +5,22 @@ import type { Writing } from '../look/use-preferences.ts';
 /** More bands than this hide each other. */
 const MOST_BANDS = 3;
 
+/** front: place of the curve that stands before the others; undefined: all alike. */
+export interface OverlayLook {
+  readonly what: 'power' | 'torque';
+  readonly front?: number | undefined;
+}
+
 /** Several pulls over each other. Points that are not usable are left out. Bands only while they can be told apart. */
-export function overlayFigure(view: OverlayView, what: 'power' | 'torque', writing: Writing): PlotSpec {
+export function overlayFigure(view: OverlayView, { what, front }: OverlayLook, writing: Writing): PlotSpec {
   const banded = what === 'power' && view.curves.length <= MOST_BANDS;
   return {
     label: `${what} of ${view.curves.length} pulls against engine speed`,
     xLabel: `engine speed, ${writing.symbol('engine-speed')}`,
     yLabel: `${view.of} ${what}, ${writing.symbol(what)}`,
-    lines: view.curves.map((curve, at) => lineOf(curve, { look: at + 1, what, banded }, writing)),
+    lines: view.curves.map((curve, at) =>
+      lineOf(curve, { look: at + 1, what, banded, faint: front !== undefined && front !== at }, writing),
+    ),
     hatches: [],
     height: 'tall',
   };
@@ -22,16 +30,18 @@ interface Wish {
   readonly look: number;
   readonly what: 'power' | 'torque';
   readonly banded: boolean;
+  readonly faint: boolean;
 }
 
-function lineOf(curve: OverlayCurve, { look, what, banded }: Wish, writing: Writing): PlotLine {
+function lineOf(curve: OverlayCurve, { look, what, banded, faint }: Wish, writing: Writing): PlotLine {
   const usable = (values: readonly (number | null)[], times = 1) =>
     values.map((value, at) =>
       curve.valid[at] === false || value === null ? null : writing.plain(value * times, what),
     );
   return {
-    label: `${curve.entry} ${curve.title}`,
+    label: curve.title,
     look,
+    faint,
     x: curve.engineSpeed.map((value) => writing.plain(value, 'engine-speed')),
     y: usable(curve[what]),
     ...(banded && { spread: usable(curve.uncertainty, 2) }),

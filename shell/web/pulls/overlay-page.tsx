@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import { ambientRule, type DayView, dayView, type OverlayView, overlayView } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
@@ -10,6 +10,7 @@ import { Empty, InventedBanner, Whole } from '../frame/states.tsx';
 import { turn } from '../frame/use-address.ts';
 import { STANDING_WORDS } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
+import { twice } from '../look/writing.ts';
 import { highestOf, overlayFigure } from './overlay-figure.ts';
 
 type OverlayAddress = Extract<Address, { page: 'overlay' }>;
@@ -76,8 +77,9 @@ function Choice({ address, view }: { readonly address: OverlayAddress; readonly 
 
 function OverlayHere({ view }: { readonly view: OverlayView }) {
   const writing = useWriting();
-  const power = useMemo(() => overlayFigure(view, 'power', writing), [view, writing]);
-  const torque = useMemo(() => overlayFigure(view, 'torque', writing), [view, writing]);
+  const [front, setFront] = useState<number>();
+  const power = useMemo(() => overlayFigure(view, { what: 'power', front }, writing), [view, front, writing]);
+  const torque = useMemo(() => overlayFigure(view, { what: 'torque', front }, writing), [view, front, writing]);
   if (view.curves.length === 0) return <Empty title="No curve to show">{left(view)}</Empty>;
   const invalid = view.curves.filter(({ ruleValid }) => !ruleValid);
   return (
@@ -88,6 +90,20 @@ function OverlayHere({ view }: { readonly view: OverlayView }) {
           {invalid[0]?.ruleWhy}. The level of these curves cannot be trusted.
         </p>
       )}
+      <label className="field in-line">
+        Bring to the front
+        <select
+          value={front ?? ''}
+          onChange={({ currentTarget: { value } }) => setFront(value === '' ? undefined : Number(value))}
+        >
+          <option value="">all alike</option>
+          {view.curves.map(({ entry, pull, title }, at) => (
+            <option key={`${entry} ${pull}`} value={at}>
+              {title}
+            </option>
+          ))}
+        </select>
+      </label>
       <figure>
         <Plot spec={power} />
         <Plot spec={torque} />
@@ -105,7 +121,7 @@ function HighestTable({ view }: { readonly view: OverlayView }) {
   return (
     <table>
       <caption>
-        Highest usable {view.of} power, rule: {view.rule}
+        Highest usable {view.of} power ±2u, rule: {view.rule}
       </caption>
       <thead>
         <tr>
@@ -130,10 +146,10 @@ function HighestTable({ view }: { readonly view: OverlayView }) {
                     look: { ...PLAIN_LOOK, pull: curve.pull },
                   })}
                 >
-                  {curve.entry} {curve.title}
+                  {curve.title}
                 </a>
               </th>
-              <td>{writing.text(highest?.power, 'power', { u: highest?.uncertainty })}</td>
+              <td>{writing.text(highest?.power, 'power', { u: twice(highest?.uncertainty) })}</td>
               <td>{writing.text(highest?.engineSpeed, 'engine-speed')}</td>
               <td>{writing.text(curve.factor, 'ratio')}</td>
               <td>{STANDING_WORDS[curve.standing]}</td>

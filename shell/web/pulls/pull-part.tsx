@@ -4,14 +4,15 @@ import { nearest, translated } from '../drawing/cursor.ts';
 import { Legend } from '../drawing/legend.tsx';
 import { type CursorLink, Plot } from '../drawing/plot.tsx';
 import { NumbersOf } from '../drawing/table.tsx';
+import type { EntryAddress } from '../frame/address.ts';
 import { Refused } from '../frame/states.tsx';
 import { useWriting } from '../look/use-preferences.ts';
+import { twice } from '../look/writing.ts';
 import { BudgetPart } from './budget-part.tsx';
 import { highestAt } from './chain.ts';
 import { ChainTable } from './chain-table.tsx';
 import { cursorOf } from './cursor-of.ts';
 import { curveX, powerFigure, torqueFigure } from './curve-figure.ts';
-import type { EntryAddress } from './entry-page.tsx';
 
 /** What one pull made: key numbers, curves with the chain at the cursor, budget. */
 export function PullPart({ pull, address }: { readonly pull: PullView; readonly address: EntryAddress }) {
@@ -62,12 +63,21 @@ export function PullPart({ pull, address }: { readonly pull: PullView; readonly 
   );
 }
 
-const FIRST = ['engine power', 'wheel power', 'roll power', 'engine torque'];
+const FIRST: readonly PeakLine['what'][] = [
+  'engine power',
+  'wheel power',
+  'roll power',
+  'engine torque',
+  'roll torque',
+];
 
 /** The highest values of the curve, large enough for two metres; other ways of taking a peak below, small. */
 function KeyNumbers({ peaks }: { readonly peaks: readonly PeakLine[] }) {
   const writing = useWriting();
-  const large = peaks.filter(({ basis, what }) => basis === 'curve' && FIRST.includes(what));
+  const large = FIRST.flatMap((what) => peaks.filter((peak) => peak.basis === 'curve' && peak.what === what)).slice(
+    0,
+    4,
+  );
   const others = peaks.filter((peak) => !large.includes(peak));
   const kindOf = ({ what }: PeakLine) => (what.endsWith('torque') ? 'torque' : 'power');
   return (
@@ -79,7 +89,8 @@ function KeyNumbers({ peaks }: { readonly peaks: readonly PeakLine[] }) {
             <dd>
               <strong>{writing.text(peak.value, kindOf(peak), { decimals: 0, unit: false })}</strong>
               <span>
-                {writing.symbol(kindOf(peak))} <small>u = {writing.text(peak.standardUncertainty, kindOf(peak))}</small>
+                {writing.symbol(kindOf(peak))}{' '}
+                <small>± {writing.text(twice(peak.standardUncertainty), kindOf(peak))} (2u)</small>
                 {peak.engineSpeed !== undefined && <small> at {writing.text(peak.engineSpeed, 'engine-speed')}</small>}
               </span>
             </dd>
@@ -91,7 +102,7 @@ function KeyNumbers({ peaks }: { readonly peaks: readonly PeakLine[] }) {
           {others
             .map(
               (peak) =>
-                `${peak.what}, ${BASIS[peak.basis]}: ${writing.text(peak.value, kindOf(peak), { u: peak.standardUncertainty })}`,
+                `${peak.what}, ${BASIS[peak.basis]}: ${writing.text(peak.value, kindOf(peak), { u: twice(peak.standardUncertainty) })}`,
             )
             .join(' · ')}
         </p>

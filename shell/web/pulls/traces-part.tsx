@@ -4,13 +4,12 @@ import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
 import { translated } from '../drawing/cursor.ts';
 import { type CursorLink, Plot } from '../drawing/plot.tsx';
-import { type EntryLook, hashOf } from '../frame/address.ts';
+import { type EntryAddress, type EntryLook, hashOf } from '../frame/address.ts';
 import { Empty, Whole } from '../frame/states.tsx';
 import { turn } from '../frame/use-address.ts';
 import { usePageKey } from '../frame/use-keys.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { cursorOf } from './cursor-of.ts';
-import type { EntryAddress } from './entry-page.tsx';
 import { speedFigure, type TraceRow, timeFigure, traceLabel, traceRows, valueAt } from './traces.ts';
 
 const POINTS = 1600;
