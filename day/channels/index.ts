@@ -3,6 +3,7 @@ export type { Alignment, ClockPiece, TyreBehaviour } from './alignment.ts';
 export { type Channel, type Clock, type Piece, REASONS, type Reason, type Recording, type Started } from './channel.ts';
 export { alignClocks } from './clocks/align.ts';
 export type { AlignOptions } from './clocks/align-options.ts';
+export { densest, type RatioCluster, ratioClusters } from './clocks/clusters.ts';
 export { combineRates } from './clocks/combine.ts';
 export {
   type DelayEvidence,
@@ -20,14 +21,22 @@ export { sampleTrack } from './clocks/sample-track.ts';
 export { checkHealth } from './health/health.ts';
 export type { Alternative, ColumnMapping, Mapping, Proposal } from './mapping.ts';
 export { MEANINGS, type Meaning } from './meanings.ts';
-export { type DelimitedInput, readDelimited } from './readers/delimited.ts';
+export { BodyReader, type BodySeen } from './readers/body.ts';
+export { lineStart } from './readers/bytes.ts';
+export { CELL } from './readers/cell.ts';
+export { utf8Text } from './readers/characters.ts';
+export { type DelimitedInput, readDelimited, settledColumn } from './readers/delimited.ts';
 export {
   type DelimitedStream,
   delimitedStream,
   type RowBlock,
   type StreamOptions,
 } from './readers/delimited-stream.ts';
-export { type DialectEvidence, type DialectFound, detectDialect } from './readers/dialect.ts';
+export { type DialectEvidence, type DialectFound, detectDialect, HEAD_BYTES } from './readers/dialect.ts';
+export { headed, type Layout, layoutOf, uniqueNames } from './readers/layout.ts';
+export { applySettled, type Settled } from './readers/settle.ts';
+export { type ColumnSummary, type DelimitedSummary, summarised } from './readers/summary.ts';
+export { addColumnTally, addRowTally, emptyColumnTally, emptyRowTally } from './readers/tally.ts';
 export { agreedProposals, type FileProposals } from './recognition/agreed.ts';
 export { columnSetText, type Decision, decide as decideMapping } from './recognition/decide.ts';
 export { matters } from './recognition/matters.ts';

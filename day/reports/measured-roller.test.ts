@@ -144,7 +144,7 @@ describe.skipIf(absent !== '')(`whole measured logs${absent}`, () => {
   ])('at a steady %i mph the road load is %i N above the roll force', (speed, newtons) => {
     const force = steadyForce(STEADY, (speed * MILE) / 3600);
     const target = (22.636 + 1.23944 * speed + 0.001929 * speed * speed) * POUND_FORCE;
-    expect(Math.abs(target - force - newtons)).toBeLessThan(4);
+    expect(Math.abs(target - force - newtons)).toBeLessThan(6);
   });
 });
 

@@ -1,5 +1,5 @@
 import { compressorPoint } from './compressor.ts';
-import type { EnginePoint } from './engine.ts';
+import type { EnginePoint } from './engine-point.ts';
 
 /** Air and exhaust side of a steady state. air: kg/s; pressures: kPa; temperatures: °C; turboSpeed: krpm; bypass: share of the exhaust past the turbine. */
 export interface AirPath {

@@ -1,22 +1,6 @@
 import { clamp, lineAt } from '../interpolate.ts';
 import { airPath } from './air-path.ts';
-
-/** What the engine is asked to do and the air it gets. rpm: 1/min; map: kPa; temperature: °C; pressure: kPa; angles: °CA. */
-export interface EnginePoint {
-  readonly rpm: number;
-  readonly map: number;
-  readonly ambientTemperature: number;
-  readonly ambientPressure: number;
-  /** Warming of the intercooler's cooling air [°C]. */
-  readonly soak: number;
-  readonly preCleaner: boolean;
-  readonly phaseA: number;
-  readonly phaseB: number;
-  /** Timing against the base timing [°CA], advance positive. */
-  readonly timing: number;
-  /** Extra charge temperature [°C] from a leak or a hot intercooler. */
-  readonly extraCharge?: number;
-}
+import type { EnginePoint } from './engine-point.ts';
 
 /** What the engine then does. torque: N·m; flows: kg/s; pressures: kPa; temperatures: °C; turboSpeed: krpm; duty: fraction; angles: °CA before top dead centre. */
 export interface EngineState {

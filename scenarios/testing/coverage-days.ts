@@ -23,7 +23,7 @@ export function coverageClaims(kind: CoverageKind, { from, to }: { from: number;
   const claims: Claim[] = [];
   for (let seed = from; seed < to; seed++) {
     const day = coverageDay(kind, seed);
-    claims.push(...claimsOf(day, readDay(day)));
+    claims.push(...claimsOf(day, readDay(day), kind));
   }
   return claims;
 }

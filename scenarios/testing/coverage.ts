@@ -7,6 +7,7 @@ export type PowerName = (typeof POWERS)[number];
 
 /** One claimed value against the truth: error and stated standard uncertainty, both relative to the truth [1]. */
 export interface Claim {
+  readonly kind: string;
   readonly seed: number;
   readonly entry: string;
   readonly power: PowerName;
@@ -30,15 +31,17 @@ export interface Coverage {
 export const SHARES = [0.5, 0.6, 0.7, 0.8, 0.9];
 
 /** Every power that the report claims at some speeds of every pull, against the truth. Speeds inside a fault's window are left out. */
-export function claimsOf(day: MadeDay, seen: SeenDay): Claim[] {
+export function claimsOf(day: MadeDay, seen: SeenDay, kind: string): Claim[] {
   return day.truth.entries.flatMap((truth) => {
     if (truth.kind !== 'pull') return [];
     const pulls = seen.report.entries.find(({ facts }) => facts.id === truth.id)?.result?.pulls ?? [];
-    return pulls.filter(({ refusal }) => !refusal).flatMap((pull) => pullClaims(day.truth.seed, truth, pull));
+    return pulls
+      .filter(({ refusal }) => !refusal)
+      .flatMap((pull) => pullClaims({ kind, seed: day.truth.seed }, truth, pull));
   });
 }
 
-function pullClaims(seed: number, truth: EntryTruth, { curve }: PullResult): Claim[] {
+function pullClaims(of: Pick<Claim, 'kind' | 'seed'>, truth: EntryTruth, { curve }: PullResult): Claim[] {
   const top = Math.max(...truth.curve.engineSpeed);
   return SHARES.flatMap((share) => {
     const speed = share * top;
@@ -47,7 +50,7 @@ function pullClaims(seed: number, truth: EntryTruth, { curve }: PullResult): Cla
       const found = claimAt(curve, power, speed);
       const real = truthAt(truth.curve, TRUE_COLUMN[power], speed);
       if (!found || !Number.isFinite(real)) return [];
-      return [{ seed, entry: truth.id, power, share, error: found.value / real - 1, spread: found.spread / real }];
+      return [{ ...of, entry: truth.id, power, share, error: found.value / real - 1, spread: found.spread / real }];
     });
   });
 }
@@ -82,7 +85,7 @@ export function coverageOf(claims: readonly Claim[]): Coverage {
   const mean = (values: readonly number[]): number => values.reduce((sum, one) => sum + one, 0) / values.length;
   return {
     claims: claims.length,
-    days: new Set(claims.map(({ seed }) => seed)).size,
+    days: new Set(claims.map(({ kind, seed }) => `${kind} ${seed}`)).size,
     covered: mean(claims.map(({ error, spread }) => (Math.abs(error) <= 1.96 * spread ? 1 : 0))),
     rootMeanSquare: Math.sqrt(mean(claims.map(({ error, spread }) => (error / spread) ** 2))),
     meanError: mean(claims.map(({ error }) => error)),

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import type { Desk } from '../desk/index.ts';
 import { startServer } from '../server/index.ts';
 import type { Asked, ExitCode, Surroundings } from './command.ts';
+import { refuse, wrong } from './refuse.ts';
 
 export const SERVE_OPTIONS = { port: { type: 'string' }, open: { type: 'boolean' } } as const;
 
@@ -19,11 +20,20 @@ export async function serve(
   { asked, surroundings }: { asked: Asked; surroundings: Surroundings },
 ): Promise<ExitCode> {
   const port = portOf(asked.text('port'));
-  if (port === undefined) {
-    surroundings.err(`invalid --port: ${asked.text('port')}, expected a whole number from 0 to 65535\n`);
-    return 2;
-  }
-  const server = await startServer({ desk, port, webRoot: webRoot() });
+  if (port === undefined)
+    return wrong(`invalid --port: ${asked.text('port')}, expected a whole number from 0 to 65535`, surroundings);
+  const server = await startServer({ desk, port, webRoot: webRoot() }).catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'EADDRINUSE' || error.code === 'EACCES') return error.code;
+    throw error;
+  });
+  if (typeof server === 'string')
+    return refuse(
+      {
+        kind: 'port-taken',
+        message: `port ${port} cannot be used (${server}): another program has it, or it is not yours to use`,
+      },
+      surroundings,
+    );
   const address = `${server.url}${path}`;
   surroundings.out(
     `Knurl is at ${address}\nOnly this machine can reach it. Ctrl-C ends it; nothing that was acknowledged is lost.`,

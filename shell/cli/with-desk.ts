@@ -1,6 +1,6 @@
 import { type Desk, openDesk } from '../desk/index.ts';
 import type { Asked, ExitCode, Surroundings } from './command.ts';
-import { refusalText } from './text/findings.ts';
+import { refuse } from './refuse.ts';
 
 /** Opens the desk on the person's store, runs, and closes it whatever happens. */
 export async function withDesk(
@@ -9,10 +9,7 @@ export async function withDesk(
   use: (desk: Desk) => Promise<ExitCode>,
 ): Promise<ExitCode> {
   const opened = await openDesk({ directory: asked.text('store') ?? surroundings.home, now: surroundings.now });
-  if (!opened.ok) {
-    surroundings.err(`${refusalText(opened.refusal)}\n`);
-    return 1;
-  }
+  if (!opened.ok) return refuse(opened.refusal, surroundings);
   try {
     return await use(opened.value);
   } finally {

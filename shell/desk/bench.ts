@@ -88,8 +88,9 @@ export class Bench {
     for (const [i, { name, hash }] of day.files.entries()) {
       const done = { what: `reading ${name}`, share: (0.6 * i) / day.files.length };
       if (await interrupted(work, done)) return refused(CANCELLED);
-      const read = await this.table(hash, name);
+      const read = await this.table(hash, name, work.signal ? { signal: work.signal } : {});
       if (read.ok) reads.set(name, read.value);
+      else if (read.refusal.kind === CANCELLED.kind) return read;
       else findings.push(notRead(name, read.refusal));
     }
     const recordings = new Map<string, Recording>();

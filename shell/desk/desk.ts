@@ -1,10 +1,7 @@
-import type { Finding, Outcome } from '../../core/quantities/index.ts';
-import type { Mapping, Proposal } from '../../day/channels/mapping.ts';
-import type { Table } from '../../day/channels/table.ts';
-import type { EntryLogs } from '../../day/pulls/entry/logs.ts';
-import type { DayFacts } from '../../day/pulls/facts.ts';
-import type { JoinedRecord } from '../../day/pulls/record.ts';
-import type { DayReport, EntryReport } from '../../day/reports/day-report.ts';
+import type { Finding, Outcome, Refusal } from '../../core/quantities/index.ts';
+import type { Mapping, Proposal, Table } from '../../day/channels/index.ts';
+import type { DayFacts, EntryLogs, JoinedRecord } from '../../day/pulls/index.ts';
+import type { DayReport, EntryReport } from '../../day/reports/index.ts';
 
 /** A day as the list of days shows it. */
 export interface DaySummary {
@@ -53,7 +50,7 @@ export interface Work {
  */
 export interface Desk {
   days(): readonly DaySummary[];
-  /** Takes in a day's folder (`day.yaml` and logs); the folder is not changed. */
+  /** Takes in a day's folder (`day.yaml` and logs); the folder is not changed. Its findings: logs that are missing or belong to no entry. */
   openFolder(path: string): Promise<Outcome<DaySummary>>;
   newDay(facts: DayFacts): Promise<Outcome<DaySummary>>;
   facts(day: string): Outcome<DayFacts>;
@@ -73,8 +70,11 @@ export interface Desk {
   record(day: string, entry: string): Promise<Outcome<JoinedRecord>>;
   /** The two recordings of one entry before they were joined, for trying another offset. */
   logs(day: string, entry: string): Promise<Outcome<EntryLogs>>;
-  /** Watches the day's folder; calls back when a new log was taken in and analysed. Returns a function that stops. */
-  watch(day: string, seen: (entry: string) => void): () => void;
+  /**
+   * Watches the day's folder; calls back when a new log was taken in and analysed, and tells the trouble when one could not be.
+   * Returns a function that stops.
+   */
+  watch(day: string, seen: (entry: string) => void, trouble?: (refusal: Refusal) => void): () => void;
   exportFolder(day: string, path: string): Promise<Outcome<string>>;
   close(): void;
 }

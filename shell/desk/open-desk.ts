@@ -1,14 +1,14 @@
 import { randomUUID } from 'node:crypto';
 import { basename } from 'node:path';
-import { answered, type Outcome } from '../../core/quantities/index.ts';
+import { answered, type Outcome, type Refusal } from '../../core/quantities/index.ts';
 import type { Mapping } from '../../day/channels/index.ts';
 import type { DayFacts, EntryLogs, JoinedRecord, OpenEntry } from '../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
-import { openStore, type Store } from '../store/index.ts';
+import { openStore, type Store, type StoredDay } from '../store/index.ts';
 import { Bench, type DayQuestion } from './bench.ts';
 import type { DaySummary, Desk, FileReading, Work } from './desk.ts';
 import { exportDay } from './export-day.ts';
-import { fileReading, unknownEntry } from './reading.ts';
+import { fileReading, unknownDay, unknownEntry } from './reading.ts';
 import { takeFolder } from './take-folder.ts';
 import { watchFolder } from './watch-folder.ts';
 
@@ -41,15 +41,17 @@ class StoreDesk implements Desk {
 
   days(): readonly DaySummary[] {
     const days = this.store.days();
-    return (days.ok ? days.value : []).flatMap(({ id }) => {
-      const summary = this.summary(id);
-      return summary.ok ? [summary.value] : [];
+    return (days.ok ? days.value : []).flatMap((day) => {
+      const state = this.store.facts(day.id);
+      return state.ok ? [summaryOf(day, state.value.facts)] : [];
     });
   }
 
   async openFolder(path: string): Promise<Outcome<DaySummary>> {
     const taken = await takeFolder(this.store, path, this.now);
-    return taken.ok ? this.summary(taken.value) : taken;
+    if (!taken.ok) return taken;
+    const summary = this.summary(taken.value);
+    return summary.ok ? answered(summary.value, taken.findings) : summary;
   }
 
   async newDay(facts: DayFacts): Promise<Outcome<DaySummary>> {
@@ -124,8 +126,18 @@ class StoreDesk implements Desk {
     return opened.ok ? answered(opened.value.joined.logs) : opened;
   }
 
-  watch(day: string, seen: (entry: string) => void): () => void {
-    return watchFolder({ store: this.store, day, now: this.now }, seen);
+  watch(day: string, seen: (entry: string) => void, trouble?: (refusal: Refusal) => void): () => void {
+    return watchFolder({
+      store: this.store,
+      day,
+      now: this.now,
+      trouble: (refusal) => trouble?.(refusal),
+      arrived: async (entry) => {
+        const report = await this.report(day);
+        if (!report.ok) trouble?.(report.refusal);
+        seen(entry);
+      },
+    });
   }
 
   async exportFolder(day: string, path: string): Promise<Outcome<string>> {
@@ -145,18 +157,12 @@ class StoreDesk implements Desk {
   }
 
   private summary(id: string): Outcome<DaySummary> {
+    const days = this.store.days();
+    if (!days.ok) return days;
+    const day = days.value.find((one) => one.id === id);
+    if (!day) return unknownDay(id);
     const state = this.store.facts(id);
-    const days = state.ok ? this.store.days() : state;
-    if (!state.ok || !days.ok) return state.ok ? (days.ok ? unknownEntry(id) : days) : state;
-    const { facts } = state.value;
-    return answered({
-      id,
-      title: facts.title,
-      date: facts.date,
-      folder: days.value.find((day) => day.id === id)?.folder,
-      entries: facts.entries.length,
-      invented: facts.invented !== undefined,
-    });
+    return state.ok ? answered(summaryOf(day, state.value.facts)) : state;
   }
 
   private async opened(day: string, entry: string): Promise<Outcome<OpenEntry>> {
@@ -182,6 +188,12 @@ class StoreDesk implements Desk {
     { file, bytes, work }: { file: string; bytes: number; work: Work | undefined },
   ): Promise<Outcome<FileReading>> {
     const read = await this.bench.table(source, file, work);
-    return read.ok ? answered(fileReading(read.value, bytes)) : read;
+    if (!read.ok) return read;
+    return answered(fileReading({ ...read.value, table: { ...read.value.table, file } }, bytes));
   }
+}
+
+function summaryOf({ id, folder }: Pick<StoredDay, 'id' | 'folder'>, facts: DayFacts): DaySummary {
+  const { title, date, entries, invented } = facts;
+  return { id, title, date, folder, entries: entries.length, invented: invented !== undefined };
 }

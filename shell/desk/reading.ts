@@ -40,7 +40,10 @@ export function readTable(table: Table, recall: (columnSet: string) => Mapping |
  * Files with the same set of columns decided together: what is clear in one of them holds in all. A mapping in the day's own facts goes
  * before one that was remembered from elsewhere.
  */
-export function decidedTogether(reads: ReadonlyMap<string, ReadTable>, facts: Pick<DayFacts, 'mappings'>): ReadonlyMap<string, ReadTable> {
+export function decidedTogether(
+  reads: ReadonlyMap<string, ReadTable>,
+  facts: Pick<DayFacts, 'mappings'>,
+): ReadonlyMap<string, ReadTable> {
   const groups = Map.groupBy(reads, ([, { columnSet }]) => columnSet);
   return new Map(
     [...groups].flatMap(([columnSet, files]) => {
@@ -58,9 +61,11 @@ function pick({ mapping, open }: ReturnType<typeof decideMapping>): Pick<ReadTab
   return { mapping, open };
 }
 
-/** The recording of a read table: SI channels, checked for health. Refused while a column that matters waits for a person. */
-export function recordingOf({ table, mapping }: ReadTable): Outcome<Recording> {
-  const recording = toRecording({ table, mapping });
+/**
+ * The recording of a read table: SI channels, checked for health. Refused without a time, unless the row rate [Hz] is known.
+ */
+export function recordingOf({ table, mapping }: ReadTable, rowsPerSecond?: number): Outcome<Recording> {
+  const recording = toRecording({ table, mapping, ...(rowsPerSecond === undefined ? {} : { rowsPerSecond }) });
   return recording.ok ? { ...recording, value: checkHealth(recording.value) } : recording;
 }
 
@@ -125,9 +130,9 @@ function columnReading(column: Table['columns'][number] | undefined, proposal: P
 }
 
 export function unknownDay<Value>(day: string): Outcome<Value> {
-  return refused({ kind: 'unknown-day', message: `unknown day: ${day}`, numbers: { day } });
+  return refused({ kind: 'unknown-day', message: `unknown day: ${day}`, numbers: { value: day } });
 }
 
 export function unknownEntry<Value>(entry: string): Outcome<Value> {
-  return refused({ kind: 'unknown-entry', message: `unknown entry: ${entry}`, numbers: { entry } });
+  return refused({ kind: 'unknown-entry', message: `unknown entry: ${entry}`, numbers: { value: entry } });
 }

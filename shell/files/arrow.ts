@@ -9,8 +9,7 @@ import {
   type Vector,
 } from 'apache-arrow';
 import { answered, type Finding, type Outcome, refused } from '../../core/quantities/index.ts';
-import { headed, uniqueNames } from '../../day/channels/readers/layout.ts';
-import type { Column, Table } from '../../day/channels/table.ts';
+import { type Column, headed, type Table, uniqueNames } from '../../day/channels/index.ts';
 import { fieldUnits } from './arrow-units.ts';
 import { damaged, notPlain } from './columnar-findings.ts';
 import type { ColumnarOptions } from './parquet.ts';

@@ -1,6 +1,4 @@
-import { CELL } from '../../day/channels/readers/cell.ts';
-import type { RowBlock } from '../../day/channels/readers/delimited-stream.ts';
-import { applySettled, type Settled } from '../../day/channels/readers/settle.ts';
+import { applySettled, CELL, type RowBlock, type Settled } from '../../day/channels/index.ts';
 
 /** Count, range and sum of the cells of one code. */
 interface Range {

@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { type Outcome, refused } from '../../core/quantities/index.ts';
-import type { Table } from '../../day/channels/table.ts';
+import type { Table } from '../../day/channels/index.ts';
 import { cancelled, type Watch } from './bytes-source.ts';
 import { damaged } from './columnar-findings.ts';
 import type { ColumnarMessage, ColumnarTask } from './columnar-worker.ts';

@@ -1,6 +1,6 @@
 import { parentPort } from 'node:worker_threads';
 import type { Outcome } from '../../core/quantities/index.ts';
-import type { Table } from '../../day/channels/table.ts';
+import type { Table } from '../../day/channels/index.ts';
 import { readArrow } from './arrow.ts';
 import { headOf, withFile } from './bytes-source.ts';
 import { bytesBuffer, fileBuffer, readParquet } from './parquet.ts';

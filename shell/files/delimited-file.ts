@@ -1,8 +1,6 @@
 import type { FileHandle } from 'node:fs/promises';
 import { answered, type Outcome, refused } from '../../core/quantities/index.ts';
-import { readDelimited } from '../../day/channels/readers/delimited.ts';
-import { detectDialect, HEAD_BYTES } from '../../day/channels/readers/dialect.ts';
-import type { Dialect, Table } from '../../day/channels/table.ts';
+import { type Dialect, detectDialect, HEAD_BYTES, readDelimited, type Table } from '../../day/channels/index.ts';
 import { eachChunk, headOf, type Watch } from './bytes-source.ts';
 import { readParallel } from './parallel-delimited.ts';
 
@@ -63,5 +61,5 @@ export async function readDelimitedFile(
   });
 }
 
-/** Files from this size on are read by several threads. @source our default, measured by the reader benchmark */
+/** Files from this size on are read by several threads. @source our default, not tuned */
 const PARALLEL_BYTES = 12 << 20;

@@ -1,5 +1,5 @@
 import { parquetWriteBuffer } from 'hyparquet-writer';
-import { uniqueNames } from '../../day/channels/readers/layout.ts';
+import { uniqueNames } from '../../day/channels/index.ts';
 
 /** One channel to be written: numbers in the unit that it states; missing is NaN. `samples` is as long as `times`. */
 export interface ExportChannel {

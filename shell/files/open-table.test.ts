@@ -1,7 +1,7 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { zstdCompressSync } from 'node:zlib';
+import { zstdCompressSync, zstdDecompressSync } from 'node:zlib';
 import * as arrow from 'apache-arrow';
 import { parquetWriteBuffer } from 'hyparquet-writer';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -12,6 +12,11 @@ import { exportChannels, textCell } from './export-channels.ts';
 import { fileSha256, openTable } from './open-table.ts';
 import { loadColumns, scanFile } from './scan.ts';
 import { sha256Hex } from './sha256.ts';
+
+arrow.compressionRegistry.set(arrow.CompressionType.ZSTD, {
+  encode: (data: Uint8Array) => zstdCompressSync(data),
+  decode: (data: Uint8Array) => zstdDecompressSync(data),
+});
 
 const folder = mkdtempSync(join(tmpdir(), 'knurl-files-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

@@ -1,13 +1,21 @@
 import type { FileHandle } from 'node:fs/promises';
 import { answered, type Outcome, refused } from '../../core/quantities/index.ts';
-import type { BodySeen } from '../../day/channels/readers/body.ts';
-import { lineStart } from '../../day/channels/readers/bytes.ts';
-import { utf8Text } from '../../day/channels/readers/characters.ts';
-import { settledColumn } from '../../day/channels/readers/delimited.ts';
-import { type Layout, layoutOf } from '../../day/channels/readers/layout.ts';
-import { type DelimitedSummary, summarised } from '../../day/channels/readers/summary.ts';
-import { addColumnTally, addRowTally, emptyColumnTally, emptyRowTally } from '../../day/channels/readers/tally.ts';
-import type { Column, Dialect } from '../../day/channels/table.ts';
+import {
+  addColumnTally,
+  addRowTally,
+  type BodySeen,
+  type Column,
+  type DelimitedSummary,
+  type Dialect,
+  emptyColumnTally,
+  emptyRowTally,
+  type Layout,
+  layoutOf,
+  lineStart,
+  settledColumn,
+  summarised,
+  utf8Text,
+} from '../../day/channels/index.ts';
 import { cancelled, type Watch } from './bytes-source.ts';
 import { PART_BYTES, type Segment } from './segment.ts';
 import { segmentPool, threadCount } from './segment-pool.ts';
@@ -172,5 +180,5 @@ function progressOf(buffer: SharedArrayBuffer, size: number): number {
   return Math.min(1, (Atomics.load(new Int32Array(buffer), 1) * PART_BYTES) / size);
 }
 
-/** Bytes that are worth a thread of their own. @source our default, measured by the reader benchmark */
+/** Bytes that are worth a thread of their own. @source our default, not tuned */
 const LEAST_SEGMENT = 4 << 20;

@@ -9,8 +9,7 @@ import {
 } from 'hyparquet';
 import { compressors } from 'hyparquet-compressors';
 import { answered, type Finding, type Outcome, refused } from '../../core/quantities/index.ts';
-import { headed, uniqueNames } from '../../day/channels/readers/layout.ts';
-import type { Column, Table } from '../../day/channels/table.ts';
+import { type Column, headed, type Table, uniqueNames } from '../../day/channels/index.ts';
 import { schemaUnits } from './arrow-units.ts';
 import { cancelled, type Watch } from './bytes-source.ts';
 import { damaged, notPlain } from './columnar-findings.ts';

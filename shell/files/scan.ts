@@ -1,9 +1,15 @@
 import { basename } from 'node:path';
 import { answered, type Finding, type Outcome, refused } from '../../core/quantities/index.ts';
-import { delimitedStream, type RowBlock } from '../../day/channels/readers/delimited-stream.ts';
-import { detectDialect, HEAD_BYTES } from '../../day/channels/readers/dialect.ts';
-import type { ColumnSummary } from '../../day/channels/readers/summary.ts';
-import type { Column, Dialect, Table } from '../../day/channels/table.ts';
+import {
+  type Column,
+  type ColumnSummary,
+  type Dialect,
+  delimitedStream,
+  detectDialect,
+  HEAD_BYTES,
+  type RowBlock,
+  type Table,
+} from '../../day/channels/index.ts';
 import { eachChunk, headOf, type Watch, withFile } from './bytes-source.ts';
 import { ColumnStatistics } from './column-statistics.ts';
 import { openTable } from './open-table.ts';

@@ -1,6 +1,6 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
-import type { BodySeen } from '../../day/channels/readers/body.ts';
+import type { BodySeen } from '../../day/channels/index.ts';
 import type { Segment, SegmentTask } from './segment.ts';
 import type { SegmentAnswer, SegmentQuestion } from './segment-worker.ts';
 

@@ -1,5 +1,5 @@
 import { parentPort } from 'node:worker_threads';
-import type { BodySeen } from '../../day/channels/readers/body.ts';
+import type { BodySeen } from '../../day/channels/index.ts';
 import { lineCount, readSegment, type Segment, type SegmentTask } from './segment.ts';
 
 /** A question to a worker; the answer bears the same number. */

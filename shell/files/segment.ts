@@ -1,7 +1,5 @@
 import { closeSync, openSync, readSync } from 'node:fs';
-import { BodyReader, type BodySeen } from '../../day/channels/readers/body.ts';
-import type { Layout } from '../../day/channels/readers/layout.ts';
-import type { Dialect } from '../../day/channels/table.ts';
+import { BodyReader, type BodySeen, type Dialect, type Layout } from '../../day/channels/index.ts';
 
 /** A stretch of a file that begins and ends at line breaks. */
 export interface Segment {
@@ -79,5 +77,5 @@ function eachPart(segment: Segment, take: (bytes: Buffer) => boolean): void {
 
 const LF = 10;
 
-/** Bytes read at once by a worker: they stay in the last-level cache. @source our default, measured by the reader benchmark */
+/** Bytes read at once by a worker: they stay in the last-level cache. @source our default, not tuned */
 export const PART_BYTES = 1 << 20;

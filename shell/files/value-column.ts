@@ -1,5 +1,4 @@
-import { REASONS } from '../../day/channels/channel.ts';
-import type { Column } from '../../day/channels/table.ts';
+import { type Column, REASONS } from '../../day/channels/index.ts';
 
 /** How typed values become samples: seconds for times, numbers for the rest. */
 export interface ValueMeaning {

@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { unitNamed } from '../../core/quantities/index.ts';
-import type { ColumnMapping, Mapping } from '../../day/channels/mapping.ts';
-import { MEANINGS } from '../../day/channels/meanings.ts';
+import { type ColumnMapping, type Mapping, MEANINGS } from '../../day/channels/index.ts';
 import type {
   AmbientFacts,
   DayFacts,
@@ -10,7 +9,7 @@ import type {
   PlaceFacts,
   RollerFacts,
   VehicleFacts,
-} from '../../day/pulls/facts.ts';
+} from '../../day/pulls/index.ts';
 
 /** One schema for every fact: a fact that is added to the type and forgotten here does not compile. */
 type Shape<Facts> = Record<keyof Required<Facts>, z.ZodType>;

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { answered, type Outcome, refused } from '../../core/quantities/index.ts';
-import type { DayFacts } from '../../day/pulls/facts.ts';
+import type { DayFacts } from '../../day/pulls/index.ts';
 import { type Database, query } from './database/database.ts';
 import type { Change, FactsState, HistoryLine } from './interface.ts';
 import { factsOf, factsRecord, type StoredRecord } from './record.ts';

@@ -1,6 +1,6 @@
 import type { Outcome } from '../../core/quantities/index.ts';
-import type { Mapping } from '../../day/channels/mapping.ts';
-import type { DayFacts } from '../../day/pulls/facts.ts';
+import type { Mapping } from '../../day/channels/index.ts';
+import type { DayFacts } from '../../day/pulls/index.ts';
 
 /** When a change was made (ISO text from the caller's clock) and why. */
 export interface Change {

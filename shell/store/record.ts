@@ -1,6 +1,6 @@
 import { answered, type Outcome, refused } from '../../core/quantities/index.ts';
-import type { Mapping } from '../../day/channels/mapping.ts';
-import type { DayFacts } from '../../day/pulls/facts.ts';
+import type { Mapping } from '../../day/channels/index.ts';
+import type { DayFacts } from '../../day/pulls/index.ts';
 import { FACTS, MAPPING } from './facts-schema.ts';
 import { sha256 } from './raw.ts';
 

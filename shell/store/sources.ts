@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { answered, type Outcome, refused } from '../../core/quantities/index.ts';
-import type { Mapping } from '../../day/channels/mapping.ts';
+import type { Mapping } from '../../day/channels/index.ts';
 import { type Database, query } from './database/database.ts';
 import type { Source } from './interface.ts';
 import { mappingOf, mappingRecord } from './record.ts';

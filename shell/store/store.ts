@@ -1,8 +1,8 @@
 import { realpath } from 'node:fs/promises';
 import { join } from 'node:path';
 import { answered, type Outcome, refused } from '../../core/quantities/index.ts';
-import type { Mapping } from '../../day/channels/mapping.ts';
-import type { DayFacts } from '../../day/pulls/facts.ts';
+import type { Mapping } from '../../day/channels/index.ts';
+import type { DayFacts } from '../../day/pulls/index.ts';
 import { type CacheOptions, openCache } from './cache.ts';
 import { type Database, type DatabaseOptions, openDatabase } from './database/database.ts';
 import { checkedFacts } from './day-folder/write.ts';

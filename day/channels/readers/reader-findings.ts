@@ -1,6 +1,6 @@
 import type { Finding } from '../../../core/quantities/index.ts';
+import type { Counted } from './counted.ts';
 import type { Settled } from './settle.ts';
-import type { Counted } from './summary.ts';
 import type { ColumnTally } from './tally.ts';
 
 /** What must be known about the lines of a file. */

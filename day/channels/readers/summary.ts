@@ -1,9 +1,9 @@
 import type { Finding } from '../../../core/quantities/index.ts';
 import type { Column } from '../table.ts';
-import type { Layout } from './layout.ts';
+import type { Counted } from './counted.ts';
 import { columnFindings, rowFindings } from './reader-findings.ts';
 import { type Settled, settleColumn } from './settle.ts';
-import type { ColumnTally, RowTally } from './tally.ts';
+import type { ColumnTally } from './tally.ts';
 
 /** A column once the whole file was seen, without its samples. */
 export interface ColumnSummary extends Pick<Column, 'name' | 'unit' | 'writing' | 'texts'> {
@@ -17,18 +17,6 @@ export interface DelimitedSummary {
   readonly preamble: readonly string[];
   readonly columns: readonly ColumnSummary[];
   readonly findings: readonly Finding[];
-}
-
-/** What was counted over the whole file. `lastLine`: how the last line ended. */
-export interface Counted {
-  readonly file: string;
-  readonly layout: Layout;
-  /** As long as the columns of the file. */
-  readonly columns: readonly ColumnTally[];
-  readonly rows: RowTally;
-  /** Number of the line at which the rows begin. */
-  readonly firstLine: number;
-  readonly lastLine: 'ended' | 'kept' | 'dropped';
 }
 
 /** Settles every kept column and words what must be known. */

@@ -1,6 +1,7 @@
 import type { Proposal } from '../mapping.ts';
 import type { Meaning } from '../meanings.ts';
-import { type Assessed, inSi } from './assess.ts';
+import { inSi } from './assess.ts';
+import type { Assessed } from './assessed.ts';
 import type { Hypothesis } from './hypotheses.ts';
 import { engineSpeedWorking, type Known, statedPower, type Working } from './worked.ts';
 

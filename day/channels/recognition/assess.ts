@@ -1,12 +1,13 @@
 import { KINDS, STANDARD_ATMOSPHERE, toSi, type Unit, unitOf } from '../../../core/quantities/index.ts';
 import { MEANINGS } from '../meanings.ts';
 import type { Column, Table } from '../table.ts';
+import type { Assessed } from './assessed.ts';
 import { type Candidate, candidatesOf, fitsDimension } from './candidates.ts';
 import { withForceKind } from './force-kind.ts';
 import { type Asked, type Hypothesis, hypothesesOf, IMPOSSIBLE, ORDINARY, POSSIBLE, usualUnits } from './hypotheses.ts';
 import { mixtureHypotheses } from './mixture.ts';
 import { readings } from './reading.ts';
-import { related, type Weighed } from './relations.ts';
+import { related } from './relations.ts';
 import { atRest, soaked } from './rest-state.ts';
 import { type Shape, shapeOf } from './shape.ts';
 import { fileOrigin, inSurroundings, type Origin } from './surroundings.ts';
@@ -20,13 +21,6 @@ export interface RecognitionContext {
   readonly altitude?: number;
   /** Stoichiometric air-fuel ratio of the fuel burnt, by mass. */
   readonly fuelStoichiometric?: number;
-}
-
-/** One column with everything that was weighed about it. `stated`: the unit was written and the numbers were held against it. */
-export interface Assessed extends Weighed {
-  readonly shape: Shape;
-  readonly candidates: readonly Candidate[];
-  readonly stated: 'agrees' | 'contradicts' | 'none' | 'foreign';
 }
 
 /** Weight below which the written unit is said to contradict the numbers. @source our default: the weight of an impossible range */

@@ -1,6 +1,6 @@
 import { median } from '../../../core/numerics/index.ts';
 import type { Column } from '../table.ts';
-import type { Assessed } from './assess.ts';
+import type { Assessed } from './assessed.ts';
 
 /**
  * A brake can only hold back: while the rolls slow down by themselves its cell reads about nothing. A whole force holds what drags the

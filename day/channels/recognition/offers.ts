@@ -1,7 +1,7 @@
 import { KINDS, STANDARD_ATMOSPHERE } from '../../../core/quantities/index.ts';
 import type { Alternative } from '../mapping.ts';
 import { MEANINGS } from '../meanings.ts';
-import type { Assessed } from './assess.ts';
+import type { Assessed } from './assessed.ts';
 import { BAR, CEILING } from './bar.ts';
 import type { Candidate } from './candidates.ts';
 import { type Hypothesis, ORDINARY, ownZero, plausibility } from './hypotheses.ts';

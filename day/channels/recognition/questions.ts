@@ -1,6 +1,6 @@
 import type { Alternative } from '../mapping.ts';
 import { MEANINGS } from '../meanings.ts';
-import type { Assessed } from './assess.ts';
+import type { Assessed } from './assessed.ts';
 import { BAR, MARGIN } from './bar.ts';
 import { countsRows } from './time-column.ts';
 

@@ -1,4 +1,4 @@
-import { densest, type RatioCluster, ratioClusters } from '../../channels/clocks/clusters.ts';
+import { densest, type RatioCluster, ratioClusters } from '../../channels/index.ts';
 import type { JoinedRecord } from '../record.ts';
 import { type Drive, driveOf } from './drive.ts';
 

@@ -1,4 +1,5 @@
 import { median } from '../../../core/numerics/index.ts';
+import type { Finding, Measured } from '../../../core/quantities/index.ts';
 import {
   type Alignment,
   type AlignOptions,
@@ -23,10 +24,33 @@ export function withDayClocks(opened: Opened): Opened {
   const combined = combineRates(alignmentsOf(joined), stampsOf(joined));
   if (!combined.ok) return joined;
   const { value: rate, standardUncertainty } = combined.value;
-  return changed(joined, (alignment) => ({
+  const turned = changed(joined, (alignment) => ({
     ...alignment,
     pieces: alignment.pieces.map((piece) => aboutTheMiddle(piece, rate, standardUncertainty)),
   }));
+  return withRateFindings(turned, combined.value);
+}
+
+/** Beyond this two clocks run further apart than crystals do [1]. @source common practice, no source: crystals within 200 ppm */
+const FAR_APART = 500e-6;
+
+/** What single entries thought of the rate is settled by the day's; only a day's rate that is far off and well known is worth a word. */
+function withRateFindings(opened: Opened, { value, standardUncertainty }: Measured): Opened {
+  const far = Math.abs(value) > FAR_APART && Math.abs(value) > 3 * standardUncertainty;
+  const finding: Finding = {
+    kind: 'clock-rate-high',
+    weight: 'doubt',
+    message: `the two clocks run ${(1e6 * value).toFixed(0)} ± ${(2e6 * standardUncertainty).toFixed(0)} ppm apart, further than crystal clocks do`,
+    numbers: { rate: value, rateUncertainty: standardUncertainty, limit: FAR_APART },
+    rule: 'common practice, no source',
+  };
+  return new Map(
+    [...opened].map(([id, open]) => {
+      if (!open || open.joined.alignment.by !== 'speed') return [id, open];
+      const findings = open.findings.filter(({ kind }) => kind !== 'clock-rate-high' && kind !== 'rate-not-measured');
+      return [id, { ...open, findings: far ? [...findings, finding] : findings }];
+    }),
+  );
 }
 
 /** Fewest entries that make a day's tyre. @source our default */

@@ -1,9 +1,10 @@
 import type { DayReport } from '../../../day/reports/index.ts';
+import type { Desk } from '../../desk/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { jsonText } from '../plain-json.ts';
 import { work } from '../progress.ts';
+import { refuse, wrong } from '../refuse.ts';
 import { dayText } from '../text/day-text.ts';
-import { refusalText } from '../text/findings.ts';
 import { entryText } from '../text/pull-text.ts';
 import { unitSystem } from '../units-option.ts';
 import { withDesk } from '../with-desk.ts';
@@ -24,10 +25,8 @@ export const dayCommand: Command = {
 
 async function readDay(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
   const [folder] = asked.words;
-  if (folder === undefined || asked.words.length > 1) {
-    surroundings.err('missing folder: name the folder of one day\n');
-    return 2;
-  }
+  if (folder === undefined || asked.words.length > 1)
+    return wrong('missing folder: name the folder of one day', surroundings);
   return withReport(asked, surroundings, (report) => {
     const style = { width: surroundings.width, system: unitSystem(asked) };
     const id = asked.text('entry');
@@ -37,29 +36,29 @@ async function readDay(asked: Asked, surroundings: Surroundings): Promise<ExitCo
     }
     const entry = report.entries.find(({ facts }) => facts.id === id);
     if (!entry) {
-      surroundings.err(
-        `unknown entry: ${id}, expected one of ${report.entries.map(({ facts }) => facts.id).join(', ')}\n`,
-      );
-      return 1;
+      const known = report.entries.map(({ facts }) => facts.id).join(', ');
+      return wrong(`unknown entry: ${id}, expected one of ${known}`, surroundings);
     }
     surroundings.out(asked.flag('json') ? jsonText(entry) : entryText(entry, style));
+    if (entry.questions.length > 0) return 3;
     return entry.result?.refusal ? 1 : 0;
   });
 }
 
-/** Opens the folder that was named and hands its report on; prints a refusal where there is one. */
+/** Opens the folder that was named and hands its report on, what the folder itself told included; prints a refusal where there is one. */
 export async function withReport(
   asked: Asked,
   surroundings: Surroundings,
-  use: (report: DayReport) => ExitCode | Promise<ExitCode>,
+  use: (report: DayReport, desk: Desk, day: string) => ExitCode | Promise<ExitCode>,
 ): Promise<ExitCode> {
   return withDesk(asked, surroundings, async (desk) => {
     const opened = await desk.openFolder(asked.words[0] ?? '.');
-    const progress = work(surroundings);
-    const report = opened.ok ? await desk.report(opened.value.id, progress) : opened;
-    progress.done();
-    if (report.ok) return use(report.value);
-    surroundings.err(`${refusalText(report.refusal)}\n`);
-    return report.refusal.kind === 'cancelled' ? 130 : 1;
+    if (!opened.ok) return refuse(opened.refusal, surroundings);
+    const { id } = opened.value;
+    const { done, ...progress } = work(surroundings);
+    const report = await desk.report(id, progress);
+    done();
+    if (!report.ok) return refuse(report.refusal, surroundings);
+    return use({ ...report.value, findings: [...opened.findings, ...report.value.findings] }, desk, id);
   });
 }

@@ -1,9 +1,10 @@
-import { mkdir } from 'node:fs/promises';
+import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
 import { makePlateauDay } from '../../../scenarios/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
+import { refuse, wrong } from '../refuse.ts';
 import { SERVE_HELP, SERVE_OPTIONS, serve } from '../serve.ts';
-import { refusalText } from '../text/findings.ts';
 import { withDesk } from '../with-desk.ts';
 import { written } from '../write-out.ts';
 
@@ -34,16 +35,11 @@ export const demoCommand: Command = {
 
 async function showDemo(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
   const seed = Number(asked.text('seed') ?? SEED);
-  if (!Number.isInteger(seed)) {
-    surroundings.err(`invalid --seed: ${asked.text('seed')}, expected a whole number\n`);
-    return 2;
-  }
+  if (!Number.isInteger(seed))
+    return wrong(`invalid --seed: ${asked.text('seed')}, expected a whole number`, surroundings);
   const folder = asked.text('folder') ?? join(asked.text('store') ?? surroundings.home, 'demonstration-day');
-  const trouble = await writeFiles(folder, seed);
-  if (trouble !== undefined) {
-    surroundings.err(`${trouble}\n`);
-    return 1;
-  }
+  const files = await writeFiles(folder, seed);
+  if (!files.ok) return refuse(files.refusal, surroundings);
   surroundings.err(
     `The demonstration day is in ${folder}. It is invented: no real vehicle, shop, part or person is meant.\n`,
   );
@@ -51,20 +47,31 @@ async function showDemo(asked: Asked, surroundings: Surroundings): Promise<ExitC
   return withDesk(asked, surroundings, async (desk) => {
     const day = await desk.openFolder(folder);
     if (day.ok) return serve(desk, `/#/day/${day.value.id}`, { asked, surroundings });
-    surroundings.err(`${refusalText(day.refusal)}\n`);
-    return 1;
+    return refuse(day.refusal, surroundings);
   });
 }
 
-async function writeFiles(folder: string, seed: number): Promise<string | undefined> {
-  const made = await mkdir(folder, { recursive: true }).then(
+/** A folder with another day, or with a changed day.yaml, is refused: nothing of a person's is written over. */
+async function writeFiles(folder: string, seed: number): Promise<Outcome<string>> {
+  const trouble = await mkdir(folder, { recursive: true }).then(
     () => undefined,
-    (error: unknown) => `unwritable folder: ${String(error)}`,
+    (error: unknown) => (error instanceof Error ? error.message : String(error)),
   );
-  if (made !== undefined) return made;
-  for (const { name, bytes } of makePlateauDay({ seed }).files) {
+  if (trouble !== undefined)
+    return refused({ kind: 'unwritable-folder', message: `unwritable folder: ${trouble}`, place: { file: folder } });
+  const { files } = makePlateauDay({ seed });
+  const own = files.find(({ name }) => name === 'day.yaml')?.bytes;
+  const there = await readFile(join(folder, 'day.yaml')).catch(() => undefined);
+  if (there && own && !there.equals(own))
+    return refused({
+      kind: 'folder-in-use',
+      message:
+        'this folder holds another day.yaml, or it was changed: nothing was written; open it with knurl open, or name another --folder',
+      place: { file: folder },
+    });
+  for (const { name, bytes } of files) {
     const file = await written(join(folder, name), bytes);
-    if (!file.ok) return refusalText(file.refusal);
+    if (!file.ok) return file;
   }
-  return undefined;
+  return answered(folder);
 }

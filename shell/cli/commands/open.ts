@@ -5,8 +5,8 @@ import { refused } from '../../../core/quantities/index.ts';
 import type { DaySummary, Desk } from '../../desk/index.ts';
 import { proposeDay } from '../../store/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
+import { refuse } from '../refuse.ts';
 import { SERVE_HELP, SERVE_OPTIONS, serve } from '../serve.ts';
-import { refusalText } from '../text/findings.ts';
 import { withDesk } from '../with-desk.ts';
 
 export const openCommand: Command = {
@@ -28,8 +28,7 @@ async function openPage(asked: Asked, surroundings: Surroundings): Promise<ExitC
     if (asked.words.length === 0) return serve(desk, '/', { asked, surroundings });
     const day = await openWords(desk, asked.words);
     if (day.ok) return serve(desk, `/#/day/${day.value.id}`, { asked, surroundings });
-    surroundings.err(`${refusalText(day.refusal)}\n`);
-    return 1;
+    return refuse(day.refusal, surroundings);
   });
 }
 

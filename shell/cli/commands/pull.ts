@@ -1,16 +1,19 @@
 import { basename } from 'node:path';
-import type { Finding } from '../../../core/quantities/index.ts';
+import { answered, type Outcome } from '../../../core/quantities/index.ts';
 import { matters, type Proposal, type Recording } from '../../../day/channels/index.ts';
-import { analyseDay } from '../../../day/reports/index.ts';
-import { readTable, recordingOf } from '../../desk/index.ts';
-import { openTable } from '../../files/index.ts';
-import { columnDecisions } from '../column-decisions.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
+import { analyseDay, type DayLogs } from '../../../day/reports/index.ts';
+import { recordingOf } from '../../desk/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { FACT_HELP, factsFromOptions } from '../facts-options.ts';
+import { loadedLog, openLog } from '../open-log.ts';
 import { jsonText } from '../plain-json.ts';
 import { recalled } from '../recalled.ts';
+import { refuse, wrong } from '../refuse.ts';
+import { ROWS_HELP, ROWS_OPTION, rowsPerSecond } from '../rows-per-second.ts';
 import { refusalText } from '../text/findings.ts';
 import { entryText } from '../text/pull-text.ts';
+import { wrapped } from '../text/table.ts';
 import { unitSystem } from '../units-option.ts';
 
 export const pullCommand: Command = {
@@ -23,13 +26,15 @@ export const pullCommand: Command = {
     '',
     ...FACT_HELP,
     '  --column TEXT      decide a column: "P1 = manifold pressure, kPa"; repeat it for more',
+    ...ROWS_HELP,
   ].join('\n'),
   examples: [
-    'knurl pull run.tsv --fact "pressure = 29 inHg"',
-    'knurl pull pull-05-roller.csv pull-05-engine.csv --like plateau',
+    'knurl pull roller.csv --fact "pressure = 29 inHg"',
+    'knurl pull roller.csv engine.csv --like plateau',
     'knurl pull roller.csv engine.csv --fact "equivalent mass = 450 ± 5 kg" --json',
   ],
   options: {
+    ...ROWS_OPTION,
     fact: { type: 'string', multiple: true },
     like: { type: 'string' },
     column: { type: 'string', multiple: true },
@@ -38,50 +43,53 @@ export const pullCommand: Command = {
 };
 
 async function readPull(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
-  if (asked.words.length < 1 || asked.words.length > 2) {
-    surroundings.err('missing file: name one log, or a roller log and an engine log\n');
-    return 2;
-  }
-  const facts = await factsFromOptions(asked, asked.words);
-  if (!facts.ok) {
-    surroundings.err(`${refusalText(facts.refusal)}\n`);
-    return 2;
-  }
-  const recall = await recalled(asked, surroundings);
-  const recordings = new Map<string, Recording>();
-  const questions = new Map<string, readonly Proposal[]>();
-  const findings: Finding[] = [];
-  for (const path of asked.words) {
-    const table = await openTable(path, { signal: surroundings.signal });
-    const decided = table.ok ? columnDecisions(asked.texts('column'), table.value) : table;
-    if (!table.ok || !decided.ok) {
-      surroundings.err(`${refusalText(table.ok ? (decided.ok ? NOTHING : decided.refusal) : table.refusal)}\n`);
-      return 1;
-    }
-    const read = readTable(table.value, (columnSet) => {
-      const before = recall(columnSet) ?? facts.value.mappings.find((mapping) => mapping.columnSet === columnSet);
-      return decided.value.length > 0 ? { columnSet, columns: [...(before?.columns ?? []), ...decided.value] } : before;
-    });
-    const waiting = read.open.filter(matters);
-    if (waiting.length > 0) questions.set(basename(path), waiting);
-    const recording = recordingOf(read);
-    if (!recording.ok) {
-      surroundings.err(`${refusalText(recording.refusal)}\n`);
-      return 1;
-    }
-    recordings.set(basename(path), recording.value);
-  }
-  const report = analyseDay(facts.value, { recordings, questions, findings });
-  const entry = report.entries[0];
-  if (!entry) return 1;
+  if (asked.words.length < 1 || asked.words.length > 2)
+    return wrong(
+      `${asked.words.length === 0 ? 'missing file' : `${asked.words.length} files`}: name one log, or a roller log and an engine log`,
+      surroundings,
+    );
+  const rate = rowsPerSecond(asked);
+  const facts = rate.ok ? await factsFromOptions(asked, asked.words) : rate;
+  if (!facts.ok || !rate.ok) return wrong(refusalText(facts.ok ? NOTHING : facts.refusal), surroundings);
+  const logs = await readLogs(facts.value, rate.value, { asked, surroundings });
+  if (!logs.ok)
+    return logs.refusal.kind === 'invalid-option'
+      ? wrong(refusalText(logs.refusal), surroundings)
+      : refuse(logs.refusal, surroundings);
+  const report = analyseDay(facts.value, logs.value);
+  const [entry] = report.entries;
+  if (!entry) throw new Error('the entry of the command line is gone');
   const style = { width: surroundings.width, system: unitSystem(asked) };
   surroundings.out(
     asked.flag('json')
-      ? jsonText({ method: report.method, ...entry })
-      : `${entryText(entry, style)}\n\n${report.cautions[0] ?? ''}`,
+      ? jsonText({ method: report.method, ...entry, cautions: report.cautions })
+      : `${entryText(entry, style)}\n\n${wrapped(report.cautions[0] ?? '', style.width)}`,
   );
   if (entry.questions.length > 0) return 3;
-  return entry.result === undefined || entry.result.refusal !== undefined || entry.result.pulls.length === 0 ? 1 : 0;
+  const claimed = entry.result?.pulls.some(({ refusal }) => !refusal) || (entry.result?.losses.length ?? 0) > 0;
+  return entry.result?.refusal === undefined && claimed ? 0 : 1;
+}
+
+async function readLogs(
+  facts: DayFacts,
+  rate: number | undefined,
+  { asked, surroundings }: { readonly asked: Asked; readonly surroundings: Surroundings },
+): Promise<Outcome<DayLogs>> {
+  const remembered = await recalled(asked, surroundings);
+  const own = (columnSet: string) => facts.mappings.find((mapping) => mapping.columnSet === columnSet);
+  const recordings = new Map<string, Recording>();
+  const questions = new Map<string, readonly Proposal[]>();
+  for (const path of asked.words) {
+    const log = await openLog(path, (columnSet) => own(columnSet) ?? remembered(columnSet), { asked, surroundings });
+    const loaded = log.ok ? await loadedLog(log.value, surroundings) : log;
+    if (!loaded.ok) return loaded;
+    const waiting = loaded.value.open.filter(matters);
+    if (waiting.length > 0) questions.set(basename(path), waiting);
+    const recording = recordingOf(loaded.value, rate);
+    if (!recording.ok) return recording;
+    recordings.set(basename(path), recording.value);
+  }
+  return answered({ recordings, questions, findings: [] });
 }
 
 const NOTHING = { kind: 'none', message: '' };

@@ -1,15 +1,17 @@
-import { KINDS } from '../../../core/quantities/index.ts';
-import { type Mapping, MEANINGS, matters, type Recording } from '../../../day/channels/index.ts';
-import { type FileReading, fileReading, type ReadTable, readTable, recordingOf } from '../../desk/index.ts';
-import { type ExportChannel, exportChannels, openTable } from '../../files/index.ts';
-import { columnDecisions } from '../column-decisions.ts';
+import { answered, KINDS, type Outcome } from '../../../core/quantities/index.ts';
+import { MEANINGS, matters, type Recording } from '../../../day/channels/index.ts';
+import { type FileReading, recordingOf } from '../../desk/index.ts';
+import { type ExportChannel, exportChannels } from '../../files/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
+import { loadedLog, type OpenedLog, openLog } from '../open-log.ts';
 import { jsonText } from '../plain-json.ts';
-import { work } from '../progress.ts';
 import { recalled } from '../recalled.ts';
-import { findingLines, refusalText } from '../text/findings.ts';
-import { textTable, wrapped } from '../text/table.ts';
-import { writeOut } from '../write-out.ts';
+import { refuse, wrong } from '../refuse.ts';
+import { ROWS_HELP, ROWS_OPTION, rowsPerSecond } from '../rows-per-second.ts';
+import { refusalText } from '../text/findings.ts';
+import { readingText } from '../text/reading-text.ts';
+import { textTable } from '../text/table.ts';
+import { outFormat, writeOut } from '../write-out.ts';
 
 export const readCommand: Command = {
   name: 'read',
@@ -17,58 +19,94 @@ export const readCommand: Command = {
   usage: 'knurl read FILE… [--column "NAME = MEANING, UNIT"]… [--out FILE.csv|.parquet|.json]',
   details: [
     'Reads delimited text in any dialect, Parquet and Arrow. Says what each column is believed to be, how sure, and why.',
-    'A question is answered with --column; `knurl read --meanings` lists the meanings.',
+    'A question is answered with --column; `knurl read --meanings` lists the meanings. A text above 64 MB is read in one',
+    'pass and never held: its ranges, its columns and its questions are shown.',
     '',
     '  --column TEXT      decide a column: "P1 = manifold pressure, kPa"; repeat it for more',
-    '  --out FILE         write the channels in SI with their units: .csv, .parquet or .json',
+    '  --out FILE         write the channels of one log in SI with their units: .csv, .parquet or .json',
+    ...ROWS_HELP,
     '  --meanings         list every meaning',
   ].join('\n'),
   examples: [
-    'knurl read pull-05-engine.csv',
-    'knurl read run.tsv --column "P1 = manifold pressure, kPa" --out run.parquet',
-    'knurl read run.tsv --json | less',
+    'knurl read engine.csv',
+    'knurl read engine.csv --column "MAP = manifold pressure, kPa" --out engine.parquet',
+    'knurl read engine.csv --json | less',
+    'knurl read --meanings',
   ],
-  options: { column: { type: 'string', multiple: true }, out: { type: 'string' }, meanings: { type: 'boolean' } },
+  options: {
+    ...ROWS_OPTION,
+    column: { type: 'string', multiple: true },
+    out: { type: 'string' },
+    meanings: { type: 'boolean' },
+  },
   run: readFiles,
 };
 
 async function readFiles(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
   if (asked.flag('meanings')) {
-    surroundings.out(meaningList());
+    surroundings.out(asked.flag('json') ? jsonText(MEANINGS) : meaningList());
     return 0;
   }
-  if (asked.words.length === 0) {
-    surroundings.err('missing file: name at least one log\n');
-    return 2;
-  }
+  if (asked.words.length === 0) return wrong('missing file: name at least one log', surroundings);
+  const out = asked.text('out');
+  if (out !== undefined && asked.words.length > 1)
+    return wrong(`invalid --out: ${asked.words.length} logs were named, expected one`, surroundings);
+  const format = out === undefined ? answered(undefined) : outFormat(out);
+  const rate = rowsPerSecond(asked);
+  if (!format.ok || !rate.ok) return wrong(refusalText(pick(format, rate)), surroundings);
   const recall = await recalled(asked, surroundings);
   const readings: FileReading[] = [];
   let worst: ExitCode = 0;
   for (const path of asked.words) {
-    const progress = work(surroundings);
-    const opened = await openTable(path, {
-      signal: surroundings.signal,
-      ...(progress.progress && {
-        progress: (share: number) => progress.progress?.({ what: `reading ${path}`, share }),
-      }),
-    });
-    progress.done();
-    if (!opened.ok) {
-      surroundings.err(`${refusalText(opened.refusal)}\n`);
-      worst = opened.refusal.kind === 'cancelled' ? 130 : 1;
-      continue;
-    }
-    const decided = columnDecisions(asked.texts('column'), opened.value);
-    if (!decided.ok) {
-      surroundings.err(`${refusalText(decided.refusal)}\n`);
-      return 2;
-    }
-    const read = readTable(opened.value, (columnSet) => withDecisions(recall(columnSet), decided.value, columnSet));
-    const code = await show(read, { asked, surroundings, path, readings });
-    worst = worst === 0 ? code : worst;
+    const log = await openLog(path, recall, { asked, surroundings });
+    const code = log.ok
+      ? await show(log.value, { asked, surroundings, rate: rate.value, readings })
+      : log.refusal.kind === 'invalid-option'
+        ? wrong(refusalText(log.refusal), surroundings)
+        : refuse(log.refusal, surroundings);
+    worst = worseOf(worst, code);
+    if (code === 2 || code === 130) break;
   }
-  if (asked.flag('json')) surroundings.out(jsonText(readings));
+  if (asked.flag('json') && worst !== 2 && worst !== 130) surroundings.out(jsonText(readings));
   return worst;
+}
+
+/** Cancelled and asked wrongly before no answer before an open decision. */
+function worseOf(a: ExitCode, b: ExitCode): ExitCode {
+  const order: readonly ExitCode[] = [0, 3, 1, 2, 130, 70];
+  return order.indexOf(a) >= order.indexOf(b) ? a : b;
+}
+
+function pick(...outcomes: readonly Outcome<unknown>[]) {
+  for (const outcome of outcomes) if (!outcome.ok) return outcome.refusal;
+  throw new Error('nothing was refused');
+}
+
+interface Showing {
+  readonly asked: Asked;
+  readonly surroundings: Surroundings;
+  readonly rate: number | undefined;
+  readonly readings: FileReading[];
+}
+
+async function show(log: OpenedLog, { asked, surroundings, rate, readings }: Showing): Promise<ExitCode> {
+  const out = asked.text('out');
+  const loaded = log.scanned && out === undefined ? undefined : await loadedLog(log, surroundings);
+  const recording = loaded?.ok ? recordingOf(loaded.value, rate) : loaded;
+  const reading = recording?.ok ? { ...log.reading, findings: recording.value.findings } : log.reading;
+  readings.push(reading);
+  if (!asked.flag('json')) surroundings.out(readingText(log, reading, surroundings.width));
+  if (recording && !recording.ok) return refuse(recording.refusal, surroundings);
+  if (out !== undefined && recording) {
+    const written = await writeOut(
+      out,
+      recording.value.clock.times.length * recording.value.channels.length,
+      (format) => exportChannels({ channels: exported(recording.value), format }),
+    );
+    if (!written.ok) return refuse(written.refusal, surroundings);
+    surroundings.err(`wrote ${out}\n`);
+  }
+  return log.read.open.some(matters) ? 3 : 0;
 }
 
 /** Channels in SI; what must not be used is left empty. */
@@ -79,84 +117,6 @@ function exported({ clock, channels }: Recording): readonly ExportChannel[] {
     times: clock.times,
     samples: samples.map((sample, i) => (mask[i] === 0 ? sample : Number.NaN)),
   }));
-}
-
-function withDecisions(
-  before: Mapping | undefined,
-  decided: Mapping['columns'],
-  columnSet: string,
-): Mapping | undefined {
-  if (decided.length === 0) return before;
-  const names = new Set(decided.map(({ column }) => column));
-  return { columnSet, columns: [...(before?.columns ?? []).filter(({ column }) => !names.has(column)), ...decided] };
-}
-
-interface Showing {
-  readonly asked: Asked;
-  readonly surroundings: Surroundings;
-  readonly path: string;
-  readonly readings: FileReading[];
-}
-
-async function show(read: ReadTable, { asked, surroundings, path, readings }: Showing): Promise<ExitCode> {
-  const recording = recordingOf(read);
-  const reading = fileReading(read, 0);
-  const findings = recording.ok ? recording.value.findings : [...reading.findings];
-  readings.push({ ...reading, findings });
-  if (!asked.flag('json'))
-    surroundings.out(readingText(read, { path, findings: findingLines(findings, surroundings.width) }));
-  if (!recording.ok) surroundings.err(`${refusalText(recording.refusal)}\n`);
-  const out = asked.text('out');
-  if (out !== undefined && recording.ok) {
-    const written = await writeOut(out, (format) => exportChannels({ channels: exported(recording.value), format }));
-    if (!written.ok) {
-      surroundings.err(`${refusalText(written.refusal)}\n`);
-      return 1;
-    }
-    surroundings.err(`wrote ${out}\n`);
-  }
-  if (!recording.ok) return 1;
-  return read.open.some(matters) ? 3 : 0;
-}
-
-function readingText(
-  { table, proposals, open }: ReadTable,
-  { path, findings }: { path: string; findings: readonly string[] },
-): string {
-  const rows = proposals.map(({ column, meaning, position, unit, confidence, origin, reason }, i) => [
-    column,
-    table.columns[i]?.unit ?? '',
-    `${MEANINGS[meaning].title}${position === undefined ? '' : `, ${position}`}`,
-    unit === '1' ? '' : unit,
-    origin === 'measured' ? '' : origin,
-    `${Math.round(100 * confidence)} %`,
-    reason,
-  ]);
-  const columns = [
-    { heading: 'column', most: 32 },
-    { heading: 'unit' },
-    { heading: 'believed to be' },
-    { heading: 'in' },
-    { heading: 'kind' },
-    { heading: 'sure', align: 'right' as const },
-    { heading: 'because', most: 90 },
-  ];
-  const questions = open.map(({ column, question }) => wrapped(`? ${column}: ${question ?? 'what is it?'}`, 100, '  '));
-  return [
-    `${path}: ${table.rows} rows, ${table.columns.length} columns, ${formatText(table)}`,
-    '',
-    textTable(columns, rows),
-    ...(findings.length > 0 ? ['', 'Findings', ...findings] : []),
-    ...(questions.length > 0 ? ['', 'To be decided (--column "NAME = MEANING, UNIT")', ...questions] : []),
-  ].join('\n');
-}
-
-function formatText({ format }: ReadTable['table']): string {
-  if (format.kind !== 'delimited') return format.kind;
-  const { delimiter, decimal, encoding, headerLine, unitLine } = format.dialect;
-  const names = { ',': 'comma', ';': 'semicolon', '\t': 'tab', '|': 'bar', ' ': 'space' };
-  const units = unitLine > 0 ? `, units in line ${unitLine}` : '';
-  return `${names[delimiter]}-delimited ${encoding}, decimal ${decimal === '.' ? 'point' : 'comma'}, header in line ${headerLine}${units}`;
 }
 
 function meaningList(): string {

@@ -1,12 +1,14 @@
+import { extname } from 'node:path';
+import type { DayReport } from '../../../day/reports/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { jsonText } from '../plain-json.ts';
-import { work } from '../progress.ts';
-import { reportHtml } from '../report/report-html.ts';
+import { refuse, wrong } from '../refuse.ts';
+import { type ReportOptions, reportHtml } from '../report/report-html.ts';
 import { dayText } from '../text/day-text.ts';
-import { refusalText } from '../text/findings.ts';
+import { entryText } from '../text/pull-text.ts';
 import { unitSystem } from '../units-option.ts';
-import { withDesk } from '../with-desk.ts';
 import { written } from '../write-out.ts';
+import { withReport } from './day.ts';
 
 export const reportCommand: Command = {
   name: 'report',
@@ -19,41 +21,55 @@ export const reportCommand: Command = {
 };
 
 async function writeReport(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
-  const [folder] = asked.words;
-  if (folder === undefined || asked.words.length > 1) {
-    surroundings.err('missing folder: name the folder of one day\n');
-    return 2;
-  }
-  const out = asked.text('out') ?? 'report.html';
-  return withDesk(asked, surroundings, async (desk) => {
-    const opened = await desk.openFolder(folder);
-    const progress = work(surroundings);
-    const report = opened.ok ? await desk.report(opened.value.id, progress) : opened;
-    progress.done();
-    const files = opened.ok ? desk.files(opened.value.id) : opened;
-    if (!report.ok || !files.ok) {
-      surroundings.err(`${refusalText(report.ok ? (files.ok ? NOTHING : files.refusal) : report.refusal)}\n`);
-      return 1;
-    }
-    const system = unitSystem(asked);
-    const text =
-      asked.flag('json') || out.endsWith('.json')
-        ? jsonText(report.value)
-        : out.endsWith('.txt')
-          ? dayText(report.value, { width: 100, system })
-          : reportHtml(report.value, {
-              files: files.value,
-              system,
-              at: surroundings.now().slice(0, 16).replace('T', ' '),
-            });
+  if (asked.words.length !== 1) return wrong('missing folder: name the folder of one day', surroundings);
+  const out = asked.text('out') ?? (asked.flag('json') ? '-' : 'report.html');
+  const format = formatOf(out, asked.flag('json'));
+  if (!format)
+    return wrong(`invalid --out: ${out}, expected a name ending in .html, .txt or .json, or -`, surroundings);
+  return withReport(asked, surroundings, async (report, desk, day) => {
+    const files = desk.files(day);
+    if (!files.ok) return refuse(files.refusal, surroundings);
+    const text = textOf(format, report, {
+      files: files.value,
+      system: unitSystem(asked),
+      at: `${surroundings.now().slice(0, 16).replace('T', ' ')} UTC`,
+    });
     if (out === '-') {
       surroundings.out(text);
       return 0;
     }
     const done = await written(out, text);
-    surroundings.err(done.ok ? `wrote ${out}\n` : `${refusalText(done.refusal)}\n`);
-    return done.ok ? 0 : 1;
+    if (!done.ok) return refuse(done.refusal, surroundings);
+    surroundings.err(`wrote ${out}\n`);
+    return 0;
   });
 }
 
-const NOTHING = { kind: 'none', message: '' };
+type ReportFormat = 'html' | 'txt' | 'json';
+
+function formatOf(out: string, json: boolean): ReportFormat | undefined {
+  if (json) return 'json';
+  if (out === '-') return 'html';
+  const ending = extname(out).slice(1).toLowerCase();
+  if (ending === 'htm') return 'html';
+  return ending === 'html' || ending === 'txt' || ending === 'json' ? ending : undefined;
+}
+
+function textOf(format: ReportFormat, report: DayReport, options: ReportOptions): string {
+  const style = { width: 100, system: options.system };
+  switch (format) {
+    case 'json':
+      return jsonText(report);
+    case 'html':
+      return reportHtml(report, options);
+    case 'txt': {
+      const entries = report.entries.filter(({ facts }) => facts.kind === 'pull' || facts.kind === 'coast-down');
+      return [
+        dayText(report, style),
+        ...entries.map((entry) => entryText(entry, style)),
+        'End of the report.',
+        '',
+      ].join(`\n\n${'═'.repeat(style.width)}\n\n`);
+    }
+  }
+}

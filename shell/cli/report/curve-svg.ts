@@ -1,6 +1,7 @@
 import { displayUnit, fromSi, type UnitSystem, unitSymbol } from '../../../core/quantities/index.ts';
 import type { PowerCurve } from '../../../day/pulls/index.ts';
 import { escaped } from './html.ts';
+import { voidWindows } from './void-windows.ts';
 
 const WIDTH = 720;
 const HEIGHT = 320;
@@ -10,7 +11,7 @@ const TOP = 16;
 
 /**
  * One pull's power against engine speed (roll speed where the curve lies on it): a line for each power that is known, and a band of
- * two standard uncertainties about the furthest one. Nothing is drawn across points that are missing.
+ * two standard uncertainties about the furthest one. Void windows are marked. Nothing is drawn across points that are missing.
  */
 export function curveSvg(curve: PowerCurve, system: UnitSystem): string {
   const lines = knownLines(curve);
@@ -39,6 +40,7 @@ export function curveSvg(curve: PowerCurve, system: UnitSystem): string {
   return [
     `<svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escaped(`power against ${alongKind.replace('-', ' ')}`)}">`,
     ...gridLines({ low, high, top, x, y }, { x: unitSymbol(alongKind, system), y: unitSymbol('power', system) }),
+    ...voidMarks(curve, (i) => x(xs[i] ?? Number.NaN)),
     `<path class="band" d="${bandPath(upper, lower)}"/>`,
     ...lines.map(
       ({ name, power }, i) =>
@@ -46,10 +48,20 @@ export function curveSvg(curve: PowerCurve, system: UnitSystem): string {
     ),
     ...lines.map(
       ({ name }, i) =>
-        `<path class="line line-${i}" d="M${LEFT + 12} ${TOP + 12 + 18 * i}h28"/><text x="${LEFT + 48}" y="${TOP + 16 + 18 * i}">${escaped(name)}</text>`,
+        `<path class="line line-${i}" d="M${WIDTH - 150} ${HEIGHT - BOTTOM - 56 + 18 * i}h28"/><text x="${WIDTH - 114}" y="${HEIGHT - BOTTOM - 52 + 18 * i}">${escaped(name)}</text>`,
     ),
     '</svg>',
   ].join('\n');
+}
+
+/** Void windows as bars over the whole height, a step wide where they are a single point. */
+function voidMarks(curve: PowerCurve, place: (i: number) => number): readonly string[] {
+  return voidWindows(curve).flatMap(({ from, to }) => {
+    const [left, right] = [place(from), place(to)];
+    if (!Number.isFinite(left) || !Number.isFinite(right)) return [];
+    const width = Math.max(2, right - left).toFixed(1);
+    return `<rect class="void" x="${left.toFixed(1)}" y="${TOP}" width="${width}" height="${HEIGHT - BOTTOM - TOP}"><title>void</title></rect>`;
+  });
 }
 
 interface Point {

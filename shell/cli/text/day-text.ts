@@ -1,18 +1,19 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
 import { bestPeak, type DayReport, type EntryReport, peakText, withBand } from '../../../day/reports/index.ts';
-import { findingLines } from './findings.ts';
-import type { TextStyle } from './pull-text.ts';
+import { entryFindingLines, findingLines, saidOnce } from './findings.ts';
+import type { TextStyle } from './style.ts';
 import { textTable, wrapped } from './table.ts';
 
-/** A day in one screen: what it is, a line for every entry, findings of the whole day, the first caution. */
+/** A day in one screen: what it is, a line for every entry, what must be known, the first caution. */
 export function dayText({ facts, entries, findings, cautions, method }: DayReport, style: TextStyle): string {
+  const { width } = style;
   const head = [facts.title, facts.date, facts.place.name].filter((part) => part !== undefined).join(', ');
-  const invented = facts.invented === undefined ? [] : [wrapped(`Invented: ${facts.invented}`, style.width)];
+  const invented = facts.invented === undefined ? [] : [wrapped(`Invented: ${facts.invented}`, width)];
   const columns = [
     { heading: 'entry' },
     { heading: 'clock' },
-    { heading: 'what', most: 44 },
-    { heading: 'made', most: 46 },
+    { heading: 'what', wraps: true },
+    { heading: 'made' },
     { heading: 'where' },
     { heading: 'to know', align: 'right' as const },
   ];
@@ -23,16 +24,24 @@ export function dayText({ facts, entries, findings, cautions, method }: DayRepor
     ...madeTexts(entry, style),
     noteCount(entry),
   ]);
-  const notes = findings.length > 0 ? ['', 'Findings', ...findingLines(findings, style.width)] : [];
+  const lines = [
+    ...findingLines(findings, width),
+    ...reasonLines(entries, width),
+    ...entryFindingLines(
+      entries.map((entry) => ({ id: entry.facts.id, findings: findingsOf(entry) })),
+      width,
+    ),
+    ...questionLines(entries, width),
+  ];
   return [
-    head,
+    wrapped(head, width),
     ...invented,
     '',
-    textTable(columns, rows),
-    ...notes,
+    textTable(columns, rows, width),
+    ...(lines.length > 0 ? ['', 'To know (! fault, ? doubt, · note)', ...lines] : []),
     '',
     `Bands are two standard uncertainties. Method ${method}.`,
-    cautions[0] ?? '',
+    wrapped(cautions[0] ?? '', width),
   ].join('\n');
 }
 
@@ -43,11 +52,12 @@ function whatText({ facts }: EntryReport): string {
 
 function madeTexts(entry: EntryReport, { system }: TextStyle): readonly [string, string] {
   const { result, facts } = entry;
-  if (result?.refusal) return [`no answer: ${result.refusal.message}`, ''];
+  if (facts.excluded !== undefined) return ['left out by hand', ''];
+  if (result?.refusal) return ['no answer', ''];
   const peak = bestPeak(entry);
   if (peak) return [peakText(peak, system), peak.what.replace(' power', '')];
   const loss = result?.losses[0];
-  if (!loss) return [facts.kind === 'pull' ? 'no full-load pull found' : '', ''];
+  if (!loss) return [noneText(entry), ''];
   const { force, speed } = loss.middle;
   return [
     `${withBand(force.value, force.standardUncertainty, { kind: 'force', system })} at ${formatQuantity(speed, 'speed', { system })}`,
@@ -55,10 +65,51 @@ function madeTexts(entry: EntryReport, { system }: TextStyle): readonly [string,
   ];
 }
 
-function noteCount({ result, questions }: EntryReport): string {
-  const findings = [...(result?.findings ?? []), ...(result?.pulls ?? []).flatMap((pull) => pull.findings)];
+function noneText({ facts, result }: EntryReport): string {
+  if (facts.kind === 'change' || facts.kind === 'note') return '';
+  if (result?.pulls.some((pull) => pull.refusal)) return 'no answer';
+  return facts.kind === 'pull' ? 'no full-load pull found' : 'no coast-down found';
+}
+
+/** Why an entry has no answer, or does not count, once for all entries that share the reason. */
+function reasonLines(entries: readonly EntryReport[], width: number): readonly string[] {
+  const reasons = entries.flatMap(({ facts, result }) => {
+    const refusals = [result?.refusal, ...(result?.pulls.map(({ refusal }) => refusal) ?? [])];
+    const told = [...new Set(refusals.flatMap((refusal) => refusal?.message ?? []))];
+    const texts =
+      facts.excluded === undefined ? told.map((text) => `no answer: ${text}`) : [`left out: ${facts.excluded}`];
+    return texts.map((text) => ({ id: facts.id, text }));
+  });
+  return [...Map.groupBy(reasons, ({ text }) => text)].map(([text, group]) =>
+    wrapped(`! ${group.map(({ id }) => id).join(', ')}: ${text}`, width, '  '),
+  );
+}
+
+function findingsOf({ result }: EntryReport) {
+  return [...(result?.findings ?? []), ...(result?.pulls ?? []).flatMap((pull) => pull.findings)];
+}
+
+function noteCount(entry: EntryReport): string {
+  const findings = saidOnce(findingsOf(entry));
   const faults = findings.filter(({ weight }) => weight === 'fault').length;
   const doubts = findings.filter(({ weight }) => weight === 'doubt').length;
-  const parts = [faults > 0 ? `${faults}!` : '', doubts > 0 ? `${doubts}?` : '', questions.length > 0 ? 'decide' : ''];
-  return parts.filter((part) => part !== '').join(' ');
+  const decide = entry.questions.length > 0 ? 'decide' : '';
+  return [faults > 0 ? `${faults}!` : '', doubts > 0 ? `${doubts}?` : '', decide]
+    .filter((part) => part !== '')
+    .join(' ');
+}
+
+/** The same question about the same column of many files is asked once. */
+function questionLines(entries: readonly EntryReport[], width: number): readonly string[] {
+  const asked = entries.flatMap(({ questions }) =>
+    questions.flatMap(({ file, proposals }) => proposals.map(({ column, question }) => ({ file, column, question }))),
+  );
+  const groups = Map.groupBy(asked, ({ column }) => column);
+  return [...groups.values()].flatMap((group) => {
+    const [first] = group;
+    if (!first) return [];
+    const files = [...new Set(group.map(({ file }) => file))];
+    const more = files.length > 1 ? ` and ${files.length - 1} more` : '';
+    return [wrapped(`decide: ${first.file}${more}, ${first.column}: ${first.question ?? 'what is it?'}`, width, '  ')];
+  });
 }

@@ -1,54 +1,65 @@
-import { formatQuantity, type UnitSystem } from '../../../core/quantities/index.ts';
-import type { EntryResult, PullResult } from '../../../day/pulls/index.ts';
+import { formatQuantity } from '../../../core/quantities/index.ts';
+import type { EntryResult, Peak, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
 import { type EntryReport, peakText, pullSentence, withBand } from '../../../day/reports/index.ts';
+import { airLines } from './air-text.ts';
+import { budgetTables } from './budget-text.ts';
+import { chainTables } from './chain-text.ts';
 import { findingLines, refusalText } from './findings.ts';
-import { textTable, wrapped } from './table.ts';
+import type { TextStyle } from './style.ts';
+import { indented, textTable, wrapped } from './table.ts';
 
-export interface TextStyle {
-  readonly width: number;
-  readonly system: UnitSystem;
-}
-
-/** One entry in full: its sentence, every pull with its lines and budget, losses, clocks, air, findings. */
+/** One entry in full: its sentence, every pull with its lines and budget, clocks, air, findings. */
 export function entryText({ facts, result, sentence, questions }: EntryReport, style: TextStyle): string {
-  const head = [facts.title ?? facts.id, wrapped(sentence, style.width)];
+  const several = (result?.pulls.length ?? 0) > 1;
+  const head = several ? `${result?.pulls.length} full-load accelerations.` : sentence;
   const asked = questions.flatMap(({ file, proposals }) =>
     proposals.map(({ column, question }) =>
       wrapped(`? ${file}, ${column}: ${question ?? 'what is it?'}`, style.width, '  '),
     ),
   );
   const open = asked.length > 0 ? ['', 'To be decided (--column "NAME = MEANING, UNIT")', ...asked] : [];
-  if (!result) return [...head, ...open].join('\n');
-  const pulls = result.pulls.flatMap((pull, i) => [
-    '',
-    ...pullLines(pull, result.pulls.length > 1 ? i + 1 : undefined, style),
-  ]);
+  const notes =
+    facts.notes === undefined || facts.notes === sentence ? [] : [wrapped(`Note: ${facts.notes}`, style.width)];
   return [
-    ...head,
+    facts.title ?? facts.id,
+    wrapped(head, style.width),
+    ...notes,
     ...open,
-    ...pulls,
-    ...clockLines(result),
-    ...airLines(result, style),
-    ...findingBlock(result, style),
+    ...(result ? resultLines(result, style) : []),
   ].join('\n');
 }
 
-function pullLines(pull: PullResult, number: number | undefined, style: TextStyle): readonly string[] {
-  const lines = number === undefined ? [] : [wrapped(pullSentence(pull, number), style.width)];
-  if (pull.refusal) return [...lines, refusalText(pull.refusal)];
+function resultLines(result: EntryResult, style: TextStyle): readonly string[] {
+  const { pulls } = result;
+  const findings = [...result.findings, ...pulls.flatMap((pull) => pull.findings)];
   return [
-    ...lines,
-    ...gearLines(pull, style),
-    ...peakLines(pull, style),
-    '',
-    ...chainLines(pull, style),
-    '',
-    ...budgetLines(pull, style),
-    ...pull.curve.missing.map((text) => wrapped(`· ${text}`, style.width, '  ')),
+    ...(pulls.length > 1
+      ? [...peakTable(pulls, style), ...pulls.flatMap((pull, i) => pullLines(pull, i + 1, style))]
+      : []),
+    ...(pulls.length === 1 ? pulls.flatMap((pull) => onePull(pull, style)) : []),
+    ...chainTables(pulls, style),
+    ...missingLines(pulls, style),
+    ...budgetTables(pulls, style),
+    ...clockLines(result),
+    ...airLines(result, style),
+    ...(findings.length > 0 ? ['', 'Findings', ...findingLines(findings, style.width)] : []),
   ];
 }
 
-function gearLines({ segment }: PullResult, { system }: TextStyle): readonly string[] {
+function onePull(pull: PullResult, style: TextStyle): readonly string[] {
+  if (pull.refusal) return [refusalText(pull.refusal)];
+  const peaks = pull.peaks.map(
+    (peak) => `  peak ${peak.what.padEnd(16)} ${peakText(peak, style.system)}  (${basisText(peak, pull)})`,
+  );
+  return ['', ...segmentLines(pull, style), ...peaks, bandwidthLine(pull.curve)];
+}
+
+function pullLines(pull: PullResult, number: number, style: TextStyle): readonly string[] {
+  const bandwidth = pull.refusal ? [] : [bandwidthLine(pull.curve)];
+  return ['', wrapped(pullSentence(pull, number), style.width), ...segmentLines(pull, style), ...bandwidth];
+}
+
+function segmentLines({ segment }: PullResult, { system, width }: TextStyle): readonly string[] {
   const { fromTime, toTime, lowSpeed, highSpeed, gear, reason, lowEngineSpeed, highEngineSpeed } = segment;
   const speeds = `${formatQuantity(lowSpeed, 'speed', { system, unit: false })}–${formatQuantity(highSpeed, 'speed', { system })}`;
   const engine =
@@ -56,71 +67,52 @@ function gearLines({ segment }: PullResult, { system }: TextStyle): readonly str
       ? ''
       : `, ${formatQuantity(lowEngineSpeed, 'engine-speed', { unit: false })}–${formatQuantity(highEngineSpeed, 'engine-speed')}`;
   return [
-    `  ${fromTime.toFixed(1)}–${toTime.toFixed(1)} s, ${speeds}${engine}${gear === undefined ? '' : `, gear ${gear}`}`,
-    `  full load because: ${reason}`,
+    `  ${fromTime.toFixed(1)}–${toTime.toFixed(1)} s, ${speeds}${engine}${gear === undefined ? '' : `, gear group ${gear} of this log`}`,
+    indented(wrapped(`full load because: ${reason}`, width - 2, '  ')),
   ];
 }
 
-function peakLines({ peaks, curve }: PullResult, { system }: TextStyle): readonly string[] {
-  const basis = { curve: `at ${curve.bandwidth.toFixed(1)} Hz`, 'one second': 'over 1 s', samples: 'single samples' };
-  return peaks.map((peak) => `  peak ${peak.what.padEnd(16)} ${peakText(peak, system)}  (${basis[peak.basis]})`);
+function basisText({ basis }: Peak, { curve }: PullResult): string {
+  if (basis === 'one second') return 'mean over 1 s';
+  return basis === 'samples' ? 'highest single sample' : `curve, ${curve.bandwidth.toFixed(1)} Hz`;
 }
 
-function chainLines({ curve, peaks }: PullResult, { system }: TextStyle): readonly string[] {
-  const at = bestPoint(curve, peaks);
-  const watts = (series: Float64Array): string => formatQuantity(series[at] ?? Number.NaN, 'power', { system });
-  const rows = [
-    ['brake or whole force × roll speed', watts(curve.brakePower)],
-    ['+ accelerating the rolls', watts(curve.rollInertiaPower)],
-    ['= roll power', watts(curve.rollPower)],
-    [
-      `+ slip ${formatQuantity(curve.slip[at] ?? Number.NaN, 'fraction')}`,
-      difference(curve.tyrePower, curve.rollPower),
-    ],
-    ['= wheel power', watts(curve.tyrePower)],
-    ['+ rolling loss', watts(curve.rollingLossPower)],
-    ['+ accelerating the wheels', watts(curve.wheelInertiaPower)],
-    ['+ loss in the meshes', watts(curve.torqueLossPower)],
-    ['+ accelerating the engine', watts(curve.engineInertiaPower)],
-    ['= engine power', watts(curve.enginePower)],
-    ...(curve.rule === 'none' ? [] : [[`× ${curve.rule} ${curve.factor.toFixed(4)}`, watts(curve.correctedPower)]]),
-  ];
-  function difference(a: Float64Array, b: Float64Array): string {
-    return formatQuantity((a[at] ?? Number.NaN) - (b[at] ?? Number.NaN), 'power', { system });
-  }
-  const where = formatQuantity(curve.engineSpeed[at] ?? Number.NaN, 'engine-speed');
-  return [textTable([{ heading: `the chain at ${where}` }, { heading: 'power', align: 'right' }], rows)].map(indented);
+/** What the smoothing of the curve does to its peak. */
+function bandwidthLine({ bandwidth, peakBias }: PowerCurve): string {
+  const small = Math.abs(peakBias) < 0.0005 ? 'by less than 0.1 %' : `by ${formatQuantity(peakBias, 'fraction')}`;
+  return `  Curve: bandwidth ${bandwidth.toFixed(1)} Hz${Number.isFinite(peakBias) ? `, which lowers a peak ${small}` : ''}.`;
 }
 
-/** The point of the highest power that is furthest up the chain. */
-function bestPoint(curve: PullResult['curve'], peaks: PullResult['peaks']): number {
-  const order = ['engine power', 'wheel power', 'roll power'];
-  const peak = order.flatMap((what) => peaks.find((one) => one.what === what && one.basis === 'curve') ?? [])[0];
-  return Math.max(
-    0,
-    curve.time.findIndex((time) => time === peak?.time),
-  );
-}
-
-function budgetLines({ budget }: PullResult, { system }: TextStyle): readonly string[] {
-  const watts = (value: number): string => formatQuantity(value, 'power', { system, decimals: 2 });
-  const rows = budget.map(({ name, roll, tyre, engine, sharing, origin }) => [
-    name,
-    watts(roll),
-    watts(tyre),
-    watts(engine),
-    sharing,
-    origin,
+/** Several pulls side by side: each power with its basis is a column that any of them has. */
+function peakTable(pulls: readonly PullResult[], { system }: TextStyle): readonly string[] {
+  const bandwidth = pulls[0]?.curve.bandwidth.toFixed(1);
+  const bases = { curve: `${bandwidth} Hz`, 'one second': 'over 1 s', samples: '1 sample' } as const;
+  const kinds = pulls
+    .flatMap(({ peaks }) => peaks)
+    .filter(({ what }) => what.endsWith('power'))
+    .map(({ what, basis }) => ({ what, basis, heading: `${what.replace(' power', '')}, ${bases[basis]}` }));
+  const columns = [...new Map(kinds.map((kind) => [kind.heading, kind])).values()];
+  const rows = pulls.map(({ segment, peaks, refusal }, i) => [
+    String(i + 1),
+    `${segment.fromTime.toFixed(1)}–${segment.toTime.toFixed(1)} s`,
+    ...columns.map(({ what, basis }) => {
+      const peak = peaks.find((one) => one.what === what && one.basis === basis);
+      return peak && !refusal ? withBand(peak.value, peak.standardUncertainty, { kind: 'power', system }) : '–';
+    }),
   ]);
-  const columns = [
-    { heading: 'uncertainty (1 standard deviation)' },
-    { heading: 'roll', align: 'right' as const },
-    { heading: 'wheel', align: 'right' as const },
-    { heading: 'engine', align: 'right' as const },
-    { heading: 'between pulls' },
-    { heading: 'from', most: 70 },
-  ];
-  return [indented(textTable(columns, rows))];
+  const headings = columns.map(({ heading }) => ({ heading, align: 'right' as const }));
+  const table = textTable([{ heading: 'pull', align: 'right' }, { heading: 'when' }, ...headings], rows);
+  return ['', 'Peak powers', indented(table)];
+}
+
+/** Lines of the chain that could not be computed; what all pulls lack is said once. */
+function missingLines(pulls: readonly PullResult[], { width }: TextStyle): readonly string[] {
+  const texts = [...new Set(pulls.flatMap(({ curve }) => curve.missing))];
+  return texts.map((text) => {
+    const of = pulls.flatMap(({ curve }, i) => (curve.missing.includes(text) ? [i + 1] : []));
+    const lead = of.length === pulls.length ? '' : `pull ${of.join(', ')}: `;
+    return indented(wrapped(`· ${lead}${text}`, width - 2, '  '));
+  });
 }
 
 function clockLines({ alignment }: EntryResult): readonly string[] {
@@ -133,50 +125,4 @@ function clockLines({ alignment }: EntryResult): readonly string[] {
     ? `; second-best peak ${alignment.second.correlation.toFixed(3)} at ${alignment.second.lag.toFixed(2)} s`
     : '';
   return ['', `Clocks joined by ${alignment.by}, correlation ${alignment.correlation.toFixed(4)}${second}`, ...pieces];
-}
-
-function airLines({ conditions }: EntryResult, { system, width }: TextStyle): readonly string[] {
-  const { temperature, pressure, vapourPressure } = conditions;
-  const known = [
-    temperature &&
-      `${withBand(temperature.value, temperature.standardUncertainty, { kind: 'temperature', system })} (${conditions.origin.temperature})`,
-    pressure &&
-      `${withBand(pressure.value, pressure.standardUncertainty, { kind: 'barometric-pressure', system })} (${conditions.origin.pressure})`,
-    vapourPressure &&
-      `vapour ${withBand(vapourPressure.value, vapourPressure.standardUncertainty, { kind: 'barometric-pressure', system })} (${conditions.origin.humidity})`,
-  ].filter((part) => part !== undefined);
-  const rows = conditions.factors.map(({ rule, factor, standardUncertainty, valid, why }) => [
-    rule,
-    factor === undefined
-      ? '–'
-      : `${factor.toFixed(4)}${standardUncertainty === undefined ? '' : ` ± ${(2 * standardUncertainty).toFixed(4)}`}`,
-    valid ? 'within its limits' : 'not valid here',
-    why,
-  ]);
-  return [
-    '',
-    wrapped(`Air: ${known.length > 0 ? known.join(', ') : 'unknown'}`, width, '  '),
-    indented(
-      textTable(
-        [
-          { heading: 'ambient rule' },
-          { heading: 'factor', align: 'right' },
-          { heading: 'validity' },
-          { heading: 'why', most: 110 },
-        ],
-        rows,
-      ),
-    ),
-  ];
-}
-
-function findingBlock(result: EntryResult, { width }: TextStyle): readonly string[] {
-  const findings = [...result.findings, ...result.pulls.flatMap((pull) => pull.findings)];
-  const seen = new Set<string>();
-  const once = findings.filter(({ message }) => !seen.has(message) && seen.add(message));
-  return once.length > 0 ? ['', 'Findings', ...findingLines(once, width)] : [];
-}
-
-function indented(text: string): string {
-  return text.replaceAll(/^/gm, '  ');
 }

@@ -1,5 +1,5 @@
 import { unitNamed } from '../../../core/quantities/index.ts';
-import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
 import { FACTS } from '../facts-schema.ts';
 import { columnSetOf } from './column-set.ts';
 import { DAY, ENTRY, type Field, keyOf, SECTIONS } from './fields.ts';

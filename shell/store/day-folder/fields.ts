@@ -7,7 +7,7 @@ import type {
   PlaceFacts,
   RollerFacts,
   VehicleFacts,
-} from '../../../day/pulls/facts.ts';
+} from '../../../day/pulls/index.ts';
 
 /** Limits in SI. `above` is exclusive, `from` and `to` inclusive. @source physically possible values, our default */
 export interface Limits {

@@ -1,7 +1,7 @@
 import { readdir, readFile, realpath, stat } from 'node:fs/promises';
 import { basename, join, resolve, sep } from 'node:path';
 import { answered, type Finding, type Outcome, refused } from '../../../core/quantities/index.ts';
-import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
 import { codeOf, diskRefusal } from '../durable.ts';
 import { nearMiss } from './near-miss.ts';
 import { parseDayText } from './parse.ts';

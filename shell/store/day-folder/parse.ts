@@ -1,5 +1,5 @@
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
-import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
 import { decodeDay } from './decode.ts';
 import { DAY, ENTRY, keyOf, SECTIONS } from './fields.ts';
 import { type Problem, problemsOf, refusalOf } from './problems.ts';

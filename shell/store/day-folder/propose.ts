@@ -1,5 +1,5 @@
 import { answered, type Finding, type Outcome, refused } from '../../../core/quantities/index.ts';
-import type { DayFacts, EntryFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts, EntryFacts } from '../../../day/pulls/index.ts';
 
 /**
  * A day proposed from nothing but file names: files that differ only in which device wrote them form one entry.

@@ -1,6 +1,6 @@
 import { type Document, isMap, isScalar, isSeq, visit, type YAMLMap, type YAMLSeq } from 'yaml';
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
-import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
 import { encodeDay, type Written, type WrittenRecord } from './encode.ts';
 import { parseDay, parseDayText } from './parse.ts';
 import { isSame } from './same.ts';

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
-import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
 import { codeOf, diskRefusal, makeFolder, writeDurably } from '../durable.ts';
 import { fileNameProblem } from './file-name.ts';
 import { DAY_FILE, dayText } from './folder.ts';

@@ -1,6 +1,6 @@
 import { Document, isMap, isSeq, visit } from 'yaml';
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
-import type { DayFacts } from '../../../day/pulls/facts.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
 import { encodeDay } from './encode.ts';
 import { parseDayText } from './parse.ts';
 import { isSame } from './same.ts';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { KINDS, unitNamed } from '../../../core/quantities/index.ts';
-import { MEANINGS } from '../../../day/channels/meanings.ts';
+import { MEANINGS } from '../../../day/channels/index.ts';
 import { DAY, DIVISOR, ENTRY, type Field, keyOf, SECTIONS } from './fields.ts';
 import { fileNameProblem } from './file-name.ts';
 import { readField } from './read-field.ts';

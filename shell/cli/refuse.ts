@@ -1,0 +1,16 @@
+import type { Refusal } from '../../core/quantities/index.ts';
+import type { ExitCode, Surroundings } from './command.ts';
+import { refusalText } from './text/findings.ts';
+
+/** Prints a refusal and gives the exit code it stands for: 130 when the person cancelled, else 1. */
+export function refuse(refusal: Refusal, { err }: Pick<Surroundings, 'err'>): ExitCode {
+  const hint = refusal.kind === 'missing-time' ? ' (answer with --rows-per-second NUMBER)' : '';
+  err(`${refusalText(refusal)}${hint}\n`);
+  return refusal.kind === 'cancelled' ? 130 : 1;
+}
+
+/** Prints why a command line is wrong; exit code 2. */
+export function wrong(message: string, { err }: Pick<Surroundings, 'err'>): ExitCode {
+  err(`${message}\n`);
+  return 2;
+}

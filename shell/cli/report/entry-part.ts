@@ -1,0 +1,148 @@
+import { formatQuantity, type UnitSystem } from '../../../core/quantities/index.ts';
+import type { EntryResult, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
+import { type EntryReport, peakText, pullSentence, withBand } from '../../../day/reports/index.ts';
+import { chainColumn } from '../text/chain-text.ts';
+import { saidOnce } from '../text/findings.ts';
+import { curveSvg } from './curve-svg.ts';
+import { element, escaped, htmlTable } from './html.ts';
+import { voidWindows } from './void-windows.ts';
+
+/** One entry in full: sentence, settings, curve, chain, budget, clocks, air, findings, open questions. */
+export function entryPart(entry: EntryReport, system: UnitSystem): string {
+  const { facts, result, sentence, questions } = entry;
+  if (facts.kind === 'change' || facts.kind === 'note') return '';
+  const findings = saidOnce([...(result?.findings ?? []), ...(result?.pulls ?? []).flatMap((pull) => pull.findings)]);
+  const settings = Object.entries(facts.settings).map(([key, value]) => `${key} ${value}`);
+  const asked = questions.flatMap(({ file, proposals }) =>
+    proposals.map(({ column, question }) => `${file}, ${column}: ${question ?? 'what is it?'}`),
+  );
+  const title = [facts.id, facts.title, facts.clock].filter((part) => part !== undefined).join(' · ');
+  return [
+    `<section>${element('h3', title)}`,
+    `<p class="sentence">${escaped(sentence)}</p>`,
+    paragraph('Settings', settings.join(', ')),
+    paragraph('Note', facts.notes ?? ''),
+    paragraph('Logs', facts.files.join(', ')),
+    ...(result?.pulls ?? []).map((pull, i) =>
+      pullPart(pull, system, (result?.pulls.length ?? 0) > 1 ? i + 1 : undefined),
+    ),
+    result ? clockPart(result) : '',
+    result ? airPart(result, system) : '',
+    listPart(
+      'Findings',
+      findings.map(({ weight, message }) => (weight === 'note' ? message : `${weight}: ${message}`)),
+    ),
+    listPart('To be decided', asked),
+    '</section>',
+  ].join('\n');
+}
+
+function pullPart(pull: PullResult, system: UnitSystem, number: number | undefined): string {
+  const lead = number === undefined ? '' : `<p>${escaped(pullSentence(pull, number))}</p>`;
+  if (pull.refusal) return lead || `<p>${escaped(`No power claim: ${pull.refusal.message}.`)}</p>`;
+  const { curve, peaks, segment } = pull;
+  const column = chainColumn(pull, system);
+  const bases = { curve: 'curve', 'one second': 'mean over 1 s', samples: 'single sample' } as const;
+  return [
+    lead,
+    `<figure>${curveSvg(curve, system)}<figcaption>${escaped(captionText(pull))}</figcaption></figure>`,
+    paragraph('Taken as full load because', segment.reason),
+    '<div class="pair">',
+    htmlTable(
+      [`the chain ${column.heading}`, 'power'],
+      column.rows.map(({ label, value }) => [label, value]),
+      new Set([1]),
+    ),
+    htmlTable(
+      ['peak', 'of', 'value'],
+      peaks.map((peak) => [peak.what, bases[peak.basis], peakText(peak, system)]),
+    ),
+    '</div>',
+    listPart('Void in', voidTexts(curve, system)),
+    listPart('Missing', curve.missing),
+    budgetTable(pull, system),
+  ].join('\n');
+}
+
+function captionText({ curve }: PullResult): string {
+  const bias = Number.isFinite(curve.peakBias)
+    ? `, which lowers a peak by ${formatQuantity(curve.peakBias, 'fraction')}`
+    : '';
+  return `Bandwidth ${curve.bandwidth.toFixed(1)} Hz${bias}. The band is two standard uncertainties.`;
+}
+
+function voidTexts(curve: PowerCurve, system: UnitSystem): readonly string[] {
+  const isSpeed = curve.axis === 'engine-speed';
+  const along = isSpeed ? curve.engineSpeed : curve.rollSpeed;
+  const text = (i: number, unit: boolean): string =>
+    formatQuantity(along[i] ?? Number.NaN, isSpeed ? 'engine-speed' : 'speed', { system, unit });
+  return voidWindows(curve).map(
+    ({ from, to }) =>
+      `${from === to ? '' : `${text(from, false)} – `}${text(to, true)}: in a gap of the record or a window that must not be used`,
+  );
+}
+
+function budgetTable({ budget }: PullResult, system: UnitSystem): string {
+  if (budget.length === 0) return '';
+  const watts = (value: number): string => formatQuantity(value, 'power', { system, decimals: 2 });
+  return htmlTable(
+    ['one standard deviation of', 'roll', 'wheel', 'engine', 'between pulls', 'from'],
+    budget.map(({ name, roll, tyre, engine, sharing, origin }) => [
+      name,
+      watts(roll),
+      watts(tyre),
+      watts(engine),
+      sharing,
+      origin,
+    ]),
+    new Set([1, 2, 3]),
+  );
+}
+
+function clockPart({ alignment }: EntryResult): string {
+  if (!alignment || alignment.by === 'same clock') return '';
+  const second = alignment.second
+    ? ` The second-best peak is ${alignment.second.correlation.toFixed(3)} at ${alignment.second.lag.toFixed(2)} s.`
+    : '';
+  const pieces = alignment.pieces.map(
+    ({ offset, rate, residual, offsetUncertainty }) =>
+      `offset ${offset.toFixed(3)} ± ${(2 * offsetUncertainty).toFixed(3)} s, rate ${(1e6 * rate).toFixed(0)} ppm, residual ${(1000 * residual).toFixed(1)} ms`,
+  );
+  return paragraph(
+    'Clocks',
+    `joined by ${alignment.by}, correlation ${alignment.correlation.toFixed(4)}; ${pieces.join('; ')}.${second}`,
+  );
+}
+
+function airPart({ conditions }: EntryResult, system: UnitSystem): string {
+  const { temperature, pressure, vapourPressure, origin, chosen, factors } = conditions;
+  const known = [
+    temperature
+      ? `${withBand(temperature.value, temperature.standardUncertainty, { kind: 'temperature', system })} (${origin.temperature})`
+      : 'temperature unknown',
+    pressure
+      ? `${withBand(pressure.value, pressure.standardUncertainty, { kind: 'barometric-pressure', system })} (${origin.pressure})`
+      : 'barometer unknown',
+    vapourPressure
+      ? `vapour ${withBand(vapourPressure.value, vapourPressure.standardUncertainty, { kind: 'barometric-pressure', system })} (${origin.humidity})`
+      : 'humidity unknown',
+  ];
+  const others = factors
+    .filter(({ rule, factor }) => rule !== 'none' && factor !== undefined)
+    .map(({ rule, factor, valid }) => `${rule} ${factor?.toFixed(4)}${valid ? '' : ' (not valid here)'}`);
+  const force = chosen.rule === 'none' ? 'no correction' : `${chosen.rule}, ${chosen.why}`;
+  return paragraph(
+    'Air',
+    `${known.join(', ')}. In force: ${force}. Factors of the rules: ${others.join(', ') || 'none can be given'}.`,
+  );
+}
+
+function paragraph(title: string, text: string): string {
+  return text === '' ? '' : `<p><b>${escaped(title)}</b> ${escaped(text)}</p>`;
+}
+
+/** A titled list; nothing where there is nothing to list. */
+export function listPart(title: string, texts: readonly string[]): string {
+  if (texts.length === 0) return '';
+  return `<p><b>${escaped(title)}</b></p><ul>${texts.map((text) => element('li', text)).join('')}</ul>`;
+}
