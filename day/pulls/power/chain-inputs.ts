@@ -1,3 +1,4 @@
+import { median } from '../../../core/numerics/index.ts';
 import { type Finding, type Measured, measured } from '../../../core/quantities/index.ts';
 import type { EngineFacts, RollerFacts, VehicleFacts } from '../facts.ts';
 import type { LossModel } from '../losses/loss-model.ts';
@@ -41,10 +42,18 @@ export interface ChainSetting {
 /** Puts facts, defaults, losses and zero together into what the chain needs; every default that a claimed figure rests on is a finding. */
 export function chainSetting(
   facts: ChainFacts,
-  found: { side: RollSide; zero: ForceZero; losses: LossModel | undefined; reference: SlipReference | undefined },
+  found: {
+    side: RollSide;
+    zero: ForceZero;
+    losses: LossModel | undefined;
+    reference: SlipReference | undefined;
+    /** As seen along the pull [1]. */
+    slip: Float64Array;
+  },
 ): ChainSetting {
   const { side, zero, losses, reference } = found;
   const wheel = wheelMass(facts.vehicle, reference);
+  const converter = reference && facts.vehicle.transmission === undefined ? unexplainedSlip(found.slip) : 0;
   const engine = stated(facts.engine.inertia, DEFAULTS.engineInertia, 'engine inertia');
   const meshes = stated(facts.vehicle.torqueLoss, DEFAULTS.torqueLoss, 'loss in the meshes');
   const known: UncertainInputs = {
@@ -61,7 +70,12 @@ export function chainSetting(
     loadLoss: { value: DEFAULTS.loadLoss, origin: 'cannot be seen in a coast-down: our default' },
     torqueLoss: meshes,
     slip: {
-      value: measured(0, reference ? slipSpread(reference, side) : ASSUMED_SLIP.standardUncertainty),
+      value: measured(
+        0,
+        reference
+          ? Math.hypot(slipSpread(reference, side), converter / Math.sqrt(3))
+          : ASSUMED_SLIP.standardUncertainty,
+      ),
       origin: reference?.origin ?? 'slip cannot be seen: 1.5 ± 0.8 % taken, our default',
     },
     coastMass: losses?.coastMass ?? 0,
@@ -80,7 +94,7 @@ export function chainSetting(
     slipShift: 0,
   };
   const taken = losses ? [wheel, engine, meshes] : [];
-  return { inputs, known, findings: taken.flatMap((part) => (part.finding ? [part.finding] : [])) };
+  return { inputs, known, findings: [...taken.flatMap((part) => part.finding ?? []), ...converterFindings(converter)] };
 }
 
 /** Uncertainty of the reference over a pull: of the ratio, and of the growth at two thirds of the top speed (mean square over the range). */
@@ -88,6 +102,29 @@ function slipSpread({ spread, growthSpread }: SlipReference, { speed }: RollSide
   let top = 0;
   for (const v of speed) if (v > top) top = v;
   return Math.hypot(spread, growthSpread * (0.67 * top) ** 2);
+}
+
+/** Most that an ordinary tyre slips at full load [1]. @source common practice, no source: elastic creep 0.5–3 % */
+const ORDINARY_SLIP = 0.02;
+
+/** What is seen beyond an ordinary tyre's slip in the middle of the pull [1]: with an unknown transmission it may be a converter's. */
+function unexplainedSlip(slip: Float64Array): number {
+  const middle = median(slip, 'skip');
+  return Number.isFinite(middle) ? Math.max(0, middle - ORDINARY_SLIP) : 0;
+}
+
+function converterFindings(unexplained: number): readonly Finding[] {
+  if (unexplained === 0) return [];
+  const percent = (share: number): string => (100 * share).toFixed(1);
+  return [
+    {
+      kind: 'transmission-not-stated',
+      weight: 'doubt',
+      message: `engine and roll differ by ${percent(ORDINARY_SLIP + unexplained)} %, a tyre slips up to about ${percent(ORDINARY_SLIP)} %: if there is a converter, wheel and engine power are too high by part of the rest; state the transmission`,
+      numbers: { unexplained, limit: ORDINARY_SLIP },
+      rule: 'ordinary tyre slip, common practice, no source',
+    },
+  ];
 }
 
 interface Filled extends Stated {

@@ -11,6 +11,7 @@ import { type Effect, effects } from './influences.ts';
 import { type Noise, randomNoise, total } from './noise.ts';
 import { curvePeaks, extraPeaks, peakLoss } from './peaks.ts';
 import { type PullReading, type PullSources, pullReading } from './signals.ts';
+import { insidePieces, withinPull } from './within-pull.ts';
 
 export interface PullQuestion {
   readonly sources: Omit<PullSources, 'forceZero'>;
@@ -25,8 +26,11 @@ export interface PullQuestion {
 export function pullPower(question: PullQuestion): PullResult {
   const { sources, zero, facts } = question;
   const losses = usableLosses(question);
-  const reading = pullReading({ ...sources, forceZero: zero.zero.value });
-  const setting = chainSetting(facts, { side: sources.side, zero, losses, reference: sources.reference });
+  const reading = pullReading({ ...withinPull(sources), forceZero: zero.zero.value });
+  const setting = chainSetting(facts, {
+    ...{ side: sources.side, zero, losses, reference: sources.reference },
+    slip: reading.signals.slip,
+  });
   const lines = powerChain(reading.signals, setting.inputs);
   const moved = effects(reading.signals, setting.inputs, setting.known);
   const grid = curveGrid(reading.signals, innerPieces(sources));
@@ -107,12 +111,10 @@ function powerCurve({ question, reading, lines, moved, random, grid }: Computed)
 
 /** Pieces inside the segment, on the indices of the segment's own arrays. */
 function innerPieces({ side, segment }: PullQuestion['sources']): readonly Piece[] {
-  return side.pieces
-    .map(({ from, to }) => ({
-      from: Math.max(from, segment.from) - segment.from,
-      to: Math.min(to, segment.to) - segment.from,
-    }))
-    .filter(({ from, to }) => to - from >= 2);
+  return insidePieces(side.pieces, segment).map(({ from, to }) => ({
+    from: from - segment.from,
+    to: to - segment.from,
+  }));
 }
 
 function missingLines({ sources, losses, facts, factor }: PullQuestion): string[] {
