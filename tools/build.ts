@@ -1,11 +1,13 @@
 import { spawnSync } from 'node:child_process';
-import { rmSync } from 'node:fs';
+import { readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { buildPage } from './build-page.ts';
 
-/** Makes `dist` for the npm package: plain JavaScript with declarations, and the page. */
+/** Makes `dist` for the npm package: plain JavaScript with declarations, and the page, which is built anew only when it is stale. */
 const ROOT = join(import.meta.dirname, '..');
-rmSync(join(ROOT, 'dist'), { recursive: true, force: true });
+const DIST = join(ROOT, 'dist');
+
+for (const name of folders(DIST)) if (name !== 'web') rmSync(join(DIST, name), { recursive: true, force: true });
 const compiler = join(ROOT, 'node_modules', 'typescript', 'bin', 'tsc');
 const { status } = spawnSync(process.execPath, [compiler, '-p', 'tsconfig.build.json'], {
   cwd: ROOT,
@@ -13,3 +15,11 @@ const { status } = spawnSync(process.execPath, [compiler, '-p', 'tsconfig.build.
 });
 if (status !== 0) process.exit(1);
 buildPage();
+
+function folders(path: string): readonly string[] {
+  try {
+    return readdirSync(path);
+  } catch {
+    return [];
+  }
+}

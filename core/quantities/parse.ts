@@ -27,7 +27,7 @@ export function parseQuantity(text: string, kind: QuantityKind): Outcome<Written
   if (!match || /,/.test(text)) return bad(text, kind, expected);
   const unitText = (match[4] ?? '').trim();
   const plain = KINDS[kind].si === '1';
-  if (plain && match[3] !== undefined && unitText === '') {
+  if (KINDS[kind].metric === '%' && match[3] !== undefined && unitText === '') {
     return bad(
       text,
       kind,

@@ -57,6 +57,9 @@ function pullClaims(of: Pick<Claim, 'kind' | 'seed'>, truth: EntryTruth, { curve
 
 const TRUE_COLUMN = { roll: 'rollPower', wheel: 'tyrePower', engine: 'enginePower' } as const;
 
+/** Relative standard uncertainty beyond which a point is no claim: the program itself says that power changes too fast there [1]. */
+const TOO_WIDE = 0.08;
+
 /** Value and standard uncertainty of a curve at an engine speed, linear between its points; undefined where it claims nothing. */
 export function claimAt(
   curve: PowerCurve,
@@ -75,7 +78,7 @@ export function claimAt(
     const part = (engineSpeed - low) / (high - low);
     const value = column[i - 1] + part * (column[i] - column[i - 1]);
     const spread = spreads[i - 1] + part * (spreads[i] - spreads[i - 1]);
-    return Number.isFinite(value) && Number.isFinite(spread) ? { value, spread } : undefined;
+    if (Number.isFinite(value) && spread <= TOO_WIDE * Math.abs(value)) return { value, spread };
   }
   return undefined;
 }

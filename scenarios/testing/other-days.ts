@@ -48,8 +48,8 @@ export interface Verdict {
   readonly detail: string;
 }
 
-/** Relative error from which a claim is wrong in any case, and in standard uncertainties. */
-const WRONG = { share: 0.03, spreads: 3 } as const;
+/** Limits of a wrong claim: relative error [1]; error in standard uncertainties; and the band, in them too, that excuses a large error. */
+const WRONG = { share: 0.03, spreads: 3, band: 2.5 } as const;
 
 export function verdictsOf(day: MadeDay, seen: SeenDay): Verdict[] {
   return day.truth.entries.flatMap((truth) => (truth.kind === 'pull' ? [verdictOf(truth, seen)] : []));
@@ -77,9 +77,9 @@ function verdictOf(truth: EntryTruth, seen: SeenDay): Verdict {
     : verdict('silent', `${entry?.sentence} ${pulls[0]?.curve.missing.join('; ') ?? ''}`);
 }
 
-/** Outside both limits, or by more than the larger of them. */
+/** Outside three of its uncertainties; or by more than 3 % without a band that would say so. */
 function isWrong(error: number, spread: number): boolean {
-  return Math.abs(error) > WRONG.spreads * spread || Math.abs(error) > Math.max(WRONG.share, 2 * spread);
+  return Math.abs(error) > WRONG.spreads * spread || Math.abs(error) > Math.max(WRONG.share, WRONG.band * spread);
 }
 
 function claimsWithErrors(
@@ -98,7 +98,8 @@ function claimsWithErrors(
     }),
   );
   const best = peaks.find(({ what, basis }) => what === 'roll power' && basis === 'curve');
-  const real = Math.max(...truth.curve.rollPower);
+  const there = truthAt(truth.curve, 'rollPower', best?.engineSpeed ?? Number.NaN);
+  const real = Number.isFinite(there) ? there : Math.max(...truth.curve.rollPower);
   return best
     ? [...atSpeeds, { what: 'peak roll', error: best.value / real - 1, spread: best.standardUncertainty / real }]
     : atSpeeds;

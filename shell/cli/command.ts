@@ -8,6 +8,8 @@ export interface Surroundings {
   readonly live: boolean;
   readonly now: () => string;
   readonly signal: AbortSignal;
+  /** Runs a long computation that cannot look at the signal: an interrupt then ends the program at once. */
+  readonly atOnce?: <Value>(compute: () => Value) => Value;
   /** Folder of the store, from KNURL_HOME or the person's own data folder. */
   readonly home: string;
   readonly width: number;

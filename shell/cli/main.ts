@@ -3,8 +3,9 @@ import { join } from 'node:path';
 import { run } from './run.ts';
 
 const cancel = new AbortController();
-process.once('SIGINT', () => cancel.abort());
-process.once('SIGTERM', () => cancel.abort());
+const interrupted = (): void => cancel.abort();
+process.once('SIGINT', interrupted);
+process.once('SIGTERM', interrupted);
 // A reader that closes early (head, less) ends us quietly.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? 0 : 70));
 
@@ -14,6 +15,14 @@ process.exitCode = await run(process.argv.slice(2), {
   live: process.stderr.isTTY === true,
   now: () => new Date().toISOString(),
   signal: cancel.signal,
+  atOnce: (compute) => {
+    process.off('SIGINT', interrupted);
+    try {
+      return compute();
+    } finally {
+      process.once('SIGINT', interrupted);
+    }
+  },
   home: process.env.KNURL_HOME ?? join(process.env.XDG_DATA_HOME ?? join(homedir(), '.local', 'share'), 'knurl'),
   width: process.stdout.columns ?? 100,
 });

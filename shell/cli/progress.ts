@@ -2,7 +2,11 @@ import type { Work } from '../desk/index.ts';
 import type { Surroundings } from './command.ts';
 
 /** Progress on the error stream: one line drawn over itself, only on a terminal and only after a second. */
-export function work({ err, live, signal }: Surroundings): Work & { readonly done: () => void } {
+export function work({
+  err,
+  live,
+  signal,
+}: Pick<Surroundings, 'err' | 'live' | 'signal'>): Work & { readonly done: () => void } {
   const started = performance.now();
   let drawn = 0;
   return {

@@ -50,13 +50,14 @@ export const dayView = z.strictObject({
   method: z.string(),
 });
 
-/** What drifts over the day, one thin line each. Points name their entry; their clock is the entry's. */
+/** What drifts over the day, one thin line each. Points name their entry; their clock is the entry's. at: roll speed [m/s] that the values belong to. */
 export const driftView = z.strictObject({
   lines: z.array(
     z.strictObject({
       name: z.string(),
       what: z.string(),
       kind: quantityKind,
+      at: z.number().optional(),
       points: z.array(
         z.strictObject({ entry: z.string(), value: z.number(), standardUncertainty: z.number().optional() }),
       ),

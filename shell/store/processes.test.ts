@@ -52,7 +52,7 @@ describe('a store whose process is killed', () => {
       acknowledged.push(...writer.lines());
       kept = await expectKept(folder, acknowledged);
     }
-    expect(kept).toBeGreaterThan(ROUNDS * 2);
+    expect(kept).toBeGreaterThan(ROUNDS);
   });
 });
 

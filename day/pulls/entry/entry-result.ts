@@ -61,6 +61,7 @@ function pullsOf(
           engine: trackOf(joined.record, 'engine-speed'),
           alignment: joined.alignment,
           reference: referenceFor(segment, knowledge.reference, day),
+          statedRatio: statedRatio(day),
           bandwidth: Math.min(CURVE_BANDWIDTH, side.value.refreshRate / 5),
         },
         zero,
@@ -69,6 +70,12 @@ function pullsOf(
         factor,
       }),
     );
+}
+
+/** Engine speed over tyre surface speed that follows from stated facts [rad/m]. */
+function statedRatio({ vehicle }: DayFacts): number | undefined {
+  const { overallRatio, tyreRadius } = vehicle;
+  return overallRatio && tyreRadius ? overallRatio.value / tyreRadius.value : undefined;
 }
 
 /** A reference holds in its own gear only, and a converter's slip cannot be told from a tyre's. @source same gear within 10 %: our default */

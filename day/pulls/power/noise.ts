@@ -8,15 +8,36 @@ export interface Noise {
   readonly engine: Float64Array;
 }
 
-/** Standard deviation of the random part of each power [W]: force and acceleration noise, and slip noise on top for the tyre. */
-export function randomNoise({ signals, noise }: PullReading, lines: ChainLines, inputs: ChainInputs): Noise {
-  const roll = signals.speed.map((v, i) => v * Math.hypot(noise.force[i], inputs.rollMass * noise.acceleration[i]));
-  const tyre = roll.map((watts, i) => Math.hypot(watts * (1 + signals.slip[i]), lines.roll[i] * noise.slip[i]));
-  const engine = tyre.map((watts, i) => {
+/**
+ * Standard deviation of the random part of each power at an engine speed [W]: force and acceleration noise, slip noise on top for the
+ * tyre, and the power that changes within the uncertainty of the clocks, because engine speed comes from the other log.
+ *
+ * @param lag standard uncertainty of the engine log's time against the roller's [s]
+ */
+export function randomNoise(
+  { signals, noise }: PullReading,
+  lines: ChainLines,
+  { inputs, lag }: { inputs: ChainInputs; lag: number },
+): Noise {
+  const force = signals.speed.map((v, i) => v * Math.hypot(noise.force[i], inputs.rollMass * noise.acceleration[i]));
+  const tyreForce = force.map((watts, i) => Math.hypot(watts * (1 + signals.slip[i]), lines.roll[i] * noise.slip[i]));
+  const engineForce = tyreForce.map((watts, i) => {
     const wheel = inputs.wheelMass * noise.acceleration[i] * signals.speed[i];
     return Math.hypot(watts, wheel) / (1 - inputs.torqueLoss);
   });
-  return { roll, tyre, engine };
+  const withLag = (watts: Float64Array, line: Float64Array): Float64Array =>
+    watts.map((value, i) => Math.hypot(value, lag * changePerSecond(line, signals.time, i)));
+  return {
+    roll: withLag(force, lines.roll),
+    tyre: withLag(tyreForce, lines.tyre),
+    engine: withLag(engineForce, lines.engine),
+  };
+}
+
+/** Slope of a line at an index from its neighbours [W/s]; 0 where it cannot be told. */
+function changePerSecond(line: Float64Array, time: Float64Array, at: number): number {
+  const slope = (line[at + 1] - line[at - 1]) / (time[at + 1] - time[at - 1]);
+  return Number.isFinite(slope) ? slope : 0;
 }
 
 /** Root of the sum of squares of independent parts, point by point; NaN where the random part is unknown. */

@@ -163,3 +163,108 @@ test('slip that cannot be seen is taken as 1.5 ± 0.8 %, and said so', () => {
   expect((line?.tyre ?? 0) / (curve.rollPower.at(-5) ?? 1)).toBeCloseTo(0.008, 3);
   expect(curve.missing.join()).toContain('slip cannot be seen');
 });
+
+test('what happens after the end of the pull does not reach into its curve', () => {
+  const asked = question({});
+  const { side, segment } = asked.sources;
+  const end = segment.to - 20;
+  const braked = side.force?.map((force, i) => (i < end ? force : force + 4000));
+  const slowed = side.speed.map((speed, i) => (i < end ? speed : speed - 0.15 * (i - end)));
+  const { curve, peaks } = pullPower({
+    ...asked,
+    sources: {
+      ...asked.sources,
+      side: { ...side, speed: slowed, ...(braked && { force: braked }) },
+      segment: { ...segment, to: end, toTime: side.times[end - 1] },
+    },
+  });
+  curve.enginePower.forEach((power, i) => {
+    if (curve.valid[i]) expect(power / curve.engineSpeed[i] / 400).toBeCloseTo(1, 2);
+  });
+  const roll = peaks.find(({ what, basis }) => what === 'roll power' && basis === 'curve');
+  expect(roll?.time).toBeLessThanOrEqual(side.times[end - 1]);
+});
+
+test('a converter leaves wheel power and takes engine power away, and says so', () => {
+  const asked = question({});
+  const vehicle = { ...asked.facts.vehicle, transmission: 'converter' as const };
+  const { curve, peaks } = pullPower({ ...asked, facts: { ...asked.facts, vehicle } });
+  expect(peaks.map(({ what }) => what)).toContain('wheel power');
+  expect(peaks.map(({ what }) => what)).not.toContain('engine power');
+  expect(curve.missing.join()).toContain('converter');
+});
+
+test('slip beyond what a tyre does is a doubt and a wider band, unless the transmission is stated as manual', () => {
+  const asked = question({ slip: 0.06 });
+  const manual = { ...asked.facts.vehicle, transmission: 'manual' as const };
+  const unknown = pullPower(asked);
+  const stated = pullPower({ ...asked, facts: { ...asked.facts, vehicle: manual } });
+  const tyre = (result: typeof unknown): number =>
+    result.budget.find(({ name }) => name === 'slip reference')?.tyre ?? 0;
+  expect(unknown.findings.map(({ kind }) => kind)).toContain('transmission-not-stated');
+  expect(stated.findings.map(({ kind }) => kind)).not.toContain('transmission-not-stated');
+  expect(tyre(unknown)).toBeGreaterThan(5 * tyre(stated));
+  expect(pullPower(question({ slip: 0.015 })).findings.map(({ kind }) => kind)).not.toContain(
+    'transmission-not-stated',
+  );
+});
+
+test('the band of a corrected power contains the factor’s own uncertainty', () => {
+  const factor = { rule: 'SAE J1349', factor: 1.02, standardUncertainty: 0.02, valid: true, why: '' } as const;
+  const { peaks } = pullPower({ ...question({}), factor });
+  const [engine, corrected] = ['engine power', 'corrected power'].map((name) =>
+    peaks.find(({ what }) => what === name),
+  );
+  const [power, spread] = [engine?.value ?? Number.NaN, engine?.standardUncertainty ?? Number.NaN];
+  expect(corrected?.value).toBeCloseTo(1.02 * power, 3);
+  expect(corrected?.standardUncertainty).toBeCloseTo(Math.hypot(1.02 * spread, 0.02 * power), 0);
+});
+
+test('engine-speed samples that a lost trigger wrote are left out, and the curve is as before', () => {
+  const asked = question({});
+  const { engine } = asked.sources;
+  const lost = engine?.channel.samples.map((speed, i) => (i >= 250 && i < 256 ? 0 : speed));
+  const { curve, findings } = pullPower({
+    ...asked,
+    sources: {
+      ...asked.sources,
+      engine: engine && lost && { ...engine, channel: { ...engine.channel, samples: lost } },
+    },
+  });
+  expect(findings.map(({ kind }) => kind)).toContain('engine-speed-leaps');
+  curve.enginePower.forEach((power, i) => {
+    if (curve.valid[i]) expect(power / curve.engineSpeed[i] / 400).toBeCloseTo(1, 1);
+  });
+});
+
+test('a cut of 0.3 s widens the band beside it and gives no peak; a steady pull has neither', () => {
+  const asked = question({ noise: true });
+  const { side } = asked.sources;
+  const cut = side.force?.map((force, i) => (i >= 250 && i < 265 ? force - 2500 : force));
+  const { curve, peaks, findings } = pullPower({
+    ...asked,
+    sources: { ...asked.sources, side: { ...side, ...(cut && { force: cut }) } },
+  });
+  const relative = (time: number): number => {
+    const at = curve.time.findIndex((t) => t >= time);
+    return curve.rollPowerUncertainty[at] / curve.rollPower[at];
+  };
+  expect(relative(5.6)).toBeGreaterThan(3 * relative(8));
+  expect(findings.map(({ kind }) => kind)).toContain('unsteady-power');
+  const peak = peaks.find(({ what, basis }) => what === 'roll power' && basis === 'curve');
+  expect(peak?.time).toBeGreaterThan(7);
+  expect(pullPower(asked).findings.map(({ kind }) => kind)).not.toContain('unsteady-power');
+});
+
+test('without an engine log the stated ratio gives engine speed, torque and engine power within the band', () => {
+  const asked = question({});
+  const { curve, peaks } = pullPower({
+    ...asked,
+    sources: { ...asked.sources, engine: undefined, reference: undefined, statedRatio: RATIO },
+  });
+  const peak = peaks.find(({ what }) => what === 'engine power');
+  expect(curve.axis).toBe('engine-speed');
+  expect(curve.missing.join()).toContain('worked out from roll speed');
+  const truth = 400 * (peak?.engineSpeed ?? Number.NaN);
+  expect(Math.abs((peak?.value ?? Number.NaN) - truth)).toBeLessThan(2 * (peak?.standardUncertainty ?? 0));
+});

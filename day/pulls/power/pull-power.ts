@@ -8,9 +8,10 @@ import { type ChainLines, powerChain } from './chain.ts';
 import { type ChainFacts, chainSetting } from './chain-inputs.ts';
 import { curveGrid, type Grid, onGrid } from './grid.ts';
 import { type Effect, effects } from './influences.ts';
-import { type Noise, randomNoise, total } from './noise.ts';
+import { type Noise, total } from './noise.ts';
 import { curvePeaks, extraPeaks, peakLoss } from './peaks.ts';
 import { type PullReading, type PullSources, pullReading } from './signals.ts';
+import { randomPart, steadinessFindings, steadyPart } from './steadiness.ts';
 import { insidePieces, withinPull } from './within-pull.ts';
 
 export interface PullQuestion {
@@ -26,7 +27,8 @@ export interface PullQuestion {
 export function pullPower(question: PullQuestion): PullResult {
   const { sources, zero, facts } = question;
   const losses = usableLosses(question);
-  const reading = pullReading({ ...withinPull(sources), forceZero: zero.zero.value });
+  const within = withinPull(sources);
+  const reading = pullReading({ ...within, forceZero: zero.zero.value });
   const setting = chainSetting(facts, {
     ...{ side: sources.side, zero, losses, reference: sources.reference },
     slip: reading.signals.slip,
@@ -34,14 +36,16 @@ export function pullPower(question: PullQuestion): PullResult {
   const lines = powerChain(reading.signals, setting.inputs);
   const moved = effects(reading.signals, setting.inputs, setting.known);
   const grid = curveGrid(reading.signals, innerPieces(sources));
-  const random = randomNoise(reading, lines, setting.inputs);
+  const known = { zero: zero.zero.value, inputs: setting.inputs, lag: lagOf(sources) };
+  const { random, steady } = randomPart({ reading, lines }, within, known);
   const curve = powerCurve({ question, reading, lines, moved, random, grid });
+  const steadyAt = onGrid(grid, Float64Array.from(steady));
   const spread = total(
     moved.map(({ roll }) => roll),
     random.roll,
   );
   const peaks = [
-    ...curvePeaks(curve, question.factor.standardUncertainty ?? 0),
+    ...curvePeaks(steadyPart(curve, steadyAt), question.factor.standardUncertainty ?? 0),
     ...extraPeaks(sources.side, reading, { lines, spread }),
   ];
   return {
@@ -49,8 +53,20 @@ export function pullPower(question: PullQuestion): PullResult {
     curve,
     peaks,
     budget: budgetAt(bestPoint(curve), { moved, random, grid }),
-    findings: [...zero.findings, ...setting.findings, ...(losses?.findings ?? []), ...bandwidthFinding(curve)],
+    findings: [
+      ...zero.findings,
+      ...steadinessFindings(steady, reading.signals.time),
+      ...setting.findings,
+      ...(losses?.findings ?? []),
+      ...bandwidthFinding(curve),
+      ...leapFinding(reading),
+    ],
   };
+}
+
+/** Standard uncertainty of the engine log's time against the roller's during the pull [s]. */
+function lagOf({ alignment, engine }: PullQuestion['sources']): number {
+  return engine ? Math.max(0, ...alignment.pieces.map(({ offsetUncertainty }) => offsetUncertainty)) : 0;
 }
 
 /** What a converter takes cannot be told from slip and is in no coast-down: then no loss is known. */
@@ -119,8 +135,13 @@ function innerPieces({ side, segment }: PullQuestion['sources']): readonly Piece
 
 function missingLines({ sources, losses, facts, factor }: PullQuestion): string[] {
   const missing: string[] = [];
-  if (!sources.engine)
-    missing.push('missing engine speed: power against roll speed only, no torque, no engine inertia');
+  if (!sources.engine) {
+    missing.push(
+      sources.statedRatio === undefined
+        ? 'missing engine speed: power against roll speed only, no torque; state the overall ratio and the tyre radius to have both'
+        : 'missing engine speed: worked out from roll speed, the stated ratio and tyre radius, and 1.5 ± 0.8 % slip',
+    );
+  }
   if (!sources.reference)
     missing.push('missing ratio without slip: slip cannot be seen, 1.5 ± 0.8 % is taken for wheel and engine power');
   if (facts.vehicle.transmission === 'converter')
@@ -175,6 +196,19 @@ function bandwidthFinding({ bandwidth, peakBias }: PowerCurve): readonly Finding
       weight: 'note',
       message: `the curve is smoothed to ${bandwidth.toFixed(1)} Hz, which moves its peak by about ${(-100 * peakBias).toFixed(1)} %`,
       numbers: { bandwidth, peakBias, limit: NOTED_BIAS },
+    },
+  ];
+}
+
+function leapFinding({ leaps, signals }: PullReading): readonly Finding[] {
+  if (leaps === 0) return [];
+  return [
+    {
+      kind: 'engine-speed-leaps',
+      weight: 'doubt',
+      message: `engine speed leaves the rolls for a moment ${leaps} ${leaps === 1 ? 'time' : 'times'}, which no tyre and no gear can do: those moments are left out of engine speed and slip`,
+      place: { from: signals.time[0], to: signals.time[signals.time.length - 1] },
+      numbers: { leaps },
     },
   ];
 }

@@ -5,6 +5,7 @@ import type { Track } from '../record.ts';
 import { usableSamples } from '../rolls/find-track.ts';
 import type { RollSide } from '../rolls/roll-side.ts';
 import type { Segment } from '../segment.ts';
+import { type BelievedSpeed, believedSpeed } from './believed-speed.ts';
 import type { PullSignals } from './chain.ts';
 
 /** Overall ratio at no force, and how it falls as tyres grow: engine speed = ratio·(1 + growth·v²)·v with no slip. */
@@ -33,6 +34,8 @@ export interface PullReading {
     readonly slip: Float64Array;
   };
   readonly bandwidth: number;
+  /** Short stretches in which engine speed was not believed. */
+  readonly leaps: number;
 }
 
 export interface PullSources {
@@ -41,6 +44,8 @@ export interface PullSources {
   readonly engine: Track | undefined;
   readonly alignment: Alignment;
   readonly reference: SlipReference | undefined;
+  /** Engine speed over tyre surface speed as stated [rad/m]; used where no engine speed is logged. */
+  readonly statedRatio?: number | undefined;
   readonly forceZero: number;
   readonly bandwidth: number;
 }
@@ -56,9 +61,11 @@ export function pullReading(sources: PullSources): PullReading {
     smoothed({ times: side.times, samples, pieces: side.pieces, bandwidth, at: time });
   const speed = on(side.speed);
   const force = side.force ? on(side.force) : undefined;
-  const engineSpeed = engine
-    ? smoothed({ times: engine.times, samples: usableSamples(engine), pieces: engine.pieces, bandwidth, at: time })
-    : undefined;
+  const believed = engine && believedEngine(engine, sources);
+  const engineSpeed =
+    engine && believed
+      ? smoothed({ times: engine.times, samples: believed.samples, pieces: engine.pieces, bandwidth, at: time })
+      : statedEngine(speed, sources.statedRatio);
   const unknown = new Float64Array(time.length).fill(Number.NaN);
   const assumed = new Float64Array(time.length).fill(ASSUMED_SLIP.value);
   const signals: PullSignals = {
@@ -70,7 +77,25 @@ export function pullReading(sources: PullSources): PullReading {
     engineAcceleration: engineSpeed?.slope ?? unknown,
     slip: sources.reference && engineSpeed ? slipAgainst(sources.reference, engineSpeed.value, speed.value) : assumed,
   };
-  return { signals, noise: noiseOf(sources, { speed, force, engineSpeed }), bandwidth };
+  return { signals, noise: noiseOf(sources, { speed, force, engineSpeed }), bandwidth, leaps: believed?.leaps ?? 0 };
+}
+
+/** Engine speed from roll speed, the stated ratio and the slip that is taken where none can be seen. */
+function statedEngine(speed: Smoothed, ratio: number | undefined): Smoothed | undefined {
+  if (ratio === undefined) return undefined;
+  const scaled = (series: Float64Array): Float64Array =>
+    series.map((value) => value * ratio * (1 + ASSUMED_SLIP.value));
+  return {
+    value: scaled(speed.value),
+    slope: scaled(speed.slope),
+    valueNoise: scaled(speed.valueNoise),
+    slopeNoise: scaled(speed.slopeNoise),
+  };
+}
+
+/** In one gear engine speed cannot leave the rolls for a moment; where gears change it may. */
+function believedEngine(engine: Track, { side, segment }: PullSources): BelievedSpeed {
+  return segment.ratio === undefined ? { samples: usableSamples(engine), leaps: 0 } : believedSpeed(engine, side);
 }
 
 interface Smoothed {

@@ -29,7 +29,7 @@ export const pullCommand: Command = {
     ...ROWS_HELP,
   ].join('\n'),
   examples: [
-    'knurl pull roller.csv --fact "pressure = 29 inHg"',
+    'knurl pull roller.csv --fact "equivalent mass = 450 ± 5 kg" --fact "pressure = 29 inHg"',
     'knurl pull roller.csv engine.csv --like plateau',
     'knurl pull roller.csv engine.csv --fact "equivalent mass = 450 ± 5 kg" --json',
   ],
@@ -56,7 +56,8 @@ async function readPull(asked: Asked, surroundings: Surroundings): Promise<ExitC
     return logs.refusal.kind === 'invalid-option'
       ? wrong(refusalText(logs.refusal), surroundings)
       : refuse(logs.refusal, surroundings);
-  const report = analyseDay(facts.value, logs.value);
+  const { atOnce = (compute) => compute() } = surroundings;
+  const report = atOnce(() => analyseDay(facts.value, logs.value));
   const [entry] = report.entries;
   if (!entry) throw new Error('the entry of the command line is gone');
   const style = { width: surroundings.width, system: unitSystem(asked) };

@@ -7,7 +7,7 @@ const WIDTH = 720;
 const HEIGHT = 320;
 const LEFT = 56;
 const BOTTOM = 40;
-const TOP = 16;
+const TOP = 26;
 
 /**
  * One pull's power against engine speed (roll speed where the curve lies on it): a line for each power that is known, and a band of
@@ -40,7 +40,7 @@ export function curveSvg(curve: PowerCurve, system: UnitSystem): string {
   return [
     `<svg viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escaped(`power against ${alongKind.replace('-', ' ')}`)}">`,
     ...gridLines({ low, high, top, x, y }, { x: unitSymbol(alongKind, system), y: unitSymbol('power', system) }),
-    ...voidMarks(curve, (i) => x(xs[i] ?? Number.NaN)),
+    ...voidMarks(curve, (speed) => x(fromSi(speed, displayUnit(alongKind, system))), [x(low), x(high)]),
     `<path class="band" d="${bandPath(upper, lower)}"/>`,
     ...lines.map(
       ({ name, power }, i) =>
@@ -54,11 +54,15 @@ export function curveSvg(curve: PowerCurve, system: UnitSystem): string {
   ].join('\n');
 }
 
-/** Void windows as bars over the whole height, a step wide where they are a single point. */
-function voidMarks(curve: PowerCurve, place: (i: number) => number): readonly string[] {
-  return voidWindows(curve).flatMap(({ from, to }) => {
-    const [left, right] = [place(from), place(to)];
-    if (!Number.isFinite(left) || !Number.isFinite(right)) return [];
+/** Void windows as bars over the whole height; one at an end of the curve reaches to it. */
+function voidMarks(
+  curve: PowerCurve,
+  place: (speed: number) => number,
+  ends: readonly [number, number],
+): readonly string[] {
+  return voidWindows(curve).map(({ low, high }) => {
+    const left = low === undefined ? ends[0] : place(low);
+    const right = high === undefined ? ends[1] : place(high);
     const width = Math.max(2, right - left).toFixed(1);
     return `<rect class="void" x="${left.toFixed(1)}" y="${TOP}" width="${width}" height="${HEIGHT - BOTTOM - TOP}"><title>void</title></rect>`;
   });
@@ -135,7 +139,7 @@ function gridLines(
     ...across,
     ...up,
     `<text class="tick" x="${WIDTH - 12}" y="${HEIGHT - 6}" text-anchor="end">${escaped(units.x)}</text>`,
-    `<text class="tick" x="${LEFT - 6}" y="${TOP - 3}" text-anchor="end">${escaped(units.y)}</text>`,
+    `<text class="tick" x="${LEFT - 6}" y="${TOP - 12}" text-anchor="end">${escaped(units.y)}</text>`,
   ];
 }
 

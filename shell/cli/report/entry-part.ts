@@ -1,6 +1,7 @@
 import { formatQuantity, type UnitSystem } from '../../../core/quantities/index.ts';
 import type { EntryResult, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
-import { type EntryReport, peakText, pullSentence, withBand } from '../../../day/reports/index.ts';
+import { type EntryReport, entrySentence, peakText, pullSentence, withBand } from '../../../day/reports/index.ts';
+import { bandwidthText } from '../text/bandwidth-text.ts';
 import { chainColumn } from '../text/chain-text.ts';
 import { saidOnce } from '../text/findings.ts';
 import { curveSvg } from './curve-svg.ts';
@@ -9,7 +10,7 @@ import { voidWindows } from './void-windows.ts';
 
 /** One entry in full: sentence, settings, curve, chain, budget, clocks, air, findings, open questions. */
 export function entryPart(entry: EntryReport, system: UnitSystem): string {
-  const { facts, result, sentence, questions } = entry;
+  const { facts, result, questions } = entry;
   if (facts.kind === 'change' || facts.kind === 'note') return '';
   const findings = saidOnce([...(result?.findings ?? []), ...(result?.pulls ?? []).flatMap((pull) => pull.findings)]);
   const settings = Object.entries(facts.settings).map(([key, value]) => `${key} ${value}`);
@@ -19,7 +20,7 @@ export function entryPart(entry: EntryReport, system: UnitSystem): string {
   const title = [facts.id, facts.title, facts.clock].filter((part) => part !== undefined).join(' · ');
   return [
     `<section>${element('h3', title)}`,
-    `<p class="sentence">${escaped(sentence)}</p>`,
+    `<p class="sentence">${escaped(entrySentence(facts, result, system))}</p>`,
     paragraph('Settings', settings.join(', ')),
     paragraph('Note', facts.notes ?? ''),
     paragraph('Logs', facts.files.join(', ')),
@@ -38,7 +39,7 @@ export function entryPart(entry: EntryReport, system: UnitSystem): string {
 }
 
 function pullPart(pull: PullResult, system: UnitSystem, number: number | undefined): string {
-  const lead = number === undefined ? '' : `<p>${escaped(pullSentence(pull, number))}</p>`;
+  const lead = number === undefined ? '' : `<p>${escaped(pullSentence(pull, number, system))}</p>`;
   if (pull.refusal) return lead || `<p>${escaped(`No power claim: ${pull.refusal.message}.`)}</p>`;
   const { curve, peaks, segment } = pull;
   const column = chainColumn(pull, system);
@@ -65,21 +66,16 @@ function pullPart(pull: PullResult, system: UnitSystem, number: number | undefin
 }
 
 function captionText({ curve }: PullResult): string {
-  const bias = Number.isFinite(curve.peakBias)
-    ? `, which lowers a peak by ${formatQuantity(curve.peakBias, 'fraction')}`
-    : '';
-  return `Bandwidth ${curve.bandwidth.toFixed(1)} Hz${bias}. The band is two standard uncertainties.`;
+  return `Curve: ${bandwidthText(curve)}. The band is two standard uncertainties; grey bars are void.`;
 }
 
 function voidTexts(curve: PowerCurve, system: UnitSystem): readonly string[] {
-  const isSpeed = curve.axis === 'engine-speed';
-  const along = isSpeed ? curve.engineSpeed : curve.rollSpeed;
-  const text = (i: number, unit: boolean): string =>
-    formatQuantity(along[i] ?? Number.NaN, isSpeed ? 'engine-speed' : 'speed', { system, unit });
-  return voidWindows(curve).map(
-    ({ from, to }) =>
-      `${from === to ? '' : `${text(from, false)} – `}${text(to, true)}: in a gap of the record or a window that must not be used`,
-  );
+  const kind = curve.axis === 'engine-speed' ? 'engine-speed' : 'speed';
+  return voidWindows(curve).map(({ low, high }) => {
+    const from = low === undefined ? 'up to' : formatQuantity(low, kind, { system, unit: high === undefined });
+    const to = high === undefined ? 'upward' : formatQuantity(high, kind, { system });
+    return `${from}${low === undefined || high === undefined ? ' ' : ' – '}${to}: in a gap of the record or a window that must not be used`;
+  });
 }
 
 function budgetTable({ budget }: PullResult, system: UnitSystem): string {

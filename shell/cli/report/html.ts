@@ -23,5 +23,5 @@ export function htmlTable(
     `<${tag}${tag === 'th' ? ' scope="col"' : ''}${right.has(i) ? ' class="number"' : ''}>${escaped(text)}</${tag}>`;
   const head = `<tr>${headings.map((text, i) => cell('th', text, i)).join('')}</tr>`;
   const body = rows.map((row) => `<tr>${row.map((text, i) => cell('td', text, i)).join('')}</tr>`).join('\n');
-  return `<table><thead>${head}</thead><tbody>${body}</tbody></table>`;
+  return `<div class="table"><table><thead>${head}</thead><tbody>${body}</tbody></table></div>`;
 }

@@ -39,6 +39,10 @@ export function reportHtml(report: DayReport, { files, system, at }: ReportOptio
     element('h2', 'Open questions'),
     list(openQuestions(entries)),
     element('h2', 'What counts'),
+    element(
+      'p',
+      'Valid: the logs carry the figure. Valid in part: the void windows named with the entry are left out.',
+    ),
     standingTable(entries),
     element('h2', 'Observations'),
     entryTable(entries, system),

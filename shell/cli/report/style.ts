@@ -8,12 +8,12 @@ table{border-collapse:collapse;width:100%;font-size:.9rem;margin:.6rem 0;font-va
 th,td{text-align:left;vertical-align:top;padding:.2rem .9rem .2rem 0;border-bottom:1px solid #ccc;overflow-wrap:break-word}
 thead th{border-bottom:1.5px solid #111;font-weight:600}
 td:last-child,th:last-child{padding-right:0}
-.head{width:auto}.head th{font-weight:400;color:#444}
+.table{overflow-x:auto}.head{width:auto}.head th{font-weight:400;color:#444}
 th.number,td.number{text-align:right;white-space:nowrap}
 .sentence{font-size:1.05rem;font-weight:600}
 .invented{border:2px solid #111;padding:.5rem .8rem;font-weight:600}
 .end{margin-top:2rem;border-top:2px solid #111;padding-top:.5rem;font-weight:600}
-.pair{display:flex;flex-wrap:wrap;gap:0 2.5rem;align-items:flex-start}.pair table{flex:1 1 20rem;width:auto}
+.pair{display:flex;flex-wrap:wrap;gap:0 2.5rem;align-items:flex-start}.pair .table{flex:1 1 20rem;min-width:0}
 figure{margin:.8rem 0;break-inside:avoid}svg{width:100%;height:auto;max-height:24rem}
 figcaption{font-size:.85rem;color:#444}
 svg text{font:12px system-ui,sans-serif;fill:#111}
@@ -22,5 +22,5 @@ svg text{font:12px system-ui,sans-serif;fill:#111}
 .band{fill:#0072B2;fill-opacity:.15}.void{fill:#111;fill-opacity:.12;stroke:#111;stroke-dasharray:3 3}
 section{margin:1.4rem 0;padding-top:1rem;border-top:1px solid #888}
 @page{size:A4;margin:16mm 14mm 18mm;@bottom-right{content:counter(page) " / " counter(pages);font:9pt system-ui,sans-serif}}
-@media print{body{font-size:10pt}main{max-width:none;padding:0}h2,h3{break-after:avoid}tr{break-inside:avoid}thead{display:table-header-group}svg{max-height:70mm}}
+@media print{body{font-size:9pt}main{max-width:none;padding:0}h2,h3{break-after:avoid}tr{break-inside:avoid}thead{display:table-header-group}svg{max-height:60mm}.table{overflow:visible}td{overflow-wrap:anywhere}}
 `;

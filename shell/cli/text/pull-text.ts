@@ -1,7 +1,8 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
 import type { EntryResult, Peak, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
-import { type EntryReport, peakText, pullSentence, withBand } from '../../../day/reports/index.ts';
+import { type EntryReport, entrySentence, peakText, pullSentence, withBand } from '../../../day/reports/index.ts';
 import { airLines } from './air-text.ts';
+import { bandwidthText } from './bandwidth-text.ts';
 import { budgetTables } from './budget-text.ts';
 import { chainTables } from './chain-text.ts';
 import { findingLines, refusalText } from './findings.ts';
@@ -9,7 +10,8 @@ import type { TextStyle } from './style.ts';
 import { indented, textTable, wrapped } from './table.ts';
 
 /** One entry in full: its sentence, every pull with its lines and budget, clocks, air, findings. */
-export function entryText({ facts, result, sentence, questions }: EntryReport, style: TextStyle): string {
+export function entryText({ facts, result, questions }: EntryReport, style: TextStyle): string {
+  const sentence = entrySentence(facts, result, style.system);
   const several = (result?.pulls.length ?? 0) > 1;
   const head = several ? `${result?.pulls.length} full-load accelerations.` : sentence;
   const asked = questions.flatMap(({ file, proposals }) =>
@@ -56,7 +58,12 @@ function onePull(pull: PullResult, style: TextStyle): readonly string[] {
 
 function pullLines(pull: PullResult, number: number, style: TextStyle): readonly string[] {
   const bandwidth = pull.refusal ? [] : [bandwidthLine(pull.curve)];
-  return ['', wrapped(pullSentence(pull, number), style.width), ...segmentLines(pull, style), ...bandwidth];
+  return [
+    '',
+    wrapped(pullSentence(pull, number, style.system), style.width),
+    ...segmentLines(pull, style),
+    ...bandwidth,
+  ];
 }
 
 function segmentLines({ segment }: PullResult, { system, width }: TextStyle): readonly string[] {
@@ -78,9 +85,8 @@ function basisText({ basis }: Peak, { curve }: PullResult): string {
 }
 
 /** What the smoothing of the curve does to its peak. */
-function bandwidthLine({ bandwidth, peakBias }: PowerCurve): string {
-  const small = Math.abs(peakBias) < 0.0005 ? 'by less than 0.1 %' : `by ${formatQuantity(peakBias, 'fraction')}`;
-  return `  Curve: bandwidth ${bandwidth.toFixed(1)} Hz${Number.isFinite(peakBias) ? `, which lowers a peak ${small}` : ''}.`;
+function bandwidthLine(curve: PowerCurve): string {
+  return `  Curve: ${bandwidthText(curve)}.`;
 }
 
 /** Several pulls side by side: each power with its basis is a column that any of them has. */

@@ -3,14 +3,16 @@ import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { DaySummaryView, DayView, StripEntry } from '../../contract/index.ts';
 import type { DaySummary } from '../../desk/index.ts';
 import { plainFinding, plainMeasured, plainRefusal } from './plain.ts';
+import type { PowerChannels } from './power-channels.ts';
 import { standingOf } from './standing.ts';
 
 export function encodeSummary({ id, title, date, folder, entries, invented }: DaySummary): DaySummaryView {
   return { id, title, date, folder, entries, invented };
 }
 
-export function encodeDay(summary: DaySummary, report: DayReport): DayView {
+export function encodeDay(summary: DaySummary, report: DayReport, channels: PowerChannels): DayView {
   const { facts, entries, findings, cautions, method } = report;
+  const what = commonPeak(entries);
   return {
     id: summary.id,
     title: facts.title,
@@ -20,14 +22,14 @@ export function encodeDay(summary: DaySummary, report: DayReport): DayView {
     place: facts.place.name,
     vehicle: facts.vehicle.name,
     folder: summary.folder,
-    entries: entries.map((entry) => encodeMark(entry, commonPeak(entries))),
+    entries: entries.map((entry) => encodeMark(entry, { what, channels })),
     findings: findings.map(plainFinding),
     cautions: [...cautions],
     method,
   };
 }
 
-function encodeMark(entry: EntryReport, what: PeakOf): StripEntry {
+function encodeMark(entry: EntryReport, { what, channels }: { what: PeakOf; channels: PowerChannels }): StripEntry {
   const { facts, result, sentence } = entry;
   const highest = highestPeak(entry, what);
   const refusal = result?.refusal ?? result?.pulls.find((pull) => pull.refusal)?.refusal;
@@ -37,7 +39,7 @@ function encodeMark(entry: EntryReport, what: PeakOf): StripEntry {
     clock: facts.clock,
     title: facts.title,
     sentence,
-    standing: standingOf(entry),
+    standing: standingOf(entry, channels),
     pulls: result?.pulls.length ?? 0,
     peak: plainMeasured(highest),
     peakOf: highest && what,

@@ -1,4 +1,4 @@
-import type { JoinedRecord } from '../../../day/pulls/index.ts';
+import type { LossFit } from '../../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { DriftView } from '../../contract/index.ts';
 
@@ -6,12 +6,10 @@ type Line = DriftView['lines'][number];
 type Point = Line['points'][number];
 
 /**
- * What drifts over a day: air temperature, station pressure, losses at one speed common to all coast-downs, force reading at standstill.
- * Lines with fewer than one point are left out.
- *
- * @param records the joined record of an entry, where one could be had
+ * What drifts over a day: air temperature, station pressure, losses with the clutch open and in gear, each at one speed that its
+ * coast-downs share, and the force that the brake shows while it is off. A line without a point is left out.
  */
-export function encodeDrift({ entries }: DayReport, records: ReadonlyMap<string, JoinedRecord>): DriftView {
+export function encodeDrift({ entries }: DayReport): DriftView {
   const lines: readonly Line[] = [
     {
       name: 'air',
@@ -25,16 +23,13 @@ export function encodeDrift({ entries }: DayReport, records: ReadonlyMap<string,
       kind: 'barometric-pressure',
       points: entries.flatMap((entry) => conditionPoint(entry, 'pressure')),
     },
-    lossLine(entries),
-    {
-      name: 'zero',
-      what: 'force reading at standstill',
-      kind: 'force',
-      points: entries.flatMap((entry) => zeroPoint(entry, records)),
-    },
+    ...CLUTCHES.map((clutch) => lossLine(entries, clutch)),
+    { name: 'zero', what: 'force with the brake off', kind: 'force', points: entries.flatMap(zeroPoint) },
   ];
   return { lines: lines.filter(({ points }) => points.length > 0) };
 }
+
+const CLUTCHES: readonly LossFit['clutch'][] = ['open', 'in gear', 'unknown'];
 
 function conditionPoint({ facts, result }: EntryReport, which: 'temperature' | 'pressure'): Point[] {
   const value = result?.conditions[which];
@@ -48,9 +43,11 @@ function conditionPoint({ facts, result }: EntryReport, which: 'temperature' | '
   ];
 }
 
-/** Loss force at the middle of the speeds that every coast-down of the day covers; without such speeds, no line. */
-function lossLine(entries: readonly EntryReport[]): Line {
-  const fits = entries.flatMap(({ facts, result }) => (result?.losses ?? []).map((fit) => ({ entry: facts.id, fit })));
+/** Loss force at the middle of the speeds that these coast-downs share; without such speeds, no point. An engine that is dragged along is another thing than a car that rolls. */
+function lossLine(entries: readonly EntryReport[], clutch: LossFit['clutch']): Line {
+  const fits = entries.flatMap(({ facts, result }) =>
+    (result?.losses ?? []).filter((fit) => fit.clutch === clutch).map((fit) => ({ entry: facts.id, fit })),
+  );
   const low = Math.max(...fits.map(({ fit }) => fit.segment.lowSpeed));
   const high = Math.min(...fits.map(({ fit }) => fit.segment.highSpeed));
   const v = (low + high) / 2;
@@ -58,25 +55,22 @@ function lossLine(entries: readonly EntryReport[]): Line {
     low < high
       ? fits.map(({ entry, fit }) => ({ entry, value: fit.f0.value + fit.f1.value * v + fit.f2.value * v * v }))
       : [];
-  const speed = Number.isFinite(v) ? ` at ${v.toFixed(1)} m/s` : '';
+  const how = { open: 'clutch open', 'in gear': 'in gear', unknown: 'clutch not known' }[clutch];
   return {
-    name: 'losses',
-    what: `coast-down force${speed}`,
+    name: `losses ${clutch}`,
+    what: `coast-down force, ${how}`,
+    ...(Number.isFinite(v) && { at: v }),
     kind: 'force',
     points: points.filter(({ value }) => Number.isFinite(value)),
   };
 }
 
-function zeroPoint({ facts, result }: EntryReport, records: ReadonlyMap<string, JoinedRecord>): Point[] {
-  const track = records.get(facts.id)?.tracks.find(({ channel }) => channel.meaning === 'brake-force');
-  const still = result?.segments.filter(({ kind }) => kind === 'standstill') ?? [];
-  if (!track || still.length === 0) return [];
-  const values: number[] = [];
-  track.times.forEach((time, at) => {
-    const value = track.channel.samples[at] ?? Number.NaN;
-    if (Number.isFinite(value) && still.some(({ fromTime, toTime }) => time >= fromTime && time <= toTime))
-      values.push(value);
-  });
-  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-  return values.length > 0 ? [{ entry: facts.id, value: mean }] : [];
+/** The force that an unexcited brake showed in the pulls of an entry; the first of them that has one. */
+function zeroPoint({ facts, result }: EntryReport): Point[] {
+  const findings = result?.pulls.flatMap((pull) => pull.findings) ?? [];
+  const numbers = findings.find(({ kind }) => kind === 'force-zero')?.numbers;
+  const [value, spread] = [numbers?.['zero'], numbers?.['standardUncertainty']];
+  if (typeof value !== 'number' || !Number.isFinite(value)) return [];
+  const known = typeof spread === 'number' && Number.isFinite(spread);
+  return [{ entry: facts.id, value, ...(known && { standardUncertainty: spread }) }];
 }

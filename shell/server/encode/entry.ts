@@ -4,6 +4,7 @@ import type { EntryReport } from '../../../day/reports/index.ts';
 import type { AlignmentView, ConditionsView, EntryView, FactorView, LossView } from '../../contract/index.ts';
 import { encodePull, encodeSegment } from './curve.ts';
 import { plainFinding, plainMeasured, plainNumber, plainRefusal } from './plain.ts';
+import type { PowerChannels } from './power-channels.ts';
 import { standingOf } from './standing.ts';
 
 /** The day an entry belongs to, as its page names it. */
@@ -15,14 +16,14 @@ export interface DayName {
   readonly sources: ReadonlyMap<string, string>;
 }
 
-export function encodeEntry(day: DayName, entry: EntryReport): EntryView {
+export function encodeEntry(day: DayName, entry: EntryReport, channels: PowerChannels): EntryView {
   const { facts, result, sentence, questions } = entry;
   const { id, kind, clock, title, files, settings, notes, nudge, rule, excluded, clutch } = facts;
   return {
     ...{ day: day.id, dayTitle: day.title, invented: day.invented },
     ...{ id, kind, clock, title, files: [...files], settings: { ...settings } },
     ...{ notes, nudge, rule, excluded, clutch, sentence },
-    standing: standingOf(entry),
+    standing: standingOf(entry, channels),
     questions: questions.map(({ file, proposals }) => ({
       file,
       source: day.sources.get(file),

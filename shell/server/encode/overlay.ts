@@ -3,6 +3,7 @@ import type { AmbientRuleName, DayFacts, EntryResult, PowerCurve, PullResult } f
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { OverlayCurve, OverlayQuery, OverlayView } from '../../contract/index.ts';
 import { plainSamples } from './plain.ts';
+import type { PowerChannels } from './power-channels.ts';
 import { pullStanding } from './standing.ts';
 
 const MOST_CURVES = 60;
@@ -15,7 +16,10 @@ interface Chosen {
 }
 
 /** Several pulls under one ambient rule. Refused when the pulls stand under different rules and none was chosen for all, or when one has no factor. */
-export function encodeOverlay(day: string, { facts, entries }: DayReport, query: OverlayQuery): Outcome<OverlayView> {
+export function encodeOverlay(
+  { day, query, channels }: { day: string; query: OverlayQuery; channels: PowerChannels },
+  { facts, entries }: DayReport,
+): Outcome<OverlayView> {
   const wanted = query.entries
     ?.split(',')
     .filter((id) => id !== '')
@@ -33,7 +37,7 @@ export function encodeOverlay(day: string, { facts, entries }: DayReport, query:
   return answered({
     ...heading(day, facts),
     ...{ rule: rule.value, of },
-    curves: chosen.map((one) => overlayCurve(one, rule.value, of)),
+    curves: chosen.map((one) => overlayCurve(one, { rule: rule.value, of, channels })),
     left: asked
       .filter((entry) => drawable(entry).length === 0)
       .map((entry) => ({ entry: entry.facts.id, why: whyLeft(entry) })),
@@ -84,14 +88,17 @@ function unusable(
   return refused({ kind: 'missing-factor', message: `missing factor of ${rule} for ${without.join(', ')}`, rule });
 }
 
-function overlayCurve(one: Chosen, rule: AmbientRuleName, of: OverlayView['of']): OverlayCurve {
+function overlayCurve(
+  one: Chosen,
+  { rule, of, channels }: { rule: AmbientRuleName; of: OverlayView['of']; channels: PowerChannels },
+): OverlayCurve {
   const { entry, pull, at } = one;
   const { curve } = pull;
   const { factor = 1, valid, why } = factorOf(one, rule);
   const { watts: measured, spread } = powerOf(curve, of);
   const power = measured.map((watts) => watts * factor);
   return {
-    ...{ entry: entry.facts.id, pull: at, title: titleOf(one), standing: pullStanding(pull, one.result) },
+    ...{ entry: entry.facts.id, pull: at, title: titleOf(one), standing: pullStanding(pull, one.result, channels) },
     engineSpeed: plainSamples(curve.engineSpeed),
     power: plainSamples(power),
     torque: plainSamples(power.map((watts, index) => watts / (curve.engineSpeed[index] ?? Number.NaN))),

@@ -1,52 +1,85 @@
 import type { Finding } from '../../../core/quantities/index.ts';
-import type { EntryResult, PullResult } from '../../../day/pulls/index.ts';
+import type { EntryResult, PullResult, Segment } from '../../../day/pulls/index.ts';
 import type { EntryReport } from '../../../day/reports/index.ts';
 import type { Standing } from '../../contract/index.ts';
+import { concernsPower, type PowerChannels } from './power-channels.ts';
+import { mayMeet } from './record-window.ts';
 
 /**
  * How an entry stands, for the fill of its mark. A whole entry stands as its best pull does: one clean pull among three is worth going to.
  * Columns that wait for a person count only while there is no result without them.
  */
-export function standingOf({ facts, result, questions }: EntryReport): Standing {
+export function standingOf({ facts, result, questions }: EntryReport, channels: PowerChannels): Standing {
   if (facts.kind === 'change' || facts.kind === 'note') return 'none';
   const waits = questions.some(({ proposals }) => proposals.length > 0);
   const answers =
     result !== undefined && result.refusal === undefined && result.pulls.length + result.losses.length > 0;
   if (!answers) return waits ? 'waiting' : facts.files.length === 0 ? 'none' : 'refused';
-  if (facts.kind === 'coast-down') return result.losses.length > 0 ? weighed(allFindings(result)) : 'refused';
+  if (facts.kind === 'coast-down') return result.losses.length > 0 ? coastStanding(result, channels) : 'refused';
   if (result.pulls.length === 0) return 'refused';
   return result.pulls
-    .map((pull) => pullStanding(pull, result))
+    .map((pull) => pullStanding(pull, result, channels))
     .reduce((one, other) => (RANK[other] > RANK[one] ? other : one));
 }
 
-/** How one pull stands: refused, void, usable in windows, doubtful, valid. What was found about its whole entry counts too. */
+/**
+ * How far the power of one pull can be used: refused, void, usable in windows, doubtful, valid. What made points of the curve void counts
+ * there and not again. Of what was found about the logs only that counts which concerns the power: a channel that it is made of,
+ * while the pull ran; the state of the air only where a rule corrects with it. A fault of any other channel is told, and leaves the power as it is.
+ */
 export function pullStanding(
   pull: PullResult,
-  { findings, conditions }: Pick<EntryResult, 'findings' | 'conditions'>,
+  result: Pick<EntryResult, 'id' | 'findings' | 'conditions' | 'alignment'>,
+  channels: PowerChannels,
 ): Standing {
-  const own = ownStanding(pull);
-  const common = weighed([...findings, ...conditions.findings]);
-  return RANK[common] < RANK[own] ? common : own;
-}
-
-function ownStanding(pull: PullResult): Standing {
   if (pull.refusal) return 'refused';
-  const { valid } = pull.curve;
+  const { valid, rule } = pull.curve;
   const usable = valid.reduce((sum, flag) => sum + flag, 0);
   if (usable === 0) return 'void';
-  if (usable < valid.length) return 'windows';
-  return weighed(pull.findings);
+  const common = [
+    ...result.findings.filter((finding) => concerns(finding, { result, channels, during: pull.segment })),
+    ...(rule === 'none' ? [] : result.conditions.findings),
+  ];
+  const word = weighed([...pull.findings, ...common]);
+  return usable < valid.length && RANK.windows < RANK[word] ? 'windows' : word;
 }
+
+function coastStanding(result: EntryResult, channels: PowerChannels): Standing {
+  const during = result.losses[0]?.segment;
+  const common = result.findings.filter((finding) => concerns(finding, { result, channels, during }));
+  return weighed([...common, ...result.losses.flatMap(({ findings }) => findings)]);
+}
+
+interface About {
+  readonly result: Pick<EntryResult, 'id' | 'alignment'>;
+  readonly channels: PowerChannels;
+  readonly during: Segment | undefined;
+}
+
+/**
+ * What a log lost shows as void points or as a line that is missing; so does a log that was left out. What has a window counts only
+ * when the window meets the stretch in question.
+ */
+function concerns(finding: Finding, { result, channels, during }: About): boolean {
+  const { kind, place } = finding;
+  if (SHOWN_BY_WHAT_IS_MISSING.has(kind) || !concernsPower(finding, result, channels)) return false;
+  return !during || mayMeet(place, { from: during.fromTime, to: during.toTime }, result.alignment);
+}
+
+const SHOWN_BY_WHAT_IS_MISSING: ReadonlySet<string> = new Set([
+  'gap',
+  'time-backward',
+  'logs-not-joined',
+  'log-not-used',
+  'log-not-read',
+  'unnamed-columns',
+  'extra-cells',
+]);
 
 /** A fault that has a window spoils that window; a fault or a doubt about the whole makes the whole doubtful. */
 function weighed(findings: readonly Finding[]): Standing {
   if (findings.some(({ weight, place }) => weight === 'fault' && place?.from !== undefined)) return 'windows';
   return findings.some(({ weight }) => weight !== 'note') ? 'doubtful' : 'valid';
-}
-
-function allFindings(result: NonNullable<EntryReport['result']>): readonly Finding[] {
-  return [...result.findings, ...result.losses.flatMap(({ findings }) => findings)];
 }
 
 const RANK: Readonly<Record<Standing, number>> = {

@@ -14,6 +14,7 @@ import type { Desk } from '../../desk/index.ts';
 import { answerOf } from '../answers.ts';
 import { type DayName, encodeEntry } from '../encode/entry.ts';
 import { encodeOverlay } from '../encode/overlay.ts';
+import { powerChannels, powerChannelsOf } from '../encode/power-channels.ts';
 import { encodeTraces } from '../encode/traces.ts';
 import { withDecision, withEntry } from '../forms/change-entries.ts';
 import { nudgePreview } from '../nudge.ts';
@@ -22,9 +23,7 @@ import { type App, answers, ofDay, ofEntry } from './app.ts';
 /** One entry: its verdict, its traces, its clocks, and what a person decides about it. */
 export function entryRoutes(app: App, desk: Desk): void {
   const viewSchema = { params: ofEntry, response: answers(entryView) };
-  app.get('/days/:day/entries/:entry', { schema: viewSchema }, async ({ params }) =>
-    encodeEntry(dayName(desk, params.day), answerOf(await desk.entry(params.day, params.entry))),
-  );
+  app.get('/days/:day/entries/:entry', { schema: viewSchema }, ({ params }) => entryNow(desk, params));
 
   const makeSchema = { params: ofDay, body: newEntry, response: answers(entryMade) };
   app.post('/days/:day/entries', { schema: makeSchema }, async ({ params, body }) => {
@@ -37,7 +36,7 @@ export function entryRoutes(app: App, desk: Desk): void {
   app.patch('/days/:day/entries/:entry', { schema: decideSchema }, async ({ params, body }) => {
     const facts = answerOf(withDecision(answerOf(desk.facts(params.day)), params.entry, body));
     answerOf(await desk.setFacts(params.day, facts, `entry ${params.entry} decided: ${Object.keys(body).join(', ')}`));
-    return encodeEntry(dayName(desk, params.day), answerOf(await desk.entry(params.day, params.entry)));
+    return entryNow(desk, params);
   });
 
   const tracesSchema = { params: ofEntry, querystring: tracesQuery, response: answers(tracesView) };
@@ -53,9 +52,15 @@ export function entryRoutes(app: App, desk: Desk): void {
   });
 
   const overlaySchema = { params: ofDay, querystring: overlayQuery, response: answers(overlayView) };
-  app.get('/days/:day/overlay', { schema: overlaySchema }, async ({ params, query }) =>
-    answerOf(encodeOverlay(params.day, answerOf(await desk.report(params.day)), query)),
-  );
+  app.get('/days/:day/overlay', { schema: overlaySchema }, async ({ params: { day }, query }) => {
+    const report = answerOf(await desk.report(day));
+    return answerOf(encodeOverlay({ day, query, channels: await powerChannels(desk, day, report) }, report));
+  });
+}
+
+async function entryNow(desk: Desk, { day, entry }: { day: string; entry: string }) {
+  const report = answerOf(await desk.entry(day, entry));
+  return encodeEntry(dayName(desk, day), report, await powerChannelsOf(desk, day, report));
 }
 
 function dayName(desk: Desk, day: string): DayName {

@@ -1,5 +1,6 @@
 import type { Desk } from '../../desk/index.ts';
 import { encodeDay } from '../encode/day.ts';
+import { powerChannels } from '../encode/power-channels.ts';
 import { plainRefusal } from '../encode/plain.ts';
 import { type EventStream, eventStream } from '../event-stream.ts';
 import { type App, ofDay } from './app.ts';
@@ -32,6 +33,9 @@ async function work(desk: Desk, day: string, events: EventStream): Promise<void>
     progress: ({ what, share }) => events.send('progress', { what, share }),
     signal: events.closed,
   });
-  if (report.ok) events.send('answer', encodeDay(summaryOf(desk, day), report.value));
+  if (report.ok) {
+    const channels = await powerChannels(desk, day, report.value);
+    events.send('answer', encodeDay(summaryOf(desk, day), report.value, channels));
+  }
   else events.send('refused', { refusal: plainRefusal(report.refusal) });
 }

@@ -10,6 +10,7 @@ import { counted, STANDING_WORDS } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
 import { Strip } from './strip.tsx';
+import { stripScale } from './strip-scale.ts';
 
 /** What happened on the day: the strip, then every entry with its sentence. */
 export function DayPage({ day }: { readonly day: string }) {
@@ -78,7 +79,7 @@ function DayHere({
       ) : (
         <>
           <Strip day={id} entries={entries} drift={asked.state === 'here' ? asked.value : undefined} />
-          <StandingLegend of={entries.find(({ peakOf }) => peakOf !== undefined)?.peakOf} />
+          <StandingLegend entries={entries} />
           <h2>In order</h2>
           <ol className="entries">
             {entries.map((entry) => (
@@ -105,7 +106,7 @@ function DayHere({
 
 function EntryLine({ day, entry }: { readonly day: string; readonly entry: StripEntry }) {
   const writing = useWriting();
-  const { id, clock, kind, title, peak, sentence, standing, excluded } = entry;
+  const { id, clock, kind, title, peak, sentence, standing, excluded, findings } = entry;
   return (
     <li className={`entry-line ${standing}`}>
       <span className="entry-clock">{clock ?? '–'}</span>
@@ -114,6 +115,9 @@ function EntryLine({ day, entry }: { readonly day: string; readonly entry: Strip
         <span className="quiet">{kind}</span>
         {STANDING_WORDS[standing] !== '' && <span className={`standing ${standing}`}>{STANDING_WORDS[standing]}</span>}
         <span className="entry-sentence">{sentence}</span>
+        {findings.fault > 0 && (
+          <span className="entry-fault">✕ {counted(findings.fault, 'fault')} found, named on its page</span>
+        )}
         {excluded !== undefined && <span className="quiet">Left out by a person: {excluded}</span>}
       </span>
       <span className="entry-peak">
@@ -123,13 +127,16 @@ function EntryLine({ day, entry }: { readonly day: string; readonly entry: Strip
   );
 }
 
-function StandingLegend({ of }: { readonly of: StripEntry['peakOf'] }) {
+function StandingLegend({ entries }: { readonly entries: readonly StripEntry[] }) {
+  const writing = useWriting();
+  const of = entries.find(({ peakOf }) => peakOf !== undefined)?.peakOf;
+  const { ground } = stripScale(entries);
   return (
     <ul className="legend standing-legend">
       {(['valid', 'doubtful', 'windows', 'void', 'refused', 'waiting'] as const).map((standing) => (
         <li key={standing}>
           <svg viewBox="0 0 22 22" className={`mark-of pull ${standing}`} aria-hidden="true">
-            <rect className="mark-bar" x="2" y="2" width="18" height="18" />
+            <rect className="mark-block" x="2" y="2" width="18" height="18" />
             <text className="mark-letter" x="11" y="17" textAnchor="middle">
               {standing === 'refused' || standing === 'void' ? '✕' : standing === 'waiting' ? '?' : ''}
             </text>
@@ -137,7 +144,12 @@ function StandingLegend({ of }: { readonly of: StripEntry['peakOf'] }) {
           {STANDING_WORDS[standing]}
         </li>
       ))}
-      {of !== undefined && <li>bar: highest {of} from zero, whisker ±2u</li>}
+      {of !== undefined && (
+        <li>
+          block: highest {of} ±2u
+          {ground > 0 && `; the ground line is ${writing.text(ground, 'power', { decimals: 0 })}, not zero`}
+        </li>
+      )}
     </ul>
   );
 }

@@ -1,13 +1,14 @@
 import type { DriftView, StripEntry } from '../../contract/index.ts';
+import { stripScale } from './strip-scale.ts';
 
-/** One entry on the strip. x, width, top, height in px; low and high: ends of the ±2u whisker. */
+/** One entry on the strip, in px. block: from peak + 2u (top) to peak − 2u (bottom), the peak between them. */
 export interface Mark {
   readonly entry: StripEntry;
   readonly x: number;
   /** Empty where there is no room for it. */
   readonly clock: string;
   readonly name: string;
-  readonly bar?: { readonly top: number; readonly height: number; readonly low: number; readonly high: number };
+  readonly block?: { readonly top: number; readonly peak: number; readonly bottom: number };
 }
 
 export interface StripLayout {
@@ -41,16 +42,18 @@ const LABELS = 48;
 const LEAST_FOR_LEVELS = 140;
 
 /**
- * Where every entry stands: time runs to the right, never closer than a finger's width; bars rise from zero, the highest with its whisker fills the height.
+ * Where every entry stands: time runs to the right, never closer than a finger's width; the highest peak with its band fills the height.
  * Entries without a clock follow the one before at the least distance.
  */
 export function stripLayout(entries: readonly StripEntry[], { width, height }: Box): StripLayout {
   const ground = height - LABELS;
   const step = Math.max(LEAST_STEP, Math.min(WIDEST_STEP, (width - 2 * SIDE) / Math.max(1, entries.length - 1)));
   const xs = places(entries, width, step);
-  const most = Math.max(0, ...entries.map(({ peak }) => (peak ? peak.value + 2 * (peak.standardUncertainty ?? 0) : 0)));
-  const y = (value: number) => ground - (most > 0 ? (Math.max(0, value) / most) * (ground - TOP) : 0);
-  const marks = labelled(entries.map((entry, at) => ({ entry, x: xs[at] ?? SIDE, ...barOf(entry, y) })));
+  const scale = stripScale(entries);
+  const reach = scale.most - scale.ground;
+  const y = (value: number) =>
+    ground - (reach > 0 ? (Math.max(0, value - scale.ground) / reach) * (ground - TOP) : 0);
+  const marks = labelled(entries.map((entry, at) => ({ entry, x: xs[at] ?? SIDE, ...blockOf(entry, y) })));
   return {
     width: Math.max(width, (xs.at(-1) ?? 0) + SIDE),
     height,
@@ -58,7 +61,7 @@ export function stripLayout(entries: readonly StripEntry[], { width, height }: B
     markWidth: Math.min(WIDEST_MARK, step - 8),
     step,
     marks,
-    levels: ground < LEAST_FOR_LEVELS ? [] : levelsUpTo(most).map((value) => ({ value, y: y(value) })),
+    levels: ground < LEAST_FOR_LEVELS ? [] : scale.levels.map((value) => ({ value, y: y(value) })),
   };
 }
 
@@ -82,11 +85,15 @@ function nameOf({ id, title }: StripEntry): string {
   return title.length > LONGEST_NAME ? `${title.slice(0, LONGEST_NAME - 1)}…` : title;
 }
 
-function barOf({ peak }: StripEntry, y: (value: number) => number): Pick<Mark, 'bar'> {
+/** A block lower than this cannot show its fill [px]. */
+const LEAST_BLOCK = 12;
+
+function blockOf({ peak }: StripEntry, y: (value: number) => number): Pick<Mark, 'block'> {
   if (!peak) return {};
   const spread = 2 * (peak.standardUncertainty ?? 0);
-  const top = y(peak.value);
-  return { bar: { top, height: y(0) - top, low: y(peak.value - spread), high: y(peak.value + spread) } };
+  const at = y(peak.value);
+  const half = Math.max(LEAST_BLOCK / 2, at - y(peak.value + spread));
+  return { block: { top: at - half, peak: at, bottom: at + half } };
 }
 
 /** Gaps in proportion to the clock where there is room, never under one step. */
@@ -112,19 +119,11 @@ export function minutesOf(clock: string | undefined): number | undefined {
   return match ? Number(match[1]) * 60 + Number(match[2]) + Number(match[3] ?? 0) / 60 : undefined;
 }
 
-/** Two to four round levels below the highest [W]. */
-function levelsUpTo(most: number): readonly number[] {
-  if (!(most > 0)) return [];
-  const rough = most / 3;
-  const power = 10 ** Math.floor(Math.log10(rough));
-  const step = [1, 2, 5, 10].map((part) => part * power).findLast((size) => size <= rough) ?? power;
-  return Array.from({ length: Math.floor(most / step) }, (_, at) => (at + 1) * step).slice(0, 5);
-}
-
 /** One thin line under the strip. */
 export interface DriftRow {
   readonly what: string;
   readonly kind: DriftView['lines'][number]['kind'];
+  readonly at?: number | undefined;
   readonly low: number;
   readonly high: number;
   readonly dots: readonly { readonly entry: string; readonly value: number; readonly x: number; readonly y: number }[];
@@ -141,5 +140,5 @@ export function driftRow(line: DriftView['lines'][number], marks: readonly Mark[
     const mark = marks.find((candidate) => candidate.entry.id === entry);
     return mark ? [{ entry, value, x: mark.x, y: y(value) }] : [];
   });
-  return { what: line.what, kind: line.kind, low, high, dots };
+  return { what: line.what, kind: line.kind, at: line.at, low, high, dots };
 }

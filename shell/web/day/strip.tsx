@@ -17,7 +17,7 @@ interface StripProps {
 }
 
 const DRIFT_HEIGHT = 44;
-/** Bars narrower than this get smaller numbers. */
+/** Blocks narrower than this get smaller numbers. */
 const TIGHT = 30;
 
 /** The day from left to right: a mark per entry, thin lines of what drifts underneath. Arrow keys walk along it. */
@@ -56,12 +56,17 @@ export function Strip({ day, entries, drift, here, height = 300, label = 'The da
         ))}
         <path className="strip-ground" d={`M0 ${layout.ground}H${layout.width}`} />
         {layout.marks.map((mark) => (
-          <EntryMark key={mark.entry.id} {...{ day, mark, writing, layout }} here={mark.entry.id === here} />
+          <EntryLink key={mark.entry.id} {...{ day, mark, layout, writing }} here={mark.entry.id === here} />
+        ))}
+        {layout.marks.map((mark) => (
+          <EntryMark key={mark.entry.id} {...{ mark, layout }} />
         ))}
         {rows.map((row, at) => (
           <g key={row.what} className="drift" transform={`translate(0 ${height + at * (DRIFT_HEIGHT + 22) + 18})`}>
             <text x={4} y={-4}>
-              {row.what}: {writing.text(row.low, row.kind)}
+              {row.what}
+              {row.at !== undefined && ` at ${writing.text(row.at, 'speed', { decimals: 0 })}`}:{' '}
+              {writing.text(row.low, row.kind)}
               {row.high > row.low && ` … ${writing.text(row.high, row.kind)}`}
             </text>
             <path d={row.dots.map(({ x, y }, dot) => `${dot === 0 ? 'M' : 'L'}${x} ${y}`).join('')} />
@@ -79,56 +84,62 @@ export function Strip({ day, entries, drift, here, height = 300, label = 'The da
 }
 
 interface MarkProps {
-  readonly day: string;
   readonly mark: Mark;
-  readonly writing: Writing;
   readonly layout: StripLayout;
+}
+
+interface LinkProps extends MarkProps {
+  readonly day: string;
+  readonly writing: Writing;
   readonly here: boolean;
 }
 
-function EntryMark({ day, mark, writing, layout, here }: MarkProps) {
-  const { entry, x, bar, clock } = mark;
-  const { ground, step, markWidth } = layout;
+/** The place of an entry from top to ground. All places lie under all drawings, so none hides a neighbour's clock. */
+function EntryLink({ day, mark: { entry, x }, layout: { step, ground }, writing, here }: LinkProps) {
   const name = markName(entry, writing);
   return (
-    <g className={`mark-of ${entry.standing} ${entry.kind} ${here ? 'here' : ''}`}>
-      <a
-        href={hashOf({ page: 'entry', day, entry: entry.id, look: PLAIN_LOOK })}
-        aria-label={name}
-        aria-current={here ? 'page' : undefined}
-      >
-        <title>{name}</title>
-        <rect className="mark-hit" x={x - step / 2} y={0} width={step} height={ground + 44} />
-      </a>
-      {/* biome-ignore lint/a11y/noAriaHiddenOnFocusable: a group of shapes takes no focus; its link stands before it */}
-      <g className="mark-drawn" aria-hidden="true">
-        {bar ? <Bar entry={entry} x={x} bar={bar} width={markWidth} /> : <Sign entry={entry} x={x} ground={ground} />}
-        <text className="mark-clock" x={x} y={ground + 20} textAnchor="middle">
-          {clock}
-        </text>
-        <text className="mark-name" x={x} y={ground + 38} textAnchor="middle">
-          {mark.name}
-        </text>
-      </g>
+    <a
+      className={here ? 'mark-place here' : 'mark-place'}
+      href={hashOf({ page: 'entry', day, entry: entry.id, look: PLAIN_LOOK })}
+      aria-label={name}
+      aria-current={here ? 'page' : undefined}
+    >
+      <title>{name}</title>
+      <rect className="mark-hit" x={x - step / 2} y={0} width={step} height={ground + 44} />
+    </a>
+  );
+}
+
+function EntryMark({ mark: { entry, x, block, clock, name }, layout: { ground, markWidth } }: MarkProps) {
+  return (
+    <g className={`mark-of ${entry.standing} ${entry.kind}`} aria-hidden="true">
+      {block ? <Block {...{ entry, x, block, ground }} width={markWidth} /> : <Sign {...{ entry, x, ground }} />}
+      <text className="mark-clock" x={x} y={ground + 20} textAnchor="middle">
+        {clock}
+      </text>
+      <text className="mark-name" x={x} y={ground + 38} textAnchor="middle">
+        {name}
+      </text>
     </g>
   );
 }
 
-interface BarProps extends Pick<Mark, 'entry' | 'x'> {
-  readonly bar: NonNullable<Mark['bar']>;
+interface BlockProps extends Pick<Mark, 'entry' | 'x'> {
+  readonly block: NonNullable<Mark['block']>;
   readonly width: number;
+  readonly ground: number;
 }
 
-function Bar({ entry, x, bar, width }: BarProps) {
+/** Peak and its band on a stem: the block is as high as the band, its fill says how the pull stands. */
+function Block({ entry, x, block: { top, peak, bottom }, width, ground }: BlockProps) {
   const writing = useWriting();
+  const left = x - width / 2;
   return (
     <>
-      <rect className="mark-bar" x={x - width / 2} y={bar.top} width={width} height={bar.height} />
-      <path
-        className="mark-whisker"
-        d={`M${x} ${bar.low}V${bar.high}M${x - 7} ${bar.low}h14M${x - 7} ${bar.high}h14`}
-      />
-      <text className={width < TIGHT ? 'mark-peak tight' : 'mark-peak'} x={x} y={bar.high - 7} textAnchor="middle">
+      <path className="mark-stem" d={`M${x} ${bottom}V${ground}`} />
+      <rect className="mark-block" x={left} y={top} width={width} height={bottom - top} />
+      <path className="mark-level" d={`M${left - 3} ${peak}h${width + 6}`} />
+      <text className={width < TIGHT ? 'mark-peak tight' : 'mark-peak'} x={x} y={top - 6} textAnchor="middle">
         {writing.text(entry.peak?.value, 'power', { decimals: 0, unit: false })}
       </text>
     </>
@@ -168,9 +179,11 @@ function Patterns() {
   return (
     <defs>
       <pattern id="fill-windows" width="10" height="10" patternUnits="userSpaceOnUse">
+        <rect width="10" height="10" />
         <path d="M0 10L10 0" />
       </pattern>
       <pattern id="fill-doubtful" width="8" height="8" patternUnits="userSpaceOnUse">
+        <rect width="8" height="8" />
         <circle cx="4" cy="4" r="1.8" />
       </pattern>
     </defs>
