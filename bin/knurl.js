@@ -4,19 +4,13 @@ import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 
-const main = join(
-  import.meta.dirname ?? dirname(new URL(import.meta.url).pathname),
-  '..',
-  'dist',
-  'shell',
-  'cli',
-  'main.js',
-);
+const main = new URL('../dist/shell/cli/main.js', import.meta.url);
 const [major = 0] = process.versions.node.split('.').map(Number);
 
 if (major >= 24) {
-  await import(`file://${main}`);
+  await import(main.href);
 } else {
   const folder = dirname(createRequire(import.meta.url).resolve('node/package.json'));
   const runtime = ['bin/node', 'bin/node.exe'].map((name) => join(folder, name)).find((path) => existsSync(path));
@@ -26,6 +20,6 @@ if (major >= 24) {
     );
     process.exit(1);
   }
-  const { status, signal } = spawnSync(runtime, [main, ...process.argv.slice(2)], { stdio: 'inherit' });
+  const { status, signal } = spawnSync(runtime, [fileURLToPath(main), ...process.argv.slice(2)], { stdio: 'inherit' });
   process.exit(signal ? 130 : (status ?? 1));
 }

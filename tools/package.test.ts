@@ -1,4 +1,5 @@
-import { execFileSync, spawnSync } from 'node:child_process';
+import { execFileSync, spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -91,6 +92,21 @@ describe('the package', () => {
     expect(day).toMatchObject({ status: 0, stderr: '' });
     expect(day.stdout).toMatch(/\d+\.\d ± \d+\.\d kW at \d+ rpm/);
   }, 120_000);
+
+  it('serves its page on this machine', async () => {
+    const program = join(empty, 'node_modules', 'knurl', 'bin', 'knurl.js');
+    const child = spawn(process.execPath, [program, 'open'], { cwd: empty, env, stdio: ['ignore', 'pipe', 'ignore'] });
+    try {
+      const [said] = await once(child.stdout, 'data');
+      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(String(said))?.[0] ?? '';
+      const answer = await fetch(`${address}/`);
+      expect(answer.status).toBe(200);
+      expect(await answer.text()).toContain('<!doctype html>');
+    } finally {
+      child.kill('SIGINT');
+    }
+    expect(await once(child, 'exit')).toEqual([0, null]);
+  }, 30_000);
 
   it('reads a large text and a Parquet file with its workers', () => {
     const rows = Array.from({ length: 400_000 }, (_, i) => `${i / 100},${50 + (i % 100)},${3000 + (i % 700)},${i % 7}`);

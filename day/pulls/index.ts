@@ -9,6 +9,7 @@ export { type DayKnowledge, entryResult } from './entry/entry-result.ts';
 export type { JoinedEntry } from './entry/join-entry.ts';
 export { type EntryLogs, entryLogs } from './entry/logs.ts';
 export { type OpenEntry, openEntry } from './entry/open-entry.ts';
+export { withSensorDelays } from './entry/sensor-delays.ts';
 export { daySlipReference } from './entry/slip-reference.ts';
 export type {
   AmbientFacts,

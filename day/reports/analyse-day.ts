@@ -29,7 +29,7 @@ export interface DayLogs {
 /** Everything that can be said about a day from its facts and logs. Entries are read one by one, then judged with the whole day known. */
 export function analyseDay(facts: DayFacts, logs: DayLogs): DayReport {
   const opened = new Map(facts.entries.map((entry) => [entry.id, openedEntry(entry, facts, logs)]));
-  return judgeDay(facts, logs, opened);
+  return judgeDay(facts, logs, withDayClocks(opened));
 }
 
 /** One entry's own part, so that a caller can keep it while the rest of the day grows. */
@@ -38,14 +38,9 @@ export function openedEntry(entry: EntryFacts, facts: DayFacts, logs: DayLogs): 
   return entry.excluded === undefined ? openEntry(entry, recordings, facts) : undefined;
 }
 
-/** The second half of the analysis: what the whole day says about each opened entry. */
-export function judgeDay(
-  facts: DayFacts,
-  logs: DayLogs,
-  opened: ReadonlyMap<string, OpenEntry | undefined>,
-): DayReport {
+/** The second half of the analysis: what the whole day says about each opened entry. `rated`: entries on the day's clocks (`withDayClocks`). */
+export function judgeDay(facts: DayFacts, logs: DayLogs, rated: ReadonlyMap<string, OpenEntry | undefined>): DayReport {
   const places = entryPlaces(facts.entries);
-  const rated = withDayClocks(opened);
   const coasts = dayCoasts(rated, places);
   const reference = daySlipReference(rated);
   const entries = facts.entries.map((entry): EntryReport => {

@@ -2,7 +2,13 @@ import { randomUUID } from 'node:crypto';
 import { basename } from 'node:path';
 import { answered, type Outcome, type Refusal } from '../../core/quantities/index.ts';
 import type { Mapping } from '../../day/channels/index.ts';
-import type { DayFacts, EntryLogs, JoinedRecord, OpenEntry } from '../../day/pulls/index.ts';
+import {
+  type DayFacts,
+  type EntryLogs,
+  type JoinedRecord,
+  type OpenEntry,
+  withSensorDelays,
+} from '../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
 import { openStore, type Store, type StoredDay } from '../store/index.ts';
 import { Bench, type DayQuestion } from './bench.ts';
@@ -118,7 +124,7 @@ class StoreDesk implements Desk {
 
   async record(day: string, entry: string): Promise<Outcome<JoinedRecord>> {
     const opened = await this.opened(day, entry);
-    return opened.ok ? answered(opened.value.joined.record) : opened;
+    return opened.ok ? answered(withSensorDelays(opened.value.joined.record)) : opened;
   }
 
   async logs(day: string, entry: string): Promise<Outcome<EntryLogs>> {

@@ -5,7 +5,11 @@ import './look/parts.css';
 import './look/print.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import { config } from 'zod';
 import { App } from './app.tsx';
+
+// The content policy forbids building code at run time; the schemas must not try.
+config({ jitless: true });
 
 const place = document.getElementById('page');
 if (!place) throw new Error('missing element: page');

@@ -10,6 +10,7 @@ import { trackOf } from '../rolls/find-track.ts';
 import type { Segment } from '../segment.ts';
 import { coverageFindings } from './coverage.ts';
 import type { OpenEntry } from './open-entry.ts';
+import { withSensorDelays } from './sensor-delays.ts';
 
 /** Bandwidth of curves and derivatives [Hz]; at most a fifth of the roll speed's refresh rate. @source our default: 0.46 s to either side */
 export const CURVE_BANDWIDTH = 1.5;
@@ -32,7 +33,7 @@ export function entryResult(open: OpenEntry, knowledge: DayKnowledge, day: DayFa
     losses: open.losses,
     findings: unique([
       ...(side.ok ? side.value.findings : []),
-      ...joined.record.findings,
+      ...withSensorDelays(joined.record).findings,
       ...open.findings,
       ...conditions.findings,
       ...coverageFindings(joined.record),
@@ -72,10 +73,10 @@ function pullsOf(
     );
 }
 
-/** Engine speed over tyre surface speed that follows from stated facts [rad/m]. */
+/** Engine speed over tyre surface speed that follows from stated facts [rad/m]. A converter slips by an unknown amount: then none. */
 function statedRatio({ vehicle }: DayFacts): number | undefined {
-  const { overallRatio, tyreRadius } = vehicle;
-  return overallRatio && tyreRadius ? overallRatio.value / tyreRadius.value : undefined;
+  const { overallRatio, tyreRadius, transmission } = vehicle;
+  return overallRatio && tyreRadius && transmission !== 'converter' ? overallRatio.value / tyreRadius.value : undefined;
 }
 
 /** A reference holds in its own gear only, and a converter's slip cannot be told from a tyre's. @source same gear within 10 %: our default */

@@ -28,11 +28,45 @@ export function joinEntry({ recordings, nudge, rollMass }: JoinQuestion): Joined
   if (!first) return undefined;
   if (!roller || !engine) return { logs, ...alone(first), findings };
   const outcome = alignClocks(roller, engine, rollMass === undefined ? {} : { rollMass });
+  if (!outcome.ok && nudge !== undefined) {
+    const alignment = alignedByHand(roller, engine, nudge);
+    return {
+      logs,
+      alignment,
+      record: joinRecords({ roller, engine, alignment }),
+      findings: [...findings, joinedByHand(outcome.refusal, nudge)],
+    };
+  }
   if (!outcome.ok)
     return { logs, ...alone(roller), refusal: outcome.refusal, findings: [...findings, notJoined(outcome.refusal)] };
   const alignment = nudge === undefined ? outcome.value : nudged(outcome.value, nudge);
   const record = joinRecords({ roller, engine, alignment });
   return { logs, record, alignment, findings: [...findings, ...outcome.findings] };
+}
+
+/** How well a person lays two logs together by eye [s]. @source our default */
+const BY_HAND = 0.1;
+
+/** The offset that a person set, where none could be found: nothing is known of the rate. */
+function alignedByHand(roller: Recording, engine: Recording, offset: number): Alignment {
+  const { pieces, ...rest } = sameClock(roller);
+  const placed = pieces.map((piece) => ({
+    ...piece,
+    offset,
+    offsetUncertainty: BY_HAND,
+    rateUncertainty: 200e-6,
+    residual: Number.NaN,
+  }));
+  return { ...rest, other: engine.clock.name, pieces: placed, by: 'hand' };
+}
+
+function joinedByHand(refusal: Refusal, offset: number): Finding {
+  return {
+    kind: 'joined-by-hand',
+    weight: 'doubt',
+    message: `the logs are joined at the offset of ${offset.toFixed(2)} s that was set by hand: ${refusal.message}`,
+    numbers: { offset },
+  };
 }
 
 function alone(recording: Recording): { record: JoinedRecord; alignment: Alignment } {

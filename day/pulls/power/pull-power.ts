@@ -10,7 +10,7 @@ import { curveGrid, type Grid, onGrid } from './grid.ts';
 import { type Effect, effects } from './influences.ts';
 import { type Noise, total } from './noise.ts';
 import { curvePeaks, extraPeaks, peakLoss } from './peaks.ts';
-import { type PullReading, type PullSources, pullReading } from './signals.ts';
+import { ASSUMED_SLIP, type PullReading, type PullSources, pullReading } from './signals.ts';
 import { randomPart, steadinessFindings, steadyPart } from './steadiness.ts';
 import { insidePieces, withinPull } from './within-pull.ts';
 
@@ -36,7 +36,7 @@ export function pullPower(question: PullQuestion): PullResult {
   const lines = powerChain(reading.signals, setting.inputs);
   const moved = effects(reading.signals, setting.inputs, setting.known);
   const grid = curveGrid(reading.signals, innerPieces(sources));
-  const known = { zero: zero.zero.value, inputs: setting.inputs, lag: lagOf(sources) };
+  const known = { zero: zero.zero.value, inputs: setting.inputs, lag: lagOf(sources), axis: axisOf(question) };
   const { random, steady } = randomPart({ reading, lines }, within, known);
   const curve = powerCurve({ question, reading, lines, moved, random, grid });
   const steadyAt = onGrid(grid, Float64Array.from(steady));
@@ -67,6 +67,17 @@ export function pullPower(question: PullQuestion): PullResult {
 /** Standard uncertainty of the engine log's time against the roller's during the pull [s]. */
 function lagOf({ alignment, engine }: PullQuestion['sources']): number {
   return engine ? Math.max(0, ...alignment.pieces.map(({ offsetUncertainty }) => offsetUncertainty)) : 0;
+}
+
+/** Standard uncertainty of a dynamic tyre radius that was stated without one [1]. @source common practice, no source */
+const RADIUS_SHARE = 0.01;
+
+/** Relative standard uncertainty of an engine speed that was computed from roll speed: tyre radius and slip that nobody saw [1]; 0 of a logged one. */
+function axisOf({ sources, facts }: PullQuestion): number {
+  if (sources.engine) return 0;
+  const radius = facts.vehicle.tyreRadius;
+  const stated = radius && radius.standardUncertainty > 0 ? radius.standardUncertainty / radius.value : RADIUS_SHARE;
+  return Math.hypot(ASSUMED_SLIP.standardUncertainty, stated);
 }
 
 /** What a converter takes cannot be told from slip and is in no coast-down: then no loss is known. */

@@ -19,24 +19,25 @@ export interface Steadiness {
 /** Change by the smoothing, as a share of the power, from which a point is not taken for a peak [1]. @source our default */
 const UNSTEADY = 0.02;
 
-/** What is known beside the signals: force zero [N], the chain's inputs, and how far the clocks may be apart [s]. */
+/** What is known beside the signals: force zero [N], the chain's inputs, how far the clocks may be apart [s] and engine speed wrong [1]. */
 interface Known {
   readonly zero: number;
   readonly inputs: ChainInputs;
   readonly lag: number;
+  readonly axis: number;
 }
 
 /** The random part of the uncertainty along a pull, noise and smoothing together [W], and where the curve is steady (1). */
 export function randomPart(
   { reading, lines }: { reading: PullReading; lines: ChainLines },
   sources: Omit<PullSources, 'forceZero'>,
-  { zero, inputs, lag }: Known,
+  { zero, ...known }: Known,
 ): { random: Noise; steady: Uint8Array } {
-  const noise = randomNoise(reading, lines, { inputs, lag });
+  const noise = randomNoise(reading, lines, known);
   const bandwidth = Math.min(2 * sources.bandwidth, sources.side.refreshRate / 2.5);
   const sharp = pullReading({ ...sources, bandwidth, forceZero: zero });
-  const sharpLines = powerChain(sharp.signals, inputs);
-  const sharper = { lines: sharpLines, noise: randomNoise(sharp, sharpLines, { inputs, lag }) };
+  const sharpLines = powerChain(sharp.signals, known.inputs);
+  const sharper = { lines: sharpLines, noise: randomNoise(sharp, sharpLines, known) };
   const { change, steady } = steadiness({ lines, noise }, sharper, reading.signals.time);
   const both = (which: keyof Noise): Float64Array =>
     noise[which].map((watts, i) => Math.hypot(watts, change[which][i]));

@@ -1,8 +1,8 @@
-import { MEANINGS } from '../../../day/channels/index.ts';
+import { MEANINGS, matters, type Proposal } from '../../../day/channels/index.ts';
 import type { FileReading } from '../../desk/index.ts';
 import type { OpenedLog } from '../open-log.ts';
 import { findingLines } from './findings.ts';
-import { textTable, wrapped } from './table.ts';
+import { indented, textTable, wrapped } from './table.ts';
 
 /** One log: how it is written, a line for every column, what must be known, what must be decided. */
 export function readingText({ path, read }: OpenedLog, reading: FileReading, width: number): string {
@@ -34,17 +34,20 @@ export function readingText({ path, read }: OpenedLog, reading: FileReading, wid
   ];
   const rows = shown.map(({ cells, reason }) => (shared === undefined ? [...cells, reason] : cells));
   const findings = findingLines(reading.findings, width);
-  const questions = read.open.map(({ column, question }) =>
-    wrapped(`? ${column}: ${question ?? 'what is it?'}`, width, '  '),
-  );
+  const asked = (proposals: readonly Proposal[]): readonly string[] =>
+    proposals.map(({ column, question }) => wrapped(`? ${column}: ${question ?? 'what is it?'}`, width, '  '));
+  const needed = asked(read.open.filter(matters));
+  const optional = asked(read.open.filter((proposal) => !matters(proposal)));
   return [
-    wrapped(`${path}: ${reading.table.rows} rows, ${reading.columns.length} columns, ${formatText(reading)}`, width),
-    ...reading.table.preamble.slice(0, PREAMBLE).map((line) => wrapped(`  | ${line.trim()}`, width, '  | ')),
+    `${path}: ${reading.table.rows} rows, ${reading.columns.length} columns,`,
+    `  ${formatText(reading)}`,
+    ...reading.table.preamble.slice(0, PREAMBLE).map((line) => indented(wrapped(`| ${line.trim()}`, width - 2, '| '))),
     '',
     textTable(columns, rows, width),
     ...(shared === undefined ? [] : ['', wrapped(`For every column: ${shared}.`, width)]),
     ...(findings.length > 0 ? ['', 'Findings', ...findings] : []),
-    ...(questions.length > 0 ? ['', 'To be decided (--column "NAME = MEANING, UNIT")', ...questions] : []),
+    ...(needed.length > 0 ? ['', 'To be decided (--column "NAME = MEANING, UNIT")', ...needed] : []),
+    ...(optional.length > 0 ? ['', 'Can wait; the column is not used until it is decided', ...optional] : []),
   ].join('\n');
 }
 

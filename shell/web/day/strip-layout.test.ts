@@ -19,8 +19,8 @@ describe('the strip', () => {
     expect(stripLayout([], box)).toMatchObject({ width: 1000, marks: [], levels: [] });
   });
 
-  test('one entry without a peak has no bar', () => {
-    expect(stripLayout([entry('a', '09:00')], box).marks[0]?.bar).toBeUndefined();
+  test('one entry without a peak has no block', () => {
+    expect(stripLayout([entry('a', '09:00')], box).marks[0]?.block).toBeUndefined();
   });
 
   test('time runs to the right in proportion, never closer than a step', () => {
@@ -54,12 +54,19 @@ describe('the strip', () => {
     expect(shown.every(({ x }, at) => at === 0 || x - (shown[at - 1]?.x ?? 0) >= 46)).toBe(true);
   });
 
-  test('bars rise from zero, and the whisker of the highest reaches the top', () => {
+  test('the block is as high as the band, and the highest fills the height', () => {
     const { marks, ground } = stripLayout([entry('a', '09:00', 99_000), entry('b', '09:10', 198_000)], box);
-    const [low, high] = marks.map(({ bar }) => bar);
-    expect((high?.height ?? 0) / (low?.height ?? 1)).toBeCloseTo(2, 6);
-    expect(high?.high).toBeCloseTo(22, 6);
-    expect((low?.top ?? 0) + (low?.height ?? 0)).toBe(ground);
+    const [low, high] = marks.map(({ block }) => block);
+    expect(high?.top).toBeCloseTo(21, 0);
+    expect((ground - (high?.peak ?? 0)) / (ground - (low?.peak ?? 0))).toBeGreaterThan(2);
+    expect(((low?.top ?? 0) + (low?.bottom ?? 0)) / 2).toBeCloseTo(low?.peak ?? 0, 6);
+  });
+
+  test('two pulls that differ by two per cent stand visibly apart', () => {
+    const { marks, levels, ground } = stripLayout([entry('a', '09:00', 275_000), entry('b', '09:10', 280_500)], box);
+    const [low, high] = marks.map(({ block }) => block);
+    expect((low?.peak ?? 0) - (high?.peak ?? 0)).toBeGreaterThan(30);
+    expect(levels[0]).toEqual({ value: 250_000, y: ground });
   });
 });
 

@@ -24,6 +24,8 @@ function GateHere({ gate }: { readonly gate: GateView }) {
       former.has(id) ? new Set([...former].filter((other) => other !== id)) : new Set([...former, id]),
     );
   const sentence = gateSentence(gate, seen.size);
+  const [first] = gate.items;
+  const shared = gate.items.every(({ source }) => source === first?.source) ? first?.source : undefined;
   return (
     <>
       <InventedBanner invented={gate.invented} />
@@ -52,13 +54,14 @@ function GateHere({ gate }: { readonly gate: GateView }) {
               <span>
                 {text}
                 <small>
-                  {why} <em>{source}</em>
+                  {why} {shared === undefined && <em>{source}</em>}
                 </small>
               </span>
             </label>
           </li>
         ))}
       </ul>
+      {shared !== undefined && <p className="quiet">Source of every line: {shared}.</p>}
       <Reach gate={gate} />
       <h2>If something is wrong</h2>
       <ul className="abort">

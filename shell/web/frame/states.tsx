@@ -1,7 +1,8 @@
 import { type ReactNode, useEffect, useState } from 'react';
 import type { FindingLine, RefusalRecord } from '../../contract/index.ts';
 import type { Asked } from '../client/use-answer.ts';
-import { placeInWords } from './wording.ts';
+import { groupedByKind, placesOf } from './finding-groups.ts';
+import { counted, placeInWords } from './wording.ts';
 
 interface WholeProps<Value> {
   readonly asked: Asked<Value>;
@@ -132,24 +133,41 @@ export function Findings({ findings, none }: { readonly findings: readonly Findi
 function FindingList({ findings }: { readonly findings: readonly FindingLine[] }) {
   return (
     <ul className="findings">
-      {findings.map((finding, at) => (
+      {groupedByKind(findings).map(({ first, others }, at) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: findings have no name of their own
-        <li key={at} className={`finding ${finding.weight}`}>
+        <li key={at} className={`finding ${first.weight}`}>
           <span className="finding-weight">
-            <span aria-hidden="true">{WEIGHT_SIGNS[finding.weight]} </span>
-            {finding.weight}
+            <span aria-hidden="true">{WEIGHT_SIGNS[first.weight]} </span>
+            {first.weight}
           </span>
-          <span>
-            {finding.message}
-            <small>
-              {[placeInWords(finding.place), finding.rule]
-                .filter((part) => part !== undefined && part !== '')
-                .join(' · ')}
-            </small>
-          </span>
+          <div>
+            <FindingText finding={first} />
+            {others.length > 0 && (
+              <details>
+                <summary>The same of {counted(others.length, 'other')}: {placesOf(others)}</summary>
+                <ul>
+                  {others.map((finding, other) => (
+                    // biome-ignore lint/suspicious/noArrayIndexKey: findings have no name of their own
+                    <li key={other}>
+                      <FindingText finding={finding} />
+                    </li>
+                  ))}
+                </ul>
+              </details>
+            )}
+          </div>
         </li>
       ))}
     </ul>
+  );
+}
+
+function FindingText({ finding: { message, place, rule } }: { readonly finding: FindingLine }) {
+  return (
+    <>
+      {message}
+      <small>{[placeInWords(place), rule].filter((part) => part !== undefined && part !== '').join(' · ')}</small>
+    </>
   );
 }
 

@@ -90,7 +90,7 @@ function Rules({ view, conditions, changed }: AirProps) {
                 </th>
                 <td>{writing.text(factor, 'ratio', { u: standardUncertainty })}</td>
                 <td>{valid ? '✓ yes' : '✕ no'}</td>
-                <td>{why}</td>
+                <td>{why.replaceAll(`${rule}: `, '')}</td>
               </tr>
             ))}
           </tbody>

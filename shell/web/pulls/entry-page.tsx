@@ -52,7 +52,7 @@ function Neighbours({ address: { day, entry } }: { readonly address: EntryAddres
   if (entries.length === 0) return null;
   return (
     <div className="neighbours">
-      <Strip day={day} entries={entries} here={entry} height={132} />
+      <Strip day={day} entries={entries} here={entry} height={112} />
     </div>
   );
 }
@@ -111,12 +111,12 @@ function EntryHere({ view, address, changed }: HereProps) {
 
 function Heading({ view }: { readonly view: EntryView }) {
   const { clock, title, id, kind, settings, files, standing, sentence, excluded } = view;
-  const parts = [clock, kind, ...Object.entries(settings).map(([name, value]) => `${name} ${value}`), ...files];
+  const parts = [...Object.entries(settings).map(([name, value]) => `${name} ${value}`), ...files];
   return (
     <header className={`verdict ${standing}`}>
       <p className="quiet">
         <a href={hashOf({ page: 'day', day: view.day })}>{view.dayTitle}</a> ·{' '}
-        {parts.filter((part) => part !== undefined).join(' · ')}
+        {[clock, kind].filter((part) => part !== undefined).join(' · ')}
       </p>
       <h1>
         {title ?? id}
@@ -124,7 +124,7 @@ function Heading({ view }: { readonly view: EntryView }) {
       </h1>
       <p className="sentence">{sentence}</p>
       {excluded !== undefined && <p className="state waiting">Left out by a person: {excluded}</p>}
-      {view.notes !== undefined && <p>{view.notes}</p>}
+      <p className="quiet">{[view.notes, ...parts].filter((part) => part !== undefined).join(' · ')}</p>
     </header>
   );
 }

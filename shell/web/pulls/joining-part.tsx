@@ -36,8 +36,8 @@ export function JoiningPart({ view, alignment, changed }: JoiningProps) {
     <section aria-labelledby="joining">
       <h2 id="joining">How the clocks were joined</h2>
       <p>
-        {other} onto the clock of {clock}, {by === 'hand' ? 'by hand' : 'by comparing speeds'}; correlation{' '}
-        {correlation?.toFixed(4) ?? '–'}.{' '}
+        The engine log’s clock (“{other}”) was put onto the roller log’s (“{clock}”){' '}
+        {by === 'hand' ? 'by hand' : 'by comparing speeds'}; correlation {correlation?.toFixed(4) ?? '–'}.{' '}
         {second
           ? `Second-best place: ${second.lag.toFixed(2)} s away with ${second.correlation.toFixed(3)}.`
           : 'No second place comes near.'}

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import type { OverlayCurve, OverlayView } from '../../contract/index.ts';
 import { FIRST_PREFERENCES } from '../look/preferences.ts';
 import { writingFor } from '../look/writing.ts';
-import { highestOf, overlayFigure } from './overlay-figure.ts';
+import { firstFront, highestOf, overlayFigure } from './overlay-figure.ts';
 
 const writing = writingFor(FIRST_PREFERENCES);
 const curve = (more: Partial<OverlayCurve> = {}): OverlayCurve => ({
@@ -50,7 +50,23 @@ test('the highest usable power counts, not the highest', () => {
   expect(highestOf(curve({ valid: [false, false, false] }))).toBeUndefined();
 });
 
-test('one curve in front sends the others back', () => {
-  const { lines } = overlayFigure(view([curve(), curve()]), { what: 'torque', front: 1 }, writing);
-  expect(lines.map(({ faint }) => faint)).toEqual([true, false]);
+test('one curve in front sends the others back and is drawn last', () => {
+  const curves = [curve({ title: 'a' }), curve({ title: 'b' }), curve({ title: 'c' })];
+  const { lines } = overlayFigure(view(curves), { what: 'torque', front: 1 }, writing);
+  expect(lines.map(({ label, faint }) => `${label} ${faint}`)).toEqual(['a true', 'c true', 'b false']);
+});
+
+test('among many only the one in front has a band, and only of power', () => {
+  const many = view(Array.from({ length: 9 }, () => curve()));
+  const banded = (what: 'power' | 'torque') =>
+    overlayFigure(many, { what, front: 0 }, writing).lines.filter(({ spread }) => spread !== undefined).length;
+  expect([banded('power'), banded('torque')]).toEqual([1, 0]);
+});
+
+test.each([
+  [0, undefined],
+  [6, undefined],
+  [7, 6],
+])('of %i curves number %s stands in front at first', (count, front) => {
+  expect(firstFront(view(Array.from({ length: count }, () => curve())))).toBe(front);
 });

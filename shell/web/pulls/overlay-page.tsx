@@ -8,10 +8,10 @@ import { NumbersOf } from '../drawing/table.tsx';
 import { type Address, hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { Empty, InventedBanner, Whole } from '../frame/states.tsx';
 import { turn } from '../frame/use-address.ts';
-import { STANDING_WORDS } from '../frame/wording.ts';
+import { counted, STANDING_WORDS } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
-import { highestOf, overlayFigure } from './overlay-figure.ts';
+import { firstFront, highestOf, overlayFigure } from './overlay-figure.ts';
 
 type OverlayAddress = Extract<Address, { page: 'overlay' }>;
 
@@ -77,7 +77,8 @@ function Choice({ address, view }: { readonly address: OverlayAddress; readonly 
 
 function OverlayHere({ view }: { readonly view: OverlayView }) {
   const writing = useWriting();
-  const [front, setFront] = useState<number>();
+  const [chosen, setChosen] = useState<number | 'alike'>();
+  const front = chosen === 'alike' ? undefined : (chosen ?? firstFront(view));
   const power = useMemo(() => overlayFigure(view, { what: 'power', front }, writing), [view, front, writing]);
   const torque = useMemo(() => overlayFigure(view, { what: 'torque', front }, writing), [view, front, writing]);
   if (view.curves.length === 0) return <Empty title="No curve to show">{left(view)}</Empty>;
@@ -90,68 +91,67 @@ function OverlayHere({ view }: { readonly view: OverlayView }) {
           {invalid[0]?.ruleWhy}. The level of these curves cannot be trusted.
         </p>
       )}
-      <label className="field in-line">
-        Bring to the front
-        <select
-          value={front ?? ''}
-          onChange={({ currentTarget: { value } }) => setFront(value === '' ? undefined : Number(value))}
-        >
-          <option value="">all alike</option>
-          {view.curves.map(({ entry, pull, title }, at) => (
-            <option key={`${entry} ${pull}`} value={at}>
-              {title}
-            </option>
-          ))}
-        </select>
-      </label>
-      <figure>
-        <Plot spec={power} />
-        <Plot spec={torque} />
-        <Legend lines={power.lines} />
-        <NumbersOf spec={power} />
-      </figure>
-      <HighestTable view={view} />
+      <div className="overlay">
+        <figure>
+          <Plot spec={power} />
+          <Legend lines={power.lines.filter(({ faint }) => faint !== true)} />
+          {front !== undefined && view.curves.length > 1 && (
+            <p className="quiet">Thin: the {counted(view.curves.length - 1, 'other pull')}.</p>
+          )}
+          <Plot spec={torque} />
+          <NumbersOf spec={power} />
+        </figure>
+        <HighestTable view={view} front={front} choose={setChosen} />
+      </div>
       {left(view)}
     </>
   );
 }
 
-function HighestTable({ view }: { readonly view: OverlayView }) {
+interface TableProps {
+  readonly view: OverlayView;
+  readonly front: number | undefined;
+  readonly choose: (front: number | 'alike') => void;
+}
+
+/** Every pull with its highest power; the chosen one stands in front. Arrow keys run through the pulls. */
+function HighestTable({ view, front, choose }: TableProps) {
   const writing = useWriting();
   return (
-    <table>
+    <table className="overlay-table">
       <caption>
         Highest usable {view.of} power ±2u, rule: {view.rule}
       </caption>
       <thead>
         <tr>
-          <th scope="col">Pull</th>
+          <th scope="col">in front</th>
+          <th scope="col">pull</th>
           <th scope="col">power</th>
           <th scope="col">at</th>
-          <th scope="col">factor</th>
           <th scope="col">stands</th>
         </tr>
       </thead>
       <tbody>
-        {view.curves.map((curve) => {
+        <tr>
+          <td>
+            <FrontChoice name="all alike" checked={front === undefined} choose={() => choose('alike')} />
+          </td>
+          <td colSpan={4}>all alike</td>
+        </tr>
+        {view.curves.map((curve, at) => {
           const highest = highestOf(curve);
+          const look = { ...PLAIN_LOOK, pull: curve.pull };
           return (
-            <tr key={`${curve.entry} ${curve.pull}`}>
+            <tr key={`${curve.entry} ${curve.pull}`} className={front === at ? 'used' : undefined}>
+              <td>
+                <FrontChoice name={curve.title} checked={front === at} choose={() => choose(at)} />
+              </td>
               <th scope="row">
-                <a
-                  href={hashOf({
-                    page: 'entry',
-                    day: view.day,
-                    entry: curve.entry,
-                    look: { ...PLAIN_LOOK, pull: curve.pull },
-                  })}
-                >
-                  {curve.title}
-                </a>
+                <a href={hashOf({ page: 'entry', day: view.day, entry: curve.entry, look })}>{curve.title}</a>
+                {view.rule !== 'none' && <small> × {writing.text(curve.factor, 'ratio')}</small>}
               </th>
               <td>{writing.text(highest?.power, 'power', { u: twice(highest?.uncertainty) })}</td>
               <td>{writing.text(highest?.engineSpeed, 'engine-speed')}</td>
-              <td>{writing.text(curve.factor, 'ratio')}</td>
               <td>{STANDING_WORDS[curve.standing]}</td>
             </tr>
           );
@@ -159,6 +159,16 @@ function HighestTable({ view }: { readonly view: OverlayView }) {
       </tbody>
     </table>
   );
+}
+
+interface FrontProps {
+  readonly name: string;
+  readonly checked: boolean;
+  readonly choose: () => void;
+}
+
+function FrontChoice({ name, checked, choose }: FrontProps) {
+  return <input type="radio" name="front" checked={checked} onChange={choose} aria-label={`${name} in front`} />;
 }
 
 function left({ left: entries }: OverlayView) {

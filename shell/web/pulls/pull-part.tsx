@@ -37,13 +37,14 @@ export function PullPart({ pull, address }: { readonly pull: PullView; readonly 
     highestAt(curve.enginePower) ??
     highestAt(curve.rollPower) ??
     0;
+  const large = largePeaks(pull.peaks);
   return (
     <section aria-labelledby="made">
       <h2 id="made" className="unseen">
         What it made
       </h2>
       {pull.refusal && <Refused refusal={pull.refusal} title="No power is claimed" />}
-      <KeyNumbers peaks={pull.peaks} />
+      <KeyNumbers peaks={large} />
       <div className="curve-and-chain">
         <figure>
           <Plot spec={figures.power} link={link} empty="No power is known at any speed." />
@@ -58,6 +59,7 @@ export function PullPart({ pull, address }: { readonly pull: PullView; readonly 
         </figure>
         <ChainTable curve={curve} at={at} pointed={time !== undefined} />
       </div>
+      <OtherPeaks peaks={pull.peaks.filter((peak) => !large.includes(peak))} />
       <BudgetPart pull={pull} />
     </section>
   );
@@ -71,44 +73,43 @@ const FIRST: readonly PeakLine['what'][] = [
   'roll torque',
 ];
 
-/** The highest values of the curve, large enough for two metres; other ways of taking a peak below, small. */
+function largePeaks(peaks: readonly PeakLine[]): readonly PeakLine[] {
+  return FIRST.flatMap((what) => peaks.filter((peak) => peak.basis === 'curve' && peak.what === what)).slice(0, 4);
+}
+
+const kindOf = ({ what }: PeakLine) => (what.endsWith('torque') ? 'torque' : 'power');
+
+/** The highest values of the curve, large enough for two metres. */
 function KeyNumbers({ peaks }: { readonly peaks: readonly PeakLine[] }) {
   const writing = useWriting();
-  const large = FIRST.flatMap((what) => peaks.filter((peak) => peak.basis === 'curve' && peak.what === what)).slice(
-    0,
-    4,
-  );
-  const others = peaks.filter((peak) => !large.includes(peak));
-  const kindOf = ({ what }: PeakLine) => (what.endsWith('torque') ? 'torque' : 'power');
   return (
-    <>
-      <dl className="key-numbers">
-        {large.map((peak) => (
-          <div key={peak.what}>
-            <dt>{peak.what}</dt>
-            <dd>
-              <strong>{writing.text(peak.value, kindOf(peak), { decimals: 0, unit: false })}</strong>
-              <span>
-                {writing.symbol(kindOf(peak))}{' '}
-                <small>± {writing.text(twice(peak.standardUncertainty), kindOf(peak))} (2u)</small>
-                {peak.engineSpeed !== undefined && <small> at {writing.text(peak.engineSpeed, 'engine-speed')}</small>}
-              </span>
-            </dd>
-          </div>
-        ))}
-      </dl>
-      {others.length > 0 && (
-        <p className="quiet">
-          {others
-            .map(
-              (peak) =>
-                `${peak.what}, ${BASIS[peak.basis]}: ${writing.text(peak.value, kindOf(peak), { u: twice(peak.standardUncertainty) })}`,
-            )
-            .join(' · ')}
-        </p>
-      )}
-    </>
+    <dl className="key-numbers">
+      {peaks.map((peak) => (
+        <div key={peak.what}>
+          <dt>{peak.what}</dt>
+          <dd>
+            <strong>{writing.text(peak.value, kindOf(peak), { decimals: 0, unit: false })}</strong>
+            <span>
+              {writing.symbol(kindOf(peak))}{' '}
+              <small>± {writing.text(twice(peak.standardUncertainty), kindOf(peak))} (2u)</small>
+              {peak.engineSpeed !== undefined && <small> at {writing.text(peak.engineSpeed, 'engine-speed')}</small>}
+            </span>
+          </dd>
+        </div>
+      ))}
+    </dl>
   );
+}
+
+/** Other ways of taking a peak, small. */
+function OtherPeaks({ peaks }: { readonly peaks: readonly PeakLine[] }) {
+  const writing = useWriting();
+  if (peaks.length === 0) return null;
+  const words = peaks.map(
+    (peak) =>
+      `${peak.what}, ${BASIS[peak.basis]}: ${writing.text(peak.value, kindOf(peak), { u: twice(peak.standardUncertainty) })}`,
+  );
+  return <p className="quiet">Taken in other ways: {words.join(' · ')}</p>;
 }
 
 const BASIS = {
