@@ -82,12 +82,27 @@ function speedOf(record: JoinedRecord, roller: RollerFacts): Outcome<{ track: Tr
   if (surface) return answered({ track: surface, scale: 1 });
   const rotation = trackOf(record, 'roll-rotation');
   if (rotation && roller.rollRadius) return answered({ track: rotation, scale: roller.rollRadius.value });
-  return refused({
-    kind: 'missing-roll-speed',
-    message: rotation
-      ? 'missing roll radius: the log gives roll rotation, and without the radius neither speed nor power follows from it'
-      : 'missing roll speed: no channel gives the speed of the rolls, so no roll power can be known',
-  });
+  if (rotation) {
+    return refused({
+      kind: 'missing-roll-speed',
+      message:
+        'missing roll radius: the log gives roll rotation, and without the radius neither speed nor power follows from it',
+    });
+  }
+  return refused({ kind: 'missing-roll-speed', message: `missing roll speed: ${withoutRolls(record)}` });
+}
+
+/** Why there is no power in a log from the road or from the engine alone. */
+function withoutRolls(record: JoinedRecord): string {
+  const none = 'no channel gives the speed of the rolls, so no roll power can be known';
+  const road = trackOf(record, 'vehicle-speed') ?? trackOf(record, 'wheel-speed');
+  if (!road) return none;
+  const rate = road.channel.refreshRate;
+  const slow =
+    rate < SLOWEST_SPEED_REFRESH
+      ? ` and is renewed only ${rate.toFixed(1)} times a second, too slowly for an acceleration (from ${SLOWEST_SPEED_REFRESH})`
+      : '';
+  return `${none}; "${road.channel.name}" is a speed of the vehicle, which says nothing of the force that made it${slow}`;
 }
 
 function tooSlow(track: Track): Outcome<RollSide> {
