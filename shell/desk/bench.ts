@@ -1,13 +1,13 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { answered, type Finding, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
 import { type Mapping, matters, type Proposal, type Recording } from '../../day/channels/index.ts';
-import type { DayFacts, EntryFacts, OpenEntry } from '../../day/pulls/index.ts';
+import { type DayFacts, type EntryFacts, type OpenEntry, withDayClocks } from '../../day/pulls/index.ts';
 import { type DayLogs, type DayReport, judgeDay, METHOD, openedEntry } from '../../day/reports/index.ts';
 import { openTable } from '../files/index.ts';
 import type { DayFile, Store } from '../store/index.ts';
 import type { Work } from './desk.ts';
 import { Kept } from './kept.ts';
-import { decidedTogether, type ReadTable, readTable, recordingOf } from './reading.ts';
+import { decidedTogether, type ReadTable, readTable, recordingOf, unknownEntry } from './reading.ts';
 
 /** Facts and logs of a day, as they stand now. */
 export interface DayQuestion {
@@ -27,7 +27,7 @@ export class Bench {
   private readonly tables = new Kept<ReadTable>(KEPT_FILES);
   private readonly recordings = new Kept<Outcome<Recording>>(KEPT_FILES);
   private readonly entries = new Kept<{ readonly open: OpenEntry | undefined }>(KEPT_FILES);
-  private readonly reports = new Kept<DayReport>(8);
+  private readonly days = new Kept<JudgedDay>(8);
 
   constructor(store: Store) {
     this.store = store;
@@ -53,25 +53,30 @@ export class Bench {
 
   /** The whole day. What did not change since it was last asked is not computed again. */
   async report(day: DayQuestion, work: Work = {}): Promise<Outcome<DayReport>> {
+    const judged = await this.judged(day, work);
+    return judged.ok ? answered(judged.value.report) : judged;
+  }
+
+  private async judged(day: DayQuestion, work: Work): Promise<Outcome<JudgedDay>> {
     const logs = await this.logs(day, work);
     if (!logs.ok) return logs;
     const key = JSON.stringify([day.facts, day.facts.entries.map((entry) => entryKey(day, entry, logs.value))]);
-    const known = this.reports.get(key);
+    const known = this.days.get(key);
     if (known) return answered(known);
     const opened = await this.openAll(day, logs.value, work);
     if (!opened.ok) return opened;
-    const report = judgeDay(day.facts, logs.value, opened.value);
-    this.reports.put(key, report);
-    return answered(report);
+    const rated = withDayClocks(opened.value);
+    const judged = { report: judgeDay(day.facts, logs.value, rated), rated };
+    this.days.put(key, judged);
+    return answered(judged);
   }
 
-  /** One entry as its own logs show it. */
+  /** One entry on the day's clocks. */
   async opened(day: DayQuestion, id: string): Promise<Outcome<OpenEntry>> {
-    const entry = day.facts.entries.find((one) => one.id === id);
-    if (!entry) return refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
-    const logs = await this.logs(day, {});
-    if (!logs.ok) return logs;
-    const { open } = this.openEntry(day, entry, logs.value);
+    if (!day.facts.entries.some((one) => one.id === id)) return unknownEntry(id);
+    const judged = await this.judged(day, {});
+    if (!judged.ok) return judged;
+    const open = judged.value.rated.get(id);
     return open
       ? answered(open)
       : refused({ kind: 'missing-log', message: `missing log: entry ${id} has none that could be read` });
@@ -135,6 +140,12 @@ export class Bench {
     this.entries.put(key, known);
     return known;
   }
+}
+
+/** A judged day and its entries on the day's clocks. */
+interface JudgedDay {
+  readonly report: DayReport;
+  readonly rated: ReadonlyMap<string, OpenEntry | undefined>;
 }
 
 /** A day's logs as read, and which mapping each of them got. */
