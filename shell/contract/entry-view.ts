@@ -57,7 +57,7 @@ export const lossView = z.strictObject({
   findings: z.array(findingLine),
 });
 
-/** One entry of the day, whole. `before` and `after` are the neighbouring entries in the day's order. */
+/** One entry of the day, whole. reasons: what its standing was made from. */
 export const entryView = z.strictObject({
   day: z.string(),
   dayTitle: z.string(),
@@ -75,6 +75,7 @@ export const entryView = z.strictObject({
   clutch: z.enum(['open', 'in gear']).optional(),
   sentence: z.string(),
   standing,
+  reasons: z.array(z.string()),
   refusal: refusalRecord.optional(),
   alignment: alignmentView.optional(),
   conditions: conditionsView.optional(),

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { standing } from './day-view.ts';
-import { ambientRule, samples } from './primitives.ts';
+import { ambientRule, sample, samples } from './primitives.ts';
 
-/** One curve among others. power: after the common rule [W]. */
+/** One curve among others. power: after the common rule [W]. highest: the peak that is claimed, after the same rule. */
 export const overlayCurve = z.strictObject({
   entry: z.string(),
   pull: z.number(),
@@ -13,6 +13,7 @@ export const overlayCurve = z.strictObject({
   torque: samples,
   uncertainty: samples,
   valid: z.array(z.boolean()),
+  highest: z.strictObject({ power: z.number(), uncertainty: sample, engineSpeed: sample }).optional(),
   factor: z.number(),
   ruleValid: z.boolean(),
   ruleWhy: z.string(),

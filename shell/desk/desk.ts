@@ -2,6 +2,8 @@ import type { Finding, Outcome, Refusal } from '../../core/quantities/index.ts';
 import type { Mapping, Proposal, Table } from '../../day/channels/index.ts';
 import type { DayFacts, EntryLogs, JoinedRecord } from '../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
+import type { ExportFormat } from '../files/index.ts';
+import type { ExportedPart } from './export-entry.ts';
 
 /** A day as the list of days shows it. */
 export interface DaySummary {
@@ -39,6 +41,12 @@ export interface ColumnReading {
 
 export type Progress = (done: { readonly what: string; readonly share: number }) => void;
 
+/** What of an entry is wanted as a file, and in which format. */
+export interface EntryExport {
+  readonly part: ExportedPart;
+  readonly format: ExportFormat;
+}
+
 export interface Work {
   readonly progress?: Progress;
   readonly signal?: AbortSignal;
@@ -75,6 +83,8 @@ export interface Desk {
    * Returns a function that stops.
    */
   watch(day: string, seen: (entry: string) => void, trouble?: (refusal: Refusal) => void): () => void;
+  /** One entry's curves or channels as the bytes of a file, SI units. */
+  exportEntry(day: string, entry: string, wish: EntryExport): Promise<Outcome<Uint8Array>>;
   exportFolder(day: string, path: string): Promise<Outcome<string>>;
   close(): void;
 }

@@ -12,8 +12,9 @@ import {
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
 import { openStore, type Store, type StoredDay } from '../store/index.ts';
 import { Bench, type DayQuestion } from './bench.ts';
-import type { DaySummary, Desk, FileReading, Work } from './desk.ts';
+import type { DaySummary, Desk, EntryExport, FileReading, Work } from './desk.ts';
 import { exportDay } from './export-day.ts';
+import { exportedCurves, exportedRecord } from './export-entry.ts';
 import { fileReading, unknownDay, unknownEntry } from './reading.ts';
 import { takeFolder } from './take-folder.ts';
 import { watchFolder } from './watch-folder.ts';
@@ -144,6 +145,18 @@ class StoreDesk implements Desk {
         seen(entry);
       },
     });
+  }
+
+  async exportEntry(day: string, id: string, { part, format }: EntryExport): Promise<Outcome<Uint8Array>> {
+    if (part === 'channels') {
+      const record = await this.record(day, id);
+      return record.ok ? answered(exportedRecord(record.value, format)) : record;
+    }
+    const entry = await this.entry(day, id);
+    if (!entry.ok) return entry;
+    const pulls = entry.value.result?.pulls ?? [];
+    if (pulls.length > 0) return answered(exportedCurves(pulls, format));
+    return refused({ kind: 'missing-curve', message: `missing curve: entry ${id} has none`, numbers: { entry: id } });
   }
 
   async exportFolder(day: string, path: string): Promise<Outcome<string>> {

@@ -44,17 +44,30 @@ export function decidedTogether(
   reads: ReadonlyMap<string, ReadTable>,
   facts: Pick<DayFacts, 'mappings'>,
 ): ReadonlyMap<string, ReadTable> {
-  const groups = Map.groupBy(reads, ([, { columnSet }]) => columnSet);
+  const groups = Map.groupBy(reads, ([, read]) => deviceOf(read));
   return new Map(
-    [...groups].flatMap(([columnSet, files]) => {
-      const proposals = agreedProposals(files.map(([file, read]) => ({ file, proposals: read.proposals })));
-      const own = facts.mappings.find((mapping) => mapping.columnSet === columnSet);
+    [...groups.values()].flatMap((files) => {
+      const rest = files.map(([file, read]) => ({ file, proposals: read.proposals.filter((one) => !isTime(one)) }));
+      const agreed = new Map(agreedProposals(rest).map((proposal) => [proposal.column, proposal]));
       return files.map(([file, read]): [string, ReadTable] => {
-        const decided = own ?? read.decided;
+        const proposals = read.proposals.map((proposal) =>
+          isTime(proposal) ? proposal : (agreed.get(proposal.column) ?? proposal),
+        );
+        const decided = facts.mappings.find(({ columnSet }) => columnSet === read.columnSet) ?? read.decided;
         return [file, { ...read, proposals, decided, ...pick(decideMapping(proposals, decided)) }];
       });
     }),
   );
+}
+
+/** Files with the same columns beside time come from one device: programs write time now as seconds, now as a clock. */
+function deviceOf({ table, proposals }: ReadTable): string {
+  const columns = table.columns.filter((_, i) => !isTime(proposals[i]));
+  return columns.map(({ name, unit }) => `${name}\t${unit}`).join('\n');
+}
+
+function isTime(proposal: Proposal | undefined): boolean {
+  return proposal?.meaning === 'time';
 }
 
 function pick({ mapping, open }: ReturnType<typeof decideMapping>): Pick<ReadTable, 'mapping' | 'open'> {

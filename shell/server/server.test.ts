@@ -66,11 +66,11 @@ describe('answers', () => {
     expect(curve?.correctedPower.every((value) => value === null)).toBe(true);
   });
 
-  test('drift lines: air, pressure, coast-down force, zero at standstill', async () => {
+  test('drift lines: air, pressure, coast-down force at its speed, force with the brake off', async () => {
     const { lines } = driftView.parse((await ask('/days/plateau/drift')).json());
-    expect(lines.map(({ name }) => name)).toEqual(['air', 'pressure', 'losses', 'zero']);
-    // The invented force reads −6 N while nothing turns.
-    expect(lines[3]?.points[0]?.value).toBeCloseTo(-6, 0);
+    expect(lines.map(({ name }) => name)).toEqual(['air', 'pressure', 'losses open', 'zero']);
+    expect(lines[2]?.at).toBeCloseTo(34.5, 6);
+    expect(lines[3]?.points[0]).toEqual({ entry: 'pull-1', value: -9.3, standardUncertainty: 1.9 });
   });
 
   test('traces are thinned to the points that were asked for, keep their ends, and break at missing samples', async () => {

@@ -46,7 +46,7 @@ function withRateFindings(opened: Opened, { value, standardUncertainty }: Measur
   };
   return new Map(
     [...opened].map(([id, open]) => {
-      if (!open || open.joined.alignment.by !== 'speed') return [id, open];
+      if (open?.joined.alignment.by !== 'speed') return [id, open];
       const findings = open.findings.filter(({ kind }) => kind !== 'clock-rate-high' && kind !== 'rate-not-measured');
       return [id, { ...open, findings: far ? [...findings, finding] : findings }];
     }),
@@ -109,7 +109,7 @@ function changed(opened: Opened, change: (alignment: Alignment, open: OpenEntry)
   return new Map(
     [...opened].map(([id, open]) => {
       const { roller, engine } = open?.joined.logs ?? {};
-      if (!open || open.joined.alignment.by !== 'speed' || !roller || !engine) return [id, open];
+      if (open?.joined.alignment.by !== 'speed' || !roller || !engine) return [id, open];
       const alignment = change(open.joined.alignment, open);
       const record = { ...joinRecords({ roller, engine, alignment }), findings: open.joined.record.findings };
       return [id, { ...open, joined: { ...open.joined, alignment, record } }];

@@ -18,10 +18,12 @@ export interface JoinQuestion {
   readonly nudge?: number | undefined;
   /** Mass of the rolls at their surface [kg], when stated. */
   readonly rollMass?: number | undefined;
+  /** False where the roller's log answers alone, as in a coast-down. */
+  readonly needed?: boolean;
 }
 
 /** Joins an entry's logs. Two logs that cannot be joined leave the roller's side alone: its power is known, slip and the engine are not. */
-export function joinEntry({ recordings, nudge, rollMass }: JoinQuestion): JoinedEntry | undefined {
+export function joinEntry({ recordings, nudge, rollMass, needed = true }: JoinQuestion): JoinedEntry | undefined {
   const logs = entryLogs(recordings);
   const { roller, engine, findings } = logs;
   const first = roller ?? engine;
@@ -38,7 +40,12 @@ export function joinEntry({ recordings, nudge, rollMass }: JoinQuestion): Joined
     };
   }
   if (!outcome.ok)
-    return { logs, ...alone(roller), refusal: outcome.refusal, findings: [...findings, notJoined(outcome.refusal)] };
+    return {
+      logs,
+      ...alone(roller),
+      refusal: outcome.refusal,
+      findings: [...findings, notJoined(outcome.refusal, needed)],
+    };
   const alignment = nudge === undefined ? outcome.value : nudged(outcome.value, nudge);
   const record = joinRecords({ roller, engine, alignment });
   return { logs, record, alignment, findings: [...findings, ...outcome.findings] };
@@ -74,10 +81,10 @@ function alone(recording: Recording): { record: JoinedRecord; alignment: Alignme
   return { alignment, record: joinRecords({ roller: recording, alignment }) };
 }
 
-function notJoined(refusal: Refusal): Finding {
+function notJoined(refusal: Refusal, needed: boolean): Finding {
   return {
     kind: 'logs-not-joined',
-    weight: 'doubt',
+    weight: needed ? 'doubt' : 'note',
     message: `the engine log is left out: ${refusal.message}; set the offset by hand to join it`,
     ...(refusal.numbers ? { numbers: refusal.numbers } : {}),
   };

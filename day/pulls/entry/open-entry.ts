@@ -23,7 +23,12 @@ export interface OpenEntry {
 
 /** Joins, cuts and reads one entry's logs. Undefined when there is no log. */
 export function openEntry(facts: EntryFacts, recordings: readonly Recording[], day: DayFacts): OpenEntry | undefined {
-  const joined = joinEntry({ recordings, nudge: facts.nudge, rollMass: day.roller.equivalentMass?.value });
+  const joined = joinEntry({
+    recordings,
+    nudge: facts.nudge,
+    rollMass: day.roller.equivalentMass?.value,
+    needed: facts.kind === 'pull',
+  });
   if (!joined) return undefined;
   const { segments, findings } = cutRecord(joined.record);
   const side = rollSide(joined.record, day.roller);

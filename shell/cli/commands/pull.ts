@@ -1,9 +1,9 @@
 import { basename } from 'node:path';
-import { answered, type Outcome } from '../../../core/quantities/index.ts';
+import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
 import { matters, type Proposal, type Recording } from '../../../day/channels/index.ts';
-import type { DayFacts } from '../../../day/pulls/index.ts';
+import type { DayFacts, PullResult } from '../../../day/pulls/index.ts';
 import { analyseDay, type DayLogs } from '../../../day/reports/index.ts';
-import { recordingOf } from '../../desk/index.ts';
+import { exportedCurves, recordingOf } from '../../desk/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { FACT_HELP, factsFromOptions } from '../facts-options.ts';
 import { loadedLog, openLog } from '../open-log.ts';
@@ -15,6 +15,7 @@ import { refusalText } from '../text/findings.ts';
 import { entryText } from '../text/pull-text.ts';
 import { wrapped } from '../text/table.ts';
 import { unitSystem } from '../units-option.ts';
+import { outFormat, written } from '../write-out.ts';
 
 export const pullCommand: Command = {
   name: 'pull',
@@ -26,6 +27,7 @@ export const pullCommand: Command = {
     '',
     ...FACT_HELP,
     '  --column TEXT      decide a column: "P1 = manifold pressure, kPa"; repeat it for more',
+    '  --out FILE         write the curves point by point in SI: .csv, .parquet or .json',
     ...ROWS_HELP,
   ].join('\n'),
   examples: [
@@ -38,6 +40,7 @@ export const pullCommand: Command = {
     fact: { type: 'string', multiple: true },
     like: { type: 'string' },
     column: { type: 'string', multiple: true },
+    out: { type: 'string' },
   },
   run: readPull,
 };
@@ -66,9 +69,26 @@ async function readPull(asked: Asked, surroundings: Surroundings): Promise<ExitC
       ? jsonText({ method: report.method, ...entry, cautions: report.cautions })
       : `${entryText(entry, style)}\n\n${wrapped(report.cautions[0] ?? '', style.width)}`,
   );
+  const out = asked.text('out');
+  if (out !== undefined) {
+    const saved = await saveCurves(out, entry.result?.pulls ?? []);
+    if (!saved.ok)
+      return saved.refusal.kind === 'invalid-option'
+        ? wrong(refusalText(saved.refusal), surroundings)
+        : refuse(saved.refusal, surroundings);
+    surroundings.err(`wrote ${out}\n`);
+  }
   if (entry.questions.length > 0) return 3;
   const claimed = entry.result?.pulls.some(({ refusal }) => !refusal) || (entry.result?.losses.length ?? 0) > 0;
   return entry.result?.refusal === undefined && claimed ? 0 : 1;
+}
+
+async function saveCurves(path: string, pulls: readonly PullResult[]): Promise<Outcome<string>> {
+  const format = outFormat(path);
+  if (!format.ok) return format;
+  if (pulls.length === 0)
+    return refused({ kind: 'missing-curve', message: `missing curve: nothing to write into ${path}` });
+  return written(path, exportedCurves(pulls, format.value));
 }
 
 async function readLogs(

@@ -5,7 +5,7 @@ import type { AlignmentView, ConditionsView, EntryView, FactorView, LossView } f
 import { encodePull, encodeSegment } from './curve.ts';
 import { plainFinding, plainMeasured, plainNumber, plainRefusal } from './plain.ts';
 import type { PowerChannels } from './power-channels.ts';
-import { standingOf } from './standing.ts';
+import { reasonsOf, standingOf } from './standing.ts';
 
 /** The day an entry belongs to, as its page names it. */
 export interface DayName {
@@ -24,6 +24,7 @@ export function encodeEntry(day: DayName, entry: EntryReport, channels: PowerCha
     ...{ id, kind, clock, title, files: [...files], settings: { ...settings } },
     ...{ notes, nudge, rule, excluded, clutch, sentence },
     standing: standingOf(entry, channels),
+    reasons: [...reasonsOf(entry, channels)],
     questions: questions.map(({ file, proposals }) => ({
       file,
       source: day.sources.get(file),

@@ -2,7 +2,7 @@ import { answered, type Outcome, refused } from '../../../core/quantities/index.
 import type { AmbientRuleName, DayFacts, EntryResult, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { OverlayCurve, OverlayQuery, OverlayView } from '../../contract/index.ts';
-import { plainSamples } from './plain.ts';
+import { plainNumber, plainSamples } from './plain.ts';
 import type { PowerChannels } from './power-channels.ts';
 import { pullStanding } from './standing.ts';
 
@@ -104,7 +104,21 @@ function overlayCurve(
     torque: plainSamples(power.map((watts, index) => watts / (curve.engineSpeed[index] ?? Number.NaN))),
     uncertainty: plainSamples(spread.map((watts) => watts * factor)),
     valid: Array.from(curve.valid, (flag) => flag === 1),
+    highest: highestOf(pull, of, factor),
     ...{ factor, ruleValid: valid, ruleWhy: why },
+  };
+}
+
+const CLAIMED = { engine: 'engine power', wheel: 'wheel power', roll: 'roll power' } as const;
+
+/** The peak of the curve that the pull claims. */
+function highestOf({ peaks }: PullResult, of: OverlayView['of'], factor: number): OverlayCurve['highest'] {
+  const peak = peaks.find(({ basis, what, value }) => basis === 'curve' && what === CLAIMED[of] && Number.isFinite(value));
+  if (!peak) return undefined;
+  return {
+    power: peak.value * factor,
+    uncertainty: plainNumber(peak.standardUncertainty * factor),
+    engineSpeed: plainNumber(peak.engineSpeed ?? Number.NaN),
   };
 }
 

@@ -15,7 +15,7 @@ export function standingOf({ facts, result, questions }: EntryReport, channels: 
   const answers =
     result !== undefined && result.refusal === undefined && result.pulls.length + result.losses.length > 0;
   if (!answers) return waits ? 'waiting' : facts.files.length === 0 ? 'none' : 'refused';
-  if (facts.kind === 'coast-down') return result.losses.length > 0 ? coastStanding(result, channels) : 'refused';
+  if (facts.kind === 'coast-down') return result.losses.length > 0 ? weighed(coastReasons(result, channels)) : 'refused';
   if (result.pulls.length === 0) return 'refused';
   return result.pulls
     .map((pull) => pullStanding(pull, result, channels))
@@ -27,27 +27,35 @@ export function standingOf({ facts, result, questions }: EntryReport, channels: 
  * there and not again. Of what was found about the logs only that counts which concerns the power: a channel that it is made of,
  * while the pull ran; the state of the air only where a rule corrects with it. A fault of any other channel is told, and leaves the power as it is.
  */
-export function pullStanding(
-  pull: PullResult,
-  result: Pick<EntryResult, 'id' | 'findings' | 'conditions' | 'alignment'>,
-  channels: PowerChannels,
-): Standing {
+export function pullStanding(pull: PullResult, result: Judged, channels: PowerChannels): Standing {
   if (pull.refusal) return 'refused';
-  const { valid, rule } = pull.curve;
+  const { valid } = pull.curve;
   const usable = valid.reduce((sum, flag) => sum + flag, 0);
   if (usable === 0) return 'void';
-  const common = [
-    ...result.findings.filter((finding) => concerns(finding, { result, channels, during: pull.segment })),
-    ...(rule === 'none' ? [] : result.conditions.findings),
-  ];
-  const word = weighed([...pull.findings, ...common]);
+  const word = weighed(pullReasons(pull, result, channels));
   return usable < valid.length && RANK.windows < RANK[word] ? 'windows' : word;
 }
 
-function coastStanding(result: EntryResult, channels: PowerChannels): Standing {
+/** What speaks against the result of an entry: the doubts and faults that its word was made from, each message once. */
+export function reasonsOf({ result }: EntryReport, channels: PowerChannels): readonly string[] {
+  if (!result || result.refusal) return [];
+  const about = result.pulls.flatMap((pull) => pullReasons(pull, result, channels));
+  const found = result.pulls.length > 0 ? about : coastReasons(result, channels);
+  return [...new Set(found.filter(({ weight }) => weight !== 'note').map(({ message }) => message))];
+}
+
+type Judged = Pick<EntryResult, 'id' | 'findings' | 'conditions' | 'alignment'>;
+
+function pullReasons(pull: PullResult, result: Judged, channels: PowerChannels): readonly Finding[] {
+  const { segment, curve, findings } = pull;
+  const logs = result.findings.filter((finding) => concerns(finding, { result, channels, during: segment }));
+  return [...findings, ...logs, ...(curve.rule === 'none' ? [] : result.conditions.findings)];
+}
+
+function coastReasons(result: EntryResult, channels: PowerChannels): readonly Finding[] {
   const during = result.losses[0]?.segment;
-  const common = result.findings.filter((finding) => concerns(finding, { result, channels, during }));
-  return weighed([...common, ...result.losses.flatMap(({ findings }) => findings)]);
+  const logs = result.findings.filter((finding) => concerns(finding, { result, channels, during }));
+  return [...logs, ...result.losses.flatMap(({ findings }) => findings)];
 }
 
 interface About {

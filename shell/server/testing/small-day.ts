@@ -43,6 +43,19 @@ const BREAKUP: Finding = {
   place: { file: 'roller.csv', channel: 'force', from: 8.4, to: 9.6 },
   numbers: { depth: 0.09 },
 };
+const ZERO: Finding = {
+  kind: 'force-zero',
+  weight: 'note',
+  message: 'force zero -9.3 ± 1.9 N taken off',
+  numbers: { zero: -9.3, standardUncertainty: 1.9 },
+};
+/** A fault of a channel that no power is made of. */
+const STUCK: Finding = {
+  kind: 'stuck',
+  weight: 'fault',
+  message: '"lambda" keeps one value for 12 s while the load changes',
+  place: { file: 'engine.csv', channel: 'lambda', from: 2, to: 14 },
+};
 const DOUBT: Finding = { kind: 'second-peak-near', weight: 'doubt', message: 'second correlation peak 0.93 at 2.40 s' };
 
 /** What is computed for one invented entry. */
@@ -81,7 +94,10 @@ export function smallReport(facts: EntryFacts, at: number): EntryReport {
       if (facts.kind === 'coast-down') {
         return told('Losses 180 N + 3.2 N·s/m, clutch open.', { ...judged([]), losses: [loss()] });
       }
-      return told(`Clean: ${(262 * level).toFixed(1)} ± 3.7 kW at the engine.`, judged([smallPull({ level })]));
+      return told(
+        `Clean: ${(262 * level).toFixed(1)} ± 3.7 kW at the engine.`,
+        judged([smallPull({ level }, [ZERO])], [STUCK]),
+      );
   }
 }
 

@@ -29,13 +29,14 @@ interface Box {
 
 /** Distance of two marks: wide while there is room, never under what a finger hits. @source WCAG 2.2, 2.5.8: 24 px at least */
 const WIDEST_STEP = 58;
-const LEAST_STEP = 30;
+const LEAST_STEP = 28;
 const WIDEST_MARK = 38;
 /** Room of a clock, and of one letter of a name [px]. */
 const CLOCK_WIDTH = 46;
 const LETTER_WIDTH = 7.5;
 const LONGEST_NAME = 8;
-const SIDE = 56;
+const SIDE = 74;
+const END = 26;
 const TOP = 22;
 const LABELS = 48;
 /** A strip lower than this has no room for level lines. */
@@ -47,7 +48,7 @@ const LEAST_FOR_LEVELS = 140;
  */
 export function stripLayout(entries: readonly StripEntry[], { width, height }: Box): StripLayout {
   const ground = height - LABELS;
-  const step = Math.max(LEAST_STEP, Math.min(WIDEST_STEP, (width - 2 * SIDE) / Math.max(1, entries.length - 1)));
+  const step = Math.max(LEAST_STEP, Math.min(WIDEST_STEP, (width - SIDE - END) / Math.max(1, entries.length - 1)));
   const xs = places(entries, width, step);
   const scale = stripScale(entries);
   const reach = scale.most - scale.ground;
@@ -55,7 +56,7 @@ export function stripLayout(entries: readonly StripEntry[], { width, height }: B
     ground - (reach > 0 ? (Math.max(0, value - scale.ground) / reach) * (ground - TOP) : 0);
   const marks = labelled(entries.map((entry, at) => ({ entry, x: xs[at] ?? SIDE, ...blockOf(entry, y) })));
   return {
-    width: Math.max(width, (xs.at(-1) ?? 0) + SIDE),
+    width: Math.max(width, (xs.at(-1) ?? 0) + END),
     height,
     ground,
     markWidth: Math.min(WIDEST_MARK, step - 8),
@@ -100,7 +101,7 @@ function blockOf({ peak }: StripEntry, y: (value: number) => number): Pick<Mark,
 function places(entries: readonly StripEntry[], width: number, step: number): readonly number[] {
   const gaps = entries.map((entry, at) => (at === 0 ? 0 : minutesBetween(entries[at - 1], entry)));
   const all = gaps.reduce((sum, gap) => sum + gap, 0);
-  const room = Math.max(0, width - 2 * SIDE - step * (entries.length - 1));
+  const room = Math.max(0, width - SIDE - END - step * (entries.length - 1));
   let x = SIDE;
   return gaps.map((gap, at) => {
     if (at > 0) x += step + (all > 0 ? (gap / all) * room : 0);

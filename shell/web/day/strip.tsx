@@ -16,23 +16,26 @@ interface StripProps {
   readonly label?: string;
 }
 
-const DRIFT_HEIGHT = 44;
+const DRIFT_HEIGHT = 30;
+const DRIFT_LABEL = 20;
 /** Blocks narrower than this get smaller numbers. */
 const TIGHT = 30;
 
 /** The day from left to right: a mark per entry, thin lines of what drifts underneath. Arrow keys walk along it. */
-export function Strip({ day, entries, drift, here, height = 300, label = 'The day as a strip' }: StripProps) {
+export function Strip({ day, entries, drift, here, height = 272, label = 'The day as a strip' }: StripProps) {
   const holder = useRef<HTMLElement>(null);
   const width = useWidth(holder);
   const writing = useWriting();
   const layout = useMemo(() => stripLayout(entries, { width, height }), [entries, width, height]);
-  const rows = drift?.lines.map((line) => driftRow(line, layout.marks, DRIFT_HEIGHT)) ?? [];
+  // One point does not drift.
+  const drifting = drift?.lines.filter(({ points }) => points.length > 1) ?? [];
+  const rows = drifting.map((line) => driftRow(line, layout.marks, DRIFT_HEIGHT));
   useEffect(() => {
     const mark = layout.marks.find(({ entry }) => entry.id === here);
     const element = holder.current;
     if (mark && element) element.scrollLeft = mark.x - element.clientWidth / 2;
   }, [here, layout]);
-  const whole = height + rows.length * (DRIFT_HEIGHT + 22);
+  const whole = height + rows.length * (DRIFT_HEIGHT + DRIFT_LABEL);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a long day scrolls sideways, so the keyboard must reach it
     <section className="strip scroll" ref={holder} tabIndex={0} aria-label={label}>
@@ -62,7 +65,7 @@ export function Strip({ day, entries, drift, here, height = 300, label = 'The da
           <EntryMark key={mark.entry.id} {...{ mark, layout }} />
         ))}
         {rows.map((row, at) => (
-          <g key={row.what} className="drift" transform={`translate(0 ${height + at * (DRIFT_HEIGHT + 22) + 18})`}>
+          <g key={row.what} className="drift" transform={`translate(0 ${height + at * (DRIFT_HEIGHT + DRIFT_LABEL) + DRIFT_LABEL - 4})`}>
             <text x={4} y={-4}>
               {row.what}
               {row.at !== undefined && ` at ${writing.text(row.at, 'speed', { decimals: 0 })}`}:{' '}

@@ -5,6 +5,7 @@ import type { PlotColumns, PlotSpec } from './plot-spec.ts';
 export interface Ink {
   readonly text: string;
   readonly rule: string;
+  readonly faint: string;
   readonly hatch: string;
   readonly lines: readonly string[];
   readonly bands: readonly string[];
@@ -23,6 +24,7 @@ export function readInk(element: Element): Ink {
   return {
     text: read('--ink'),
     rule: read('--grid'),
+    faint: read('--rule'),
     hatch: read('--hatch'),
     lines: numbered('--line-'),
     bands: numbered('--band-'),
@@ -81,7 +83,7 @@ function seriesOf(spec: PlotSpec, { line, part }: PlotColumns['columns'][number]
   const edge = part !== 'middle';
   return {
     label,
-    stroke: edge ? 'transparent' : faint ? ink.rule : (ink.lines[at] ?? ink.text),
+    stroke: edge ? 'transparent' : faint ? ink.faint : (ink.lines[at] ?? ink.text),
     width: edge ? 0 : faint ? 1 : ink.width,
     dash: faint ? [] : [...(DASHES[at] ?? [])],
     points: { show: part === 'middle' && single(spec, line), size: 9, fill: ink.lines[at] ?? ink.text },

@@ -4,7 +4,7 @@ import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
 import { Strip } from '../day/strip.tsx';
 import { type EntryAddress, hashOf, PLAIN_LOOK } from '../frame/address.ts';
-import { Findings, InventedBanner, Refused, Whole } from '../frame/states.tsx';
+import { Findings, Refused, Whole } from '../frame/states.tsx';
 import { go } from '../frame/use-address.ts';
 import { usePageKey } from '../frame/use-keys.ts';
 import { STANDING_WORDS } from '../frame/wording.ts';
@@ -52,7 +52,7 @@ function Neighbours({ address: { day, entry } }: { readonly address: EntryAddres
   if (entries.length === 0) return null;
   return (
     <div className="neighbours">
-      <Strip day={day} entries={entries} here={entry} height={112} />
+      <Strip day={day} entries={entries} here={entry} height={100} />
     </div>
   );
 }
@@ -69,7 +69,6 @@ function EntryHere({ view, address, changed }: HereProps) {
   const window = pull?.segment ?? view.losses[0]?.segment;
   return (
     <article>
-      <InventedBanner invented={view.invented} />
       <Heading view={view} />
       {view.refusal && <Refused refusal={view.refusal} />}
       {view.questions.map(({ file, source, columns }) => (
@@ -115,6 +114,11 @@ function Heading({ view }: { readonly view: EntryView }) {
   return (
     <header className={`verdict ${standing}`}>
       <p className="quiet">
+        {view.invented !== undefined && (
+          <span className="tag" title={view.invented}>
+            Invented data
+          </span>
+        )}{' '}
         <a href={hashOf({ page: 'day', day: view.day })}>{view.dayTitle}</a> ·{' '}
         {[clock, kind].filter((part) => part !== undefined).join(' · ')}
       </p>
@@ -123,6 +127,11 @@ function Heading({ view }: { readonly view: EntryView }) {
         {STANDING_WORDS[standing] !== '' && <span className={`standing ${standing}`}>{STANDING_WORDS[standing]}</span>}
       </h1>
       <p className="sentence">{sentence}</p>
+      {view.reasons.length > 0 && (
+        <p className="why">
+          {standing === 'valid' ? 'But' : 'Because'}: {view.reasons.join('; ')}
+        </p>
+      )}
       {excluded !== undefined && <p className="state waiting">Left out by a person: {excluded}</p>}
       <p className="quiet">{[view.notes, ...parts].filter((part) => part !== undefined).join(' · ')}</p>
     </header>

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import type { OverlayCurve, OverlayView } from '../../contract/index.ts';
 import { FIRST_PREFERENCES } from '../look/preferences.ts';
 import { writingFor } from '../look/writing.ts';
-import { firstFront, highestOf, overlayFigure } from './overlay-figure.ts';
+import { firstFront, overlayFigure } from './overlay-figure.ts';
 
 const writing = writingFor(FIRST_PREFERENCES);
 const curve = (more: Partial<OverlayCurve> = {}): OverlayCurve => ({
@@ -43,11 +43,6 @@ test.each([
 ])('%i curves have bands: %s', (count, banded) => {
   const { lines } = overlayFigure(view(Array.from({ length: count }, () => curve())), { what: 'power' }, writing);
   expect(lines.every(({ spread }) => (spread !== undefined) === banded)).toBe(true);
-});
-
-test('the highest usable power counts, not the highest', () => {
-  expect(highestOf(curve())).toEqual({ power: 2000, uncertainty: 30, engineSpeed: 300 });
-  expect(highestOf(curve({ valid: [false, false, false] }))).toBeUndefined();
 });
 
 test('one curve in front sends the others back and is drawn last', () => {

@@ -69,18 +69,3 @@ function lineOf(curve: OverlayCurve, { look, what, banded, faint }: Wish, writin
     ...(banded && what === 'power' && { spread: usable(curve.uncertainty, 2) }),
   };
 }
-
-/** Highest usable power of a curve with its uncertainty and place; undefined when there is none. */
-export function highestOf({ power, uncertainty, engineSpeed, valid }: OverlayCurve) {
-  let at: number | undefined;
-  power.forEach((value, index) => {
-    if (
-      value !== null &&
-      valid[index] !== false &&
-      value > (at === undefined ? Number.NEGATIVE_INFINITY : (power[at] ?? 0))
-    )
-      at = index;
-  });
-  if (at === undefined) return undefined;
-  return { power: power[at] ?? null, uncertainty: uncertainty[at] ?? null, engineSpeed: engineSpeed[at] ?? null };
-}

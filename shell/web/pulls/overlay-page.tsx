@@ -11,7 +11,7 @@ import { turn } from '../frame/use-address.ts';
 import { counted, STANDING_WORDS } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
-import { firstFront, highestOf, overlayFigure } from './overlay-figure.ts';
+import { firstFront, overlayFigure } from './overlay-figure.ts';
 
 type OverlayAddress = Extract<Address, { page: 'overlay' }>;
 
@@ -139,7 +139,7 @@ function HighestTable({ view, front, choose }: TableProps) {
           <td colSpan={4}>all alike</td>
         </tr>
         {view.curves.map((curve, at) => {
-          const highest = highestOf(curve);
+          const { highest } = curve;
           const look = { ...PLAIN_LOOK, pull: curve.pull };
           return (
             <tr key={`${curve.entry} ${curve.pull}`} className={front === at ? 'used' : undefined}>

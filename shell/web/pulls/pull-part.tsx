@@ -32,12 +32,13 @@ export function PullPart({ pull, address }: { readonly pull: PullView; readonly 
     }),
     [cursor, curve, figures],
   );
+  const large = largePeaks(pull.peaks);
+  const shown = time ?? large[0]?.time ?? undefined;
   const at =
-    (time === undefined ? undefined : nearest(curve.time, time)) ??
+    (shown === undefined ? undefined : nearest(curve.time, shown)) ??
     highestAt(curve.enginePower) ??
     highestAt(curve.rollPower) ??
     0;
-  const large = largePeaks(pull.peaks);
   return (
     <section aria-labelledby="made">
       <h2 id="made" className="unseen">
