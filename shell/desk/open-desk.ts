@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { basename } from 'node:path';
-import { answered, type Outcome, type Refusal } from '../../core/quantities/index.ts';
+import { answered, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
 import type { Mapping } from '../../day/channels/index.ts';
 import {
   type DayFacts,
