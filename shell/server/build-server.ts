@@ -15,6 +15,7 @@ import { guardOrigin } from './guard.ts';
 import { setHeaders } from './headers.ts';
 import { dayRoutes } from './routes/days.ts';
 import { entryRoutes } from './routes/entries.ts';
+import { exportRoutes } from './routes/exports.ts';
 import { factsRoutes } from './routes/facts.ts';
 import { fileRoutes, readingRoutes } from './routes/files.ts';
 import { streamRoutes } from './routes/streams.ts';
@@ -53,6 +54,7 @@ export async function buildServer(options: ServerOptions): Promise<FastifyInstan
     const typed = inside.withTypeProvider<ZodTypeProvider>();
     dayRoutes(typed, desk);
     entryRoutes(typed, desk);
+    exportRoutes(typed, desk);
     readingRoutes(typed, desk);
     factsRoutes(typed, desk);
     streamRoutes(typed, desk, fault);

@@ -113,7 +113,9 @@ const CLAIMED = { engine: 'engine power', wheel: 'wheel power', roll: 'roll powe
 
 /** The peak of the curve that the pull claims. */
 function highestOf({ peaks }: PullResult, of: OverlayView['of'], factor: number): OverlayCurve['highest'] {
-  const peak = peaks.find(({ basis, what, value }) => basis === 'curve' && what === CLAIMED[of] && Number.isFinite(value));
+  const peak = peaks.find(
+    ({ basis, what, value }) => basis === 'curve' && what === CLAIMED[of] && Number.isFinite(value),
+  );
   if (!peak) return undefined;
   return {
     power: peak.value * factor,

@@ -2,15 +2,19 @@ import { describe, expect, test } from 'vitest';
 import type { Finding } from '../../../core/quantities/index.ts';
 import type { EntryResult } from '../../../day/pulls/index.ts';
 import { SMALL_FACTS, smallReport } from '../testing/small-day.ts';
+import { smallDesk } from '../testing/small-desk.ts';
 import { powerChannelsOf } from './power-channels.ts';
 import { pullStanding, reasonsOf } from './standing.ts';
-import { smallDesk } from '../testing/small-desk.ts';
 
 const fault = (more: Partial<Finding>): Finding => ({ kind: 'stuck', weight: 'fault', message: '', ...more });
 const FORCE = { file: 'roller.csv', channel: 'force' };
 
 /** How an otherwise clean pull stands with these findings about its logs, or about itself. */
-async function standing(findings: readonly Finding[], own: readonly Finding[] = [], rule: 'none' | 'SAE J1349' = 'none') {
+async function standing(
+  findings: readonly Finding[],
+  own: readonly Finding[] = [],
+  rule: 'none' | 'SAE J1349' = 'none',
+) {
   const facts = SMALL_FACTS.entries[1];
   const report = facts && smallReport(facts, 1);
   const [pull] = report?.result?.pulls ?? [];
@@ -28,7 +32,11 @@ describe('what a finding does to the word', () => {
     ['a doubt about the whole force channel', [fault({ weight: 'doubt', place: FORCE })], 'doubtful'],
     ['a fault of the force during the pull', [fault({ place: { ...FORCE, from: 8, to: 9 } })], 'windows'],
     ['a fault of the force before the pull', [fault({ place: { ...FORCE, from: 0, to: 0.1 } })], 'valid'],
-    ['a gap, which shows as void points', [fault({ kind: 'gap', weight: 'doubt', place: { from: 8, to: 9 } })], 'valid'],
+    [
+      'a gap, which shows as void points',
+      [fault({ kind: 'gap', weight: 'doubt', place: { from: 8, to: 9 } })],
+      'valid',
+    ],
     ['a doubt about the whole record', [fault({ kind: 'weak-correlation', weight: 'doubt' })], 'doubtful'],
   ])('%s', async (_, findings, word) => {
     expect(await standing(findings)).toBe(word);

@@ -15,7 +15,8 @@ export function standingOf({ facts, result, questions }: EntryReport, channels: 
   const answers =
     result !== undefined && result.refusal === undefined && result.pulls.length + result.losses.length > 0;
   if (!answers) return waits ? 'waiting' : facts.files.length === 0 ? 'none' : 'refused';
-  if (facts.kind === 'coast-down') return result.losses.length > 0 ? weighed(coastReasons(result, channels)) : 'refused';
+  if (facts.kind === 'coast-down')
+    return result.losses.length > 0 ? weighed(coastReasons(result, channels)) : 'refused';
   if (result.pulls.length === 0) return 'refused';
   return result.pulls
     .map((pull) => pullStanding(pull, result, channels))

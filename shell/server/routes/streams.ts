@@ -1,7 +1,7 @@
 import type { Desk } from '../../desk/index.ts';
 import { encodeDay } from '../encode/day.ts';
-import { powerChannels } from '../encode/power-channels.ts';
 import { plainRefusal } from '../encode/plain.ts';
+import { powerChannels } from '../encode/power-channels.ts';
 import { type EventStream, eventStream } from '../event-stream.ts';
 import { type App, ofDay } from './app.ts';
 import { summaryOf } from './summary.ts';
@@ -36,6 +36,5 @@ async function work(desk: Desk, day: string, events: EventStream): Promise<void>
   if (report.ok) {
     const channels = await powerChannels(desk, day, report.value);
     events.send('answer', encodeDay(summaryOf(desk, day), report.value, channels));
-  }
-  else events.send('refused', { refusal: plainRefusal(report.refusal) });
+  } else events.send('refused', { refusal: plainRefusal(report.refusal) });
 }

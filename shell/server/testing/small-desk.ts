@@ -86,6 +86,8 @@ export function smallDesk(first: DayFacts = SMALL_FACTS): SmallDesk {
       return () => watchers.delete(seen);
     },
     exportFolder: async (_day, path) => answered(path),
+    exportEntry: async (_day, entry, { part, format }) =>
+      answered(new TextEncoder().encode(`${entry} ${part} ${format}`)),
     close: () => watchers.clear(),
   };
 }
