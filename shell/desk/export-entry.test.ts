@@ -12,7 +12,7 @@ test('a curve as CSV has units in its second line, one row a point, and the peak
   const report = analyseDay(day.value, logsOf(made.files.slice(1), day.value));
   const pulls = report.entries.find(({ facts }) => facts.id === '8')?.result?.pulls ?? [];
   const [head, units, ...rows] = new TextDecoder().decode(exportedCurves(pulls, 'csv')).trim().split(/\r?\n/);
-  const names = head.match(/"[^"]*"|[^,]+/g) ?? [];
+  const names: readonly string[] = head.match(/"[^"]*"|[^,]+/g) ?? [];
   expect(units.startsWith('s,1,rad/s,m/s,W')).toBe(true);
   expect(rows.length).toBe(pulls[0].curve.time.filter(Number.isFinite).length);
   const at = names.indexOf('engine power');

@@ -11,31 +11,54 @@ interface FormProps {
   readonly saved: (facts: FactsView) => void;
 }
 
-type Outcome =
-  | { readonly kind: 'saved' }
+/** What came of saving: nothing yet, saved, or refused with the fields that cannot be read. */
+export type Saving =
+  | { readonly kind: 'saved'; readonly facts: FactsView }
   | { readonly kind: 'refused'; readonly refusal: RefusalRecord; readonly errors: ReadonlyMap<string, string> };
 
-/** Facts as texts with units; the server reads them and names every one that it cannot read. */
+/** Sends the texts of a form that were changed; the server reads them and names every one that it cannot read. */
+export async function saveFacts(facts: FactsView, form: FormData): Promise<Saving> {
+  const texts = changedTexts(facts.fields, (path) => form.get(path));
+  if (Object.keys(texts).length === 0) return { kind: 'saved', facts };
+  const answer = await tell({ method: 'PUT', path: paths.facts(facts.day), body: { texts } }, factsView);
+  if (answer.ok) return { kind: 'saved', facts: answer.value };
+  const errors = new Map(answer.fields.map(({ path, message }) => [path, message]));
+  return { kind: 'refused', refusal: answer.refusal, errors };
+}
+
+/** Facts as texts with units, in a form of their own. */
 export function FactsForm({ facts, fields, saved }: FormProps) {
-  const [outcome, setOutcome] = useState<Outcome>();
-  const errors = outcome?.kind === 'refused' ? outcome.errors : new Map<string, string>();
+  const [saving, setSaving] = useState<Saving>();
   const submit = async (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
-    const form = new FormData(event.currentTarget);
-    const texts = changedTexts(fields, (path) => form.get(path));
-    const answer = await tell({ method: 'PUT', path: paths.facts(facts.day), body: { texts } }, factsView);
-    if (answer.ok) {
-      setOutcome({ kind: 'saved' });
-      saved(answer.value);
-    } else
-      setOutcome({
-        kind: 'refused',
-        refusal: answer.refusal,
-        errors: new Map(answer.fields.map(({ path, message }) => [path, message])),
-      });
+    const done = await saveFacts(facts, new FormData(event.currentTarget));
+    setSaving(done);
+    if (done.kind === 'saved') saved(done.facts);
   };
   return (
-    <form onSubmit={submit} className="facts-form" aria-label="Facts" noValidate>
+    <form onSubmit={submit} aria-label="Facts" noValidate>
+      <FactFields fields={fields} saving={saving} />
+      <p className="button-line">
+        <button type="submit" className="first">
+          Save the facts
+        </button>
+        <span role="status">{saving?.kind === 'saved' && 'Saved.'}</span>
+      </p>
+      {saving?.kind === 'refused' && <Refused refusal={saving.refusal} title="Nothing was saved" />}
+    </form>
+  );
+}
+
+interface FieldsProps {
+  readonly fields: readonly FactField[];
+  readonly saving: Saving | undefined;
+}
+
+/** The fields in their groups, each with what happens when it stays empty. */
+export function FactFields({ fields, saving }: FieldsProps) {
+  const errors = saving?.kind === 'refused' ? saving.errors : new Map<string, string>();
+  return (
+    <div className="facts-form">
       {byGroup(fields).map(({ group, members }) => (
         <fieldset key={group}>
           <legend>{group}</legend>
@@ -44,14 +67,7 @@ export function FactsForm({ facts, fields, saved }: FormProps) {
           ))}
         </fieldset>
       ))}
-      <p className="button-line">
-        <button type="submit" className="first">
-          Save the facts
-        </button>
-        <span role="status">{outcome?.kind === 'saved' && 'Saved.'}</span>
-      </p>
-      {outcome?.kind === 'refused' && <Refused refusal={outcome.refusal} title="Nothing was saved" />}
-    </form>
+    </div>
   );
 }
 
