@@ -1,3 +1,4 @@
+import './client/no-eval.ts';
 import 'uplot/dist/uPlot.min.css';
 import './look/theme.css';
 import './look/base.css';
@@ -5,11 +6,7 @@ import './look/parts.css';
 import './look/print.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { config } from 'zod';
 import { App } from './app.tsx';
-
-// The content policy forbids building code at run time; the schemas must not try.
-config({ jitless: true });
 
 const place = document.getElementById('page');
 if (!place) throw new Error('missing element: page');

@@ -28,6 +28,7 @@ export function openEntry(facts: EntryFacts, recordings: readonly Recording[], d
     nudge: facts.nudge,
     rollMass: day.roller.equivalentMass?.value,
     needed: facts.kind === 'pull',
+    converter: day.vehicle.transmission === 'converter',
   });
   if (!joined) return undefined;
   const { segments, findings } = cutRecord(joined.record);

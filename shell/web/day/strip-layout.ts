@@ -52,8 +52,7 @@ export function stripLayout(entries: readonly StripEntry[], { width, height }: B
   const xs = places(entries, width, step);
   const scale = stripScale(entries);
   const reach = scale.most - scale.ground;
-  const y = (value: number) =>
-    ground - (reach > 0 ? (Math.max(0, value - scale.ground) / reach) * (ground - TOP) : 0);
+  const y = (value: number) => ground - (reach > 0 ? (Math.max(0, value - scale.ground) / reach) * (ground - TOP) : 0);
   const marks = labelled(entries.map((entry, at) => ({ entry, x: xs[at] ?? SIDE, ...blockOf(entry, y) })));
   return {
     width: Math.max(width, (xs.at(-1) ?? 0) + END),

@@ -65,7 +65,11 @@ export function Strip({ day, entries, drift, here, height = 272, label = 'The da
           <EntryMark key={mark.entry.id} {...{ mark, layout }} />
         ))}
         {rows.map((row, at) => (
-          <g key={row.what} className="drift" transform={`translate(0 ${height + at * (DRIFT_HEIGHT + DRIFT_LABEL) + DRIFT_LABEL - 4})`}>
+          <g
+            key={row.what}
+            className="drift"
+            transform={`translate(0 ${height + at * (DRIFT_HEIGHT + DRIFT_LABEL) + DRIFT_LABEL - 4})`}
+          >
             <text x={4} y={-4}>
               {row.what}
               {row.at !== undefined && ` at ${writing.text(row.at, 'speed', { decimals: 0 })}`}:{' '}
@@ -115,6 +119,7 @@ function EntryLink({ day, mark: { entry, x }, layout: { step, ground }, writing,
 
 function EntryMark({ mark: { entry, x, block, clock, name }, layout: { ground, markWidth } }: MarkProps) {
   return (
+    // biome-ignore lint/a11y/noAriaHiddenOnFocusable: a group of shapes takes no focus; its link stands before it
     <g className={`mark-of ${entry.standing} ${entry.kind}`} aria-hidden="true">
       {block ? <Block {...{ entry, x, block, ground }} width={markWidth} /> : <Sign {...{ entry, x, ground }} />}
       <text className="mark-clock" x={x} y={ground + 20} textAnchor="middle">

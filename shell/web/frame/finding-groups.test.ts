@@ -16,8 +16,15 @@ test('nothing stays nothing', () => {
 });
 
 test('two of a kind stay alone, three stand together where the first came', () => {
-  expect(shape([finding('a', 'x'), finding('b', 'x'), finding('a', 'y')])).toEqual(['a of x +0', 'a of y +0', 'b of x +0']);
-  expect(shape([finding('a', 'x'), finding('b', 'x'), finding('a', 'y'), finding('a', 'z')])).toEqual(['a of x +2', 'b of x +0']);
+  expect(shape([finding('a', 'x'), finding('b', 'x'), finding('a', 'y')])).toEqual([
+    'a of x +0',
+    'a of y +0',
+    'b of x +0',
+  ]);
+  expect(shape([finding('a', 'x'), finding('b', 'x'), finding('a', 'y'), finding('a', 'z')])).toEqual([
+    'a of x +2',
+    'b of x +0',
+  ]);
 });
 
 test('a fault never hides behind notes of its kind', () => {
@@ -26,5 +33,7 @@ test('a fault never hides behind notes of its kind', () => {
 
 test('places are named once, the first few of them', () => {
   expect(placesOf([finding('a', 'x'), finding('a', 'x'), finding('a', 'y')])).toBe('x, y');
-  expect(placesOf(Array.from({ length: 12 }, (_, at) => finding('a', `c${at}`)))).toBe('c0, c1, c2, c3, c4, c5, c6, c7 …');
+  expect(placesOf(Array.from({ length: 12 }, (_, at) => finding('a', `c${at}`)))).toBe(
+    'c0, c1, c2, c3, c4, c5, c6, c7 …',
+  );
 });

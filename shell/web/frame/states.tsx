@@ -144,7 +144,9 @@ function FindingList({ findings }: { readonly findings: readonly FindingLine[] }
             <FindingText finding={first} />
             {others.length > 0 && (
               <details>
-                <summary>The same of {counted(others.length, 'other')}: {placesOf(others)}</summary>
+                <summary>
+                  The same of {counted(others.length, 'other')}: {placesOf(others)}
+                </summary>
                 <ul>
                   {others.map((finding, other) => (
                     // biome-ignore lint/suspicious/noArrayIndexKey: findings have no name of their own
