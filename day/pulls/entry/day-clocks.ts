@@ -59,7 +59,9 @@ const FEWEST = 3;
 const CHANGE = 0.05;
 
 function withDayTyre(opened: Opened): Opened {
-  const tyres = alignmentsOf(opened).flatMap(({ tyre }) => tyre ?? []);
+  const tyres = [...opened.values()].flatMap((open) =>
+    open?.joined.converter ? [] : (open?.joined.alignment.tyre ?? []),
+  );
   if (tyres.length < FEWEST) return opened;
   const tyre = {
     growth: middle(tyres.map(({ growth }) => growth.value)),
@@ -67,7 +69,10 @@ function withDayTyre(opened: Opened): Opened {
   };
   return changed(opened, (alignment, open) => {
     const { roller, engine } = open.joined.logs;
-    const again = roller && engine ? alignClocks(roller, engine, { ...knownOf(open), ...tyre }) : undefined;
+    const again =
+      roller && engine && !open.joined.converter
+        ? alignClocks(roller, engine, { ...knownOf(open), ...tyre })
+        : undefined;
     if (!again?.ok) return alignment;
     return open.facts.nudge === undefined ? again.value : nudged(again.value, open.facts.nudge);
   });

@@ -5,6 +5,8 @@ import { type EntryLogs, entryLogs } from './logs.ts';
 
 /** An entry's logs on one clock. Without an alignment the record holds one side alone, and `refusal` says why they were not joined. */
 export interface JoinedEntry {
+  /** Joined through a converter, whose slip is no tyre's. */
+  readonly converter?: boolean;
   readonly logs: EntryLogs;
   readonly record: JoinedRecord;
   readonly alignment: Alignment;
@@ -57,7 +59,7 @@ export function joinEntry({
   const found = converter ? lessSure(outcome.value, BY_CONVERTER) : outcome.value;
   const alignment = nudge === undefined ? found : nudged(found, nudge);
   const record = joinRecords({ roller, engine, alignment });
-  return { logs, record, alignment, findings: [...findings, ...outcome.findings] };
+  return { logs, record, alignment, converter, findings: [...findings, ...outcome.findings] };
 }
 
 /** What a converter's slip leaves open in the offset [s]. @source our default, measured on invented days: 0.26 s at worst */
