@@ -14,7 +14,7 @@ export {
   undelayed,
   usualDelay,
 } from './clocks/delays.ts';
-export { type JoinedChannels, type JoinInput, joinRecords } from './clocks/join.ts';
+export { type ClockedChannel, type JoinedChannels, type JoinInput, joinRecords } from './clocks/join.ts';
 export { nudged, type ResidualAt, residualAt } from './clocks/nudge.ts';
 export { sameClock } from './clocks/same-clock.ts';
 export { sampleTrack } from './clocks/sample-track.ts';
