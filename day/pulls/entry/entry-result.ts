@@ -5,11 +5,14 @@ import type { DayFacts } from '../facts.ts';
 import type { LossModel } from '../losses/loss-model.ts';
 import { pullPower } from '../power/pull-power.ts';
 import type { SlipReference } from '../power/signals.ts';
+import type { Track } from '../record.ts';
 import type { Conditions, EntryResult, PullResult } from '../result.ts';
 import { trackOf } from '../rolls/find-track.ts';
+import type { RollSide } from '../rolls/roll-side.ts';
 import type { Segment } from '../segment.ts';
 import { coverageFindings } from './coverage.ts';
 import type { OpenEntry } from './open-entry.ts';
+import { belongsToPull, contradictions, negativeForce, notOfThisPull } from './plausible.ts';
 import { withSensorDelays } from './sensor-delays.ts';
 
 /** Bandwidth of curves and derivatives [Hz]; at most a fifth of the roll speed's refresh rate. @source our default: 0.46 s to either side */
@@ -38,9 +41,12 @@ export function entryResult(open: OpenEntry, knowledge: DayKnowledge, day: DayFa
       ...conditions.findings,
       ...coverageFindings(joined.record),
       ...fillingFindings(joined.record),
+      ...contradictions(day, knowledge.reference),
     ]),
   };
   if (!side.ok) return { ...base, refusal: side.refusal, pulls: [] };
+  const negative = negativeForce(side.value, segments);
+  if (negative) return { ...base, refusal: negative, pulls: [] };
   return { ...base, pulls: pullsOf(open, knowledge, { day, conditions }) };
 }
 
@@ -54,14 +60,15 @@ function pullsOf(
   const factor = conditions.chosen;
   return open.segments
     .filter(({ kind }) => kind === 'full-load')
-    .map((segment) =>
-      pullPower({
+    .map((segment) => {
+      const engine = engineOf(open, side.value, { segment, day });
+      const pull = pullPower({
         sources: {
           side: side.value,
           segment,
-          engine: trackOf(joined.record, 'engine-speed'),
+          engine: engine.track,
           alignment: joined.alignment,
-          reference: referenceFor(segment, knowledge.reference, day),
+          reference: engine.track && referenceFor(segment, knowledge.reference, day),
           statedRatio: statedRatio(day),
           bandwidth: Math.min(CURVE_BANDWIDTH, side.value.refreshRate / 5),
         },
@@ -69,8 +76,20 @@ function pullsOf(
         facts: day,
         losses: knowledge.losses,
         factor,
-      }),
-    );
+      });
+      return { ...pull, findings: [...engine.findings, ...pull.findings] };
+    });
+}
+
+/** The engine speed of a pull, unless it is plainly another run's. */
+function engineOf(
+  { joined }: OpenEntry,
+  side: RollSide,
+  { segment, day }: { segment: Segment; day: DayFacts },
+): { track: Track | undefined; findings: readonly Finding[] } {
+  const track = trackOf(joined.record, 'engine-speed');
+  const foreign = track && day.vehicle.transmission !== 'converter' && !belongsToPull(track, side, segment);
+  return foreign ? { track: undefined, findings: [notOfThisPull(track)] } : { track, findings: [] };
 }
 
 /** Engine speed over tyre surface speed that follows from stated facts [rad/m]. A converter slips by an unknown amount: then none. */

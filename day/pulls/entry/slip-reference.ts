@@ -22,7 +22,34 @@ export function daySlipReference(
     if (found?.ok && !computed) own.set(id, found.value);
   }
   const good = [...own.values()].filter(({ relative }) => !relative);
-  return new Map([...own].map(([id, ratio]) => [id, ratio.relative ? fromTheDay(ratio, good) : fromItself(ratio)]));
+  const creep = dayCreep(good);
+  return new Map(
+    [...own].map(([id, ratio]) => [
+      id,
+      { ...(ratio.relative ? fromTheDay(ratio, good) : fromItself(ratio)), ...creep },
+    ]),
+  );
+}
+
+/** Creep of a tyre that nobody measured [1/N]. @source common practice, no source: 0.3–1 % per kN */
+const USUAL_CREEP = { creep: 6e-6, creepSpread: 3e-6 } as const;
+
+/** One car, one set of tyres: the middle creep of the day's entries, with their scatter. */
+function dayCreep(good: readonly LowForceRatio[]): { creep: number; creepSpread: number } {
+  const values = good.filter(({ creepOf }) => creepOf === 'force').map(({ creep }) => creep.value);
+  if (values.length === 0) return USUAL_CREEP;
+  const creep = median(values, 'skip');
+  const own = median(
+    good.map((one) => one.creep.standardUncertainty),
+    'skip',
+  );
+  const scatter =
+    1.4826 *
+    median(
+      values.map((value) => Math.abs(value - creep)),
+      'skip',
+    );
+  return { creep, creepSpread: Math.max(own, scatter) };
 }
 
 function fromItself({ ratio, growth }: LowForceRatio): SlipReference {
@@ -31,6 +58,7 @@ function fromItself({ ratio, growth }: LowForceRatio): SlipReference {
     growth: growth.value,
     spread: ratio.standardUncertainty / ratio.value,
     growthSpread: growth.standardUncertainty,
+    ...USUAL_CREEP,
     origin: 'ratio at low force in the same record',
   };
 }
@@ -61,6 +89,7 @@ function fromTheDay(relative: LowForceRatio, good: readonly LowForceRatio[]): Sl
     growth,
     spread: BETWEEN_ENTRIES,
     growthSpread: alike[0]?.growth.standardUncertainty ?? 0,
+    ...USUAL_CREEP,
     origin: `middle ratio at low force of ${alike.length} other entries`,
   };
 }

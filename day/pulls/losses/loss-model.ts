@@ -28,7 +28,7 @@ export interface DayCoast {
  * @source linear drift between references: common practice, no source
  */
 export function lossModel(coasts: readonly DayCoast[], clock: number, block: number): LossModel | undefined {
-  const open = coasts.filter((coast) => coast.fit.clutch !== 'in gear');
+  const open = coasts.filter((coast) => coast.fit.clutch === 'open');
   const own = open.filter((coast) => coast.block === block);
   const usable = own.length > 0 ? own : open;
   const before = nearest(

@@ -71,7 +71,15 @@ function question({ rate = 50, noise = false, gap = false, slip = 0.02 }: Made):
         pieces,
       ),
       alignment: SAME,
-      reference: { ratio: RATIO, growth: 0, spread: 0.001, growthSpread: 0, origin: 'test' },
+      reference: {
+        ratio: RATIO,
+        growth: 0,
+        spread: 0.001,
+        growthSpread: 0,
+        creep: 6e-6,
+        creepSpread: 3e-6,
+        origin: 'test',
+      },
       bandwidth: 1.5,
     },
     zero: { zero: measured(0, 3), origin: 'test', own: true, findings: [] },
@@ -267,4 +275,20 @@ test('without an engine log the stated ratio gives engine speed, torque and engi
   expect(curve.missing.join()).toContain('worked out from roll speed');
   const truth = 400 * (peak?.engineSpeed ?? Number.NaN);
   expect(Math.abs((peak?.value ?? Number.NaN) - truth)).toBeLessThan(2 * (peak?.standardUncertainty ?? 0));
+});
+
+test('15 % of slip for a second is a window that counts for no peak, 2.7 % of creep is not', () => {
+  const slipping = question({});
+  const { engine } = slipping.sources;
+  if (!engine) throw new Error('no engine');
+  const samples = engine.channel.samples.map((omega, i) => {
+    const t = engine.times[i];
+    return t > 5 && t < 6.2 ? omega * 1.15 : omega;
+  });
+  const changed = { ...engine, channel: { ...engine.channel, samples } };
+  const { curve, findings } = pullPower({ ...slipping, sources: { ...slipping.sources, engine: changed } });
+  expect(findings.map(({ kind }) => kind)).toContain('gross-slip');
+  expect(curve.valid.some((ok, i) => ok === 0 && curve.time[i] > 5.3 && curve.time[i] < 5.9)).toBe(true);
+  const clean = pullPower(question({ slip: 0.027 }));
+  expect(clean.findings.filter(({ kind }) => kind.includes('slip'))).toEqual([]);
 });

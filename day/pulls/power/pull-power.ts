@@ -11,6 +11,7 @@ import { type Effect, effects } from './influences.ts';
 import { type Noise, total } from './noise.ts';
 import { curvePeaks, extraPeaks, peakLoss } from './peaks.ts';
 import { ASSUMED_SLIP, type PullReading, type PullSources, pullReading } from './signals.ts';
+import { slipWindows } from './slip-windows.ts';
 import { randomPart, steadinessFindings, steadyPart } from './steadiness.ts';
 import { insidePieces, withinPull } from './within-pull.ts';
 
@@ -38,7 +39,8 @@ export function pullPower(question: PullQuestion): PullResult {
   const grid = curveGrid(reading.signals, innerPieces(sources));
   const known = { zero: zero.zero.value, inputs: setting.inputs, lag: lagOf(sources), axis: axisOf(question) };
   const { random, steady } = randomPart({ reading, lines }, within, known);
-  const curve = powerCurve({ question, reading, lines, moved, random, grid });
+  const slipped = slipWindows(reading.signals, sources.reference, setting.inputs.rollMass);
+  const curve = powerCurve({ question, reading, lines, moved, random, grid, gross: slipped.gross });
   const steadyAt = onGrid(grid, Float64Array.from(steady));
   const spread = total(
     moved.map(({ roll }) => roll),
@@ -60,6 +62,7 @@ export function pullPower(question: PullQuestion): PullResult {
       ...(losses?.findings ?? []),
       ...bandwidthFinding(curve),
       ...leapFinding(reading),
+      ...slipped.findings,
     ],
   };
 }
@@ -92,9 +95,11 @@ interface Computed {
   readonly moved: readonly Effect[];
   readonly random: Noise;
   readonly grid: Grid;
+  /** 1 where the tyres slip so much that power is not used, as long as the pull's times. */
+  readonly gross: Uint8Array;
 }
 
-function powerCurve({ question, reading, lines, moved, random, grid }: Computed): PowerCurve {
+function powerCurve({ question, reading, lines, moved, random, grid, gross }: Computed): PowerCurve {
   const { factor } = question;
   const at = (series: Float64Array): Float64Array => onGrid(grid, series);
   const engine = at(lines.engine);
@@ -129,7 +134,9 @@ function powerCurve({ question, reading, lines, moved, random, grid }: Computed)
     rollPowerUncertainty: spread('roll'),
     tyrePowerUncertainty: spread('tyre'),
     enginePowerUncertainty: spread('engine'),
-    valid: Uint8Array.from(roll, (power) => (Number.isFinite(power) ? 1 : 0)),
+    valid: Uint8Array.from(at(Float64Array.from(gross)), (slipped, i) =>
+      Number.isFinite(roll[i]) && !(slipped > 0) ? 1 : 0,
+    ),
     missing: missingLines(question),
     bandwidth,
     peakBias: peakLoss(roll, at(reading.signals.time), bandwidth),

@@ -18,6 +18,9 @@ export interface SlipReference {
   readonly spread: number;
   /** Standard uncertainty of the growth [s²/m²]. */
   readonly growthSpread: number;
+  /** Elastic creep of the tyre [1/N] and its standard uncertainty: slip that belongs to every rolling tyre. */
+  readonly creep: number;
+  readonly creepSpread: number;
   readonly origin: string;
 }
 

@@ -47,7 +47,7 @@ export function rollSide(record: JoinedRecord, roller: RollerFacts): Outcome<Rol
   const { refreshRate } = track.channel;
   if (refreshRate < SLOWEST_SPEED_REFRESH) return tooSlow(track);
   const force = forceOf(record, roller, track.times);
-  if (force.kind === 'none' && isBraked(record, roller)) return refusalWithoutForce();
+  if (force.kind === 'none' && roller.kind !== 'inertia') return refusalWithoutForce(record, roller);
   const mass = massOf(roller, force.kind);
   if (force.kind !== 'whole' && mass === undefined) return refusalWithoutMass(force.kind);
   const setting = trackOf(record, 'brake-setting');
@@ -65,15 +65,15 @@ export function rollSide(record: JoinedRecord, roller: RollerFacts): Outcome<Rol
   });
 }
 
-/** A brake that may have been at work makes speed and mass alone say too little. */
-function isBraked(record: JoinedRecord, roller: RollerFacts): boolean {
-  return roller.kind === 'brake' || roller.kind === 'combined' || trackOf(record, 'brake-setting') !== undefined;
-}
-
-function refusalWithoutForce(): Outcome<RollSide> {
+/** Speed and mass alone say what an inertia roller was given; of any other roller they say too little, and nobody may guess which it is. */
+function refusalWithoutForce(record: JoinedRecord, roller: RollerFacts): Outcome<RollSide> {
+  const braked =
+    roller.kind === 'brake' || roller.kind === 'combined' || trackOf(record, 'brake-setting') !== undefined;
   return refused({
     kind: 'missing-force',
-    message: 'missing roll force: this roller has a brake, and no channel was decided to be its force',
+    message: braked
+      ? 'missing roll force: this roller has a brake, and no channel was decided to be its force'
+      : 'missing roll force: no channel was decided to be it; if this roller has no brake, state `kind: inertia` and its equivalent mass',
   });
 }
 
@@ -132,17 +132,7 @@ function forceOf(record: JoinedRecord, roller: RollerFacts, times: Float64Array)
   if (shaft && radius) {
     return { kind: 'brake', samples: sampleTrack(shaft, times).map((torque) => torque / radius), findings: [] };
   }
-  const findings = [...(shaft ? [withoutRadius(shaft)] : []), ...(roller.kind === 'inertia' ? [] : [takenAsInertia()])];
-  return { kind: 'none', samples: undefined, findings };
-}
-
-function takenAsInertia(): Finding {
-  return {
-    kind: 'taken-as-inertia-roller',
-    weight: 'doubt',
-    message:
-      'no roll force is logged: power comes from accelerating the rolls alone; if this roller has a brake, the figure is too low',
-  };
+  return { kind: 'none', samples: undefined, findings: shaft ? [withoutRadius(shaft)] : [] };
 }
 
 function withoutRadius(shaft: Track): Finding {
