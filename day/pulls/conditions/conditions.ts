@@ -49,9 +49,12 @@ export function conditionsOf({ record, day, rule }: ConditionsQuestion): Conditi
     channelReading(record, 'barometric-pressure', SENSOR.pressure) ?? statedPressure(day.ambient.pressure);
   const vapour = vapourOf(record, day, { air, barometer });
   const known = { temperature: air?.value, pressure: barometer?.value, vapourPressure: vapour?.value };
-  const factors = AMBIENT_RULES.flatMap((one) =>
-    isChoice(one.id) ? [factorLine(one, one.id, { known, engine: day.engine })] : [],
-  );
+  const altitude = altitudeFindings(barometer, day.place.altitude);
+  const factors = AMBIENT_RULES.flatMap((one) => {
+    if (!isChoice(one.id)) return [];
+    const line = factorLine(one, one.id, { known, engine: day.engine });
+    return [one.pressureBasis === 'none' ? line : withDoubt(line, altitude)];
+  });
   const name = rule ?? 'none';
   const chosen = factors.find((line) => line.rule === name) ?? UNCORRECTED;
   return {
@@ -65,7 +68,7 @@ export function conditionsOf({ record, day, rule }: ConditionsQuestion): Conditi
     chosen,
     findings: [
       ...pressureFindings(barometer, factors),
-      ...altitudeFindings(barometer, day.place.altitude),
+      ...altitude,
       ...humidityFindings(
         air,
         channelReading(record, 'dew-point', SENSOR.temperature),
@@ -83,6 +86,17 @@ const UNCORRECTED: FactorLine = {
   valid: true,
   why: 'measured power under its conditions',
 };
+
+/** A pressure that contradicts the altitude makes no pressure rule valid. */
+function withDoubt(line: FactorLine, altitude: readonly Finding[]): FactorLine {
+  const [doubt] = altitude;
+  if (!doubt || line.factor === undefined) return line;
+  const why =
+    doubt.kind === 'pressure-at-sea-level'
+      ? 'the barometer looks reduced to sea level'
+      : 'the barometer contradicts the altitude';
+  return { ...line, valid: false, why: `${why}; ${line.why}` };
+}
 
 function isChoice(id: string): id is AmbientRuleName {
   return Object.hasOwn(CHOICES, id);

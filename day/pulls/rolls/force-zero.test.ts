@@ -55,3 +55,19 @@ test('a whole force is never zeroed on a brake setting', () => {
 test('half a second with the brake off is too little', () => {
   expect(forceZero(side(10, { setting: (t) => (t < 9 ? 0.5 : 0), force: () => 30 }), {}).own).toBe(false);
 });
+
+/** A roll-out in the second half: the rolls lose 2 m/s each second. */
+function slowingDown(level: number): RollSide {
+  const made = side(10, { force: (t) => (t < 5 ? 3000 : level) });
+  return { ...made, speed: made.times.map((t) => (t < 5 ? 20 + 3 * t : 35 - 2 * (t - 5))) };
+}
+
+test('150 N while the rolls slow down by themselves make the zero doubtful and its uncertainty wide', () => {
+  const found = forceZero(slowingDown(150), {});
+  expect(found.findings.map(({ kind }) => kind)).toEqual(['force-zero-suspect']);
+  expect(found.zero.standardUncertainty).toBeGreaterThan(80);
+});
+
+test('10 N while the rolls slow down are nothing', () => {
+  expect(forceZero(slowingDown(10), {}).findings).toEqual([]);
+});

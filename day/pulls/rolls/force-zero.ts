@@ -1,3 +1,4 @@
+import { median } from '../../../core/numerics/index.ts';
 import { type Finding, type Measured, measured } from '../../../core/quantities/index.ts';
 import type { RollerFacts } from '../facts.ts';
 import type { RollSide } from './roll-side.ts';
@@ -28,6 +29,8 @@ export function forceZero(side: RollSide, roller: RollerFacts): ForceZero {
   const spread = roller.forceZero ?? DEFAULT_ZERO_SHARE * largest(side.force);
   const readings = side.forceKind === 'brake' && side.setting ? brakeOffForces(side, side.setting) : [];
   if (readings.length < 20) {
+    const suspect = side.forceKind === 'brake' && !side.setting ? forceWhileSlowing(side) : undefined;
+    if (suspect !== undefined && Math.abs(suspect) > 2 * spread) return suspectZero(suspect, spread);
     const origin =
       roller.forceZero === undefined
         ? 'zero taken as read; 0.2 % of the largest force, our default'
@@ -59,6 +62,44 @@ function brakeOffForces(side: RollSide, setting: Float64Array): number[] {
     if (side.times[i] - offSince >= BRAKE_SETTLING && Number.isFinite(force)) forces.push(force);
   }
   return forces;
+}
+
+/** Rolls that lose speed faster than this slow down by themselves or with the car [m/s²]; a brake at work shows more than this share of its top force. @source our default */
+const SLOWING = 0.5;
+const AT_WORK = 0.1;
+
+/** Middle force while the rolls clearly slow down and the brake is not at work [N]; undefined where that lasts less than 50 samples. */
+function forceWhileSlowing({ times, speed, force, pieces }: RollSide): number | undefined {
+  const top = largest(force);
+  const found: number[] = [];
+  for (const { from, to } of pieces) {
+    const reach = Math.max(2, Math.round((to - from) / 100));
+    for (let i = from + reach; i < to - reach; i++) {
+      const rate = (speed[i + reach] - speed[i - reach]) / (times[i + reach] - times[i - reach]);
+      const here = force?.[i] ?? Number.NaN;
+      if (rate < -SLOWING && Math.abs(here) < AT_WORK * top) found.push(here);
+    }
+  }
+  return found.length < 50 ? undefined : median(found, 'skip');
+}
+
+/** Somewhere between zero and what was read: evenly spread (GUM 4.3.7). */
+function suspectZero(force: number, spread: number): ForceZero {
+  const origin = `zero taken as read; ${force.toFixed(0)} N while the rolls slow down speak against it`;
+  return {
+    zero: measured(0, Math.hypot(spread, force / Math.sqrt(3))),
+    origin,
+    own: false,
+    findings: [
+      {
+        kind: 'force-zero-suspect',
+        weight: 'doubt',
+        message: `force reads about ${force.toFixed(0)} N while the rolls slow down by themselves, where a brake reads nothing: its zero is wrong, or the brake was on; powers are less certain by that much`,
+        numbers: { force, standardUncertainty: spread },
+        rule: 'a brake at rest reads nothing',
+      },
+    ],
+  };
 }
 
 function zeroFinding(zero: Measured): Finding {
