@@ -19,6 +19,7 @@ import { exportRoutes } from './routes/exports.ts';
 import { factsRoutes } from './routes/facts.ts';
 import { fileRoutes, readingRoutes } from './routes/files.ts';
 import { streamRoutes } from './routes/streams.ts';
+import { Turns } from './turns.ts';
 
 export interface ServerOptions {
   readonly desk: Desk;
@@ -52,11 +53,12 @@ export async function buildServer(options: ServerOptions): Promise<FastifyInstan
   await app.register(async (inside) => fileRoutes(inside.withTypeProvider<ZodTypeProvider>(), desk, fileLimit));
   await app.register(async (inside) => {
     const typed = inside.withTypeProvider<ZodTypeProvider>();
+    const turns = new Turns();
     dayRoutes(typed, desk);
-    entryRoutes(typed, desk);
+    entryRoutes(typed, desk, turns);
     exportRoutes(typed, desk);
     readingRoutes(typed, desk);
-    factsRoutes(typed, desk);
+    factsRoutes(typed, desk, turns);
     streamRoutes(typed, desk, fault);
   });
   await servePage(app, options.webRoot);

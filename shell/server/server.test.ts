@@ -266,6 +266,24 @@ describe('refusals', () => {
   });
 });
 
+test('two changes at the same moment are both kept, however long keeping takes', async () => {
+  const inner = smallDesk();
+  const slow: typeof inner = {
+    ...inner,
+    setFacts: async (...change) => {
+      await new Promise((resolve) => setTimeout(resolve, 20));
+      return inner.setFacts(...change);
+    },
+  };
+  const own = await buildServer({ desk: slow });
+  const change = (texts: Record<string, string>) =>
+    own.inject({ method: 'PUT', url: '/days/plateau/facts', payload: { texts }, headers: { host: 'localhost' } });
+  await Promise.all([change({ 'roller.name': 'twin' }), change({ 'place.name': 'hall' })]);
+  const facts = inner.facts('plateau');
+  expect(facts.ok && [facts.value.roller.name, facts.value.place.name]).toEqual(['twin', 'hall']);
+  await own.close();
+});
+
 describe('who may ask', () => {
   test.each([
     ['a foreign host name', { host: 'example.test' }, 403],

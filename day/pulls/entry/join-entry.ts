@@ -59,7 +59,13 @@ export function joinEntry({
   const found = converter ? lessSure(outcome.value, BY_CONVERTER) : outcome.value;
   const alignment = nudge === undefined ? found : nudged(found, nudge);
   const record = joinRecords({ roller, engine, alignment });
-  return { logs, record, alignment, converter, findings: [...findings, ...outcome.findings] };
+  return {
+    logs,
+    record,
+    alignment,
+    converter,
+    findings: [...findings, ...outcome.findings, ...poorAgreement(alignment, engine)],
+  };
 }
 
 /** What a converter's slip leaves open in the offset [s]. @source our default, measured on invented days: 0.26 s at worst */
@@ -71,6 +77,22 @@ function lessSure(alignment: Alignment, spread: number): Alignment {
     offsetUncertainty: Math.hypot(piece.offsetUncertainty, spread),
   }));
   return { ...alignment, pieces };
+}
+
+/** Two logs of one run agree better than this in how their speeds change [1, correlation]. @source our default, measured on invented and real logs: 0.98 and more */
+const GOOD_AGREEMENT = 0.95;
+
+function poorAgreement({ correlation, by }: Alignment, { file }: Recording): readonly Finding[] {
+  if (by !== 'speed' || correlation >= GOOD_AGREEMENT) return [];
+  return [
+    {
+      kind: 'logs-agree-poorly',
+      weight: 'doubt',
+      message: `the speeds of the two logs change alike only to ${correlation.toFixed(2)}, two logs of one run usually to 0.98: is ${file} the log of this run?`,
+      place: { file },
+      numbers: { correlation, limit: GOOD_AGREEMENT },
+    },
+  ];
 }
 
 /** How well a person lays two logs together by eye [s]. @source our default */

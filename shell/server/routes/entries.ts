@@ -18,24 +18,30 @@ import { powerChannels, powerChannelsOf } from '../encode/power-channels.ts';
 import { encodeTraces } from '../encode/traces.ts';
 import { withDecision, withEntry } from '../forms/change-entries.ts';
 import { nudgePreview } from '../nudge.ts';
+import type { Turns } from '../turns.ts';
 import { type App, answers, ofDay, ofEntry } from './app.ts';
 
 /** One entry: its verdict, its traces, its clocks, and what a person decides about it. */
-export function entryRoutes(app: App, desk: Desk): void {
+export function entryRoutes(app: App, desk: Desk, turns: Turns): void {
   const viewSchema = { params: ofEntry, response: answers(entryView) };
   app.get('/days/:day/entries/:entry', { schema: viewSchema }, ({ params }) => entryNow(desk, params));
 
   const makeSchema = { params: ofDay, body: newEntry, response: answers(entryMade) };
-  app.post('/days/:day/entries', { schema: makeSchema }, async ({ params, body }) => {
-    const { facts, id } = withEntry(answerOf(desk.facts(params.day)), body);
-    answerOf(await desk.setFacts(params.day, facts, `entry ${id} added`));
-    return { entry: id };
-  });
+  app.post('/days/:day/entries', { schema: makeSchema }, ({ params: { day }, body }) =>
+    turns.take(day, async () => {
+      const { facts, id } = withEntry(answerOf(desk.facts(day)), body);
+      answerOf(await desk.setFacts(day, facts, `entry ${id} added`));
+      return { entry: id };
+    }),
+  );
 
   const decideSchema = { params: ofEntry, body: entryDecision, response: answers(entryView) };
   app.patch('/days/:day/entries/:entry', { schema: decideSchema }, async ({ params, body }) => {
-    const facts = answerOf(withDecision(answerOf(desk.facts(params.day)), params.entry, body));
-    answerOf(await desk.setFacts(params.day, facts, `entry ${params.entry} decided: ${Object.keys(body).join(', ')}`));
+    const { day, entry } = params;
+    await turns.take(day, async () => {
+      const facts = answerOf(withDecision(answerOf(desk.facts(day)), entry, body));
+      answerOf(await desk.setFacts(day, facts, `entry ${entry} decided: ${Object.keys(body).join(', ')}`));
+    });
     return entryNow(desk, params);
   });
 

@@ -5,24 +5,27 @@ import { answerOf, RefusedRequest } from '../answers.ts';
 import { readFacts } from '../forms/read-facts.ts';
 import { writeFacts } from '../forms/write-facts.ts';
 import { gateOf } from '../gate.ts';
+import type { Turns } from '../turns.ts';
 import { type App, answers, ofDay } from './app.ts';
 import { summaryOf } from './summary.ts';
 
 /** What a person knows about a day, as texts with units; and the gate before a pull. */
-export function factsRoutes(app: App, desk: Desk): void {
+export function factsRoutes(app: App, desk: Desk, turns: Turns): void {
   app.get('/days/:day/facts', { schema: { params: ofDay, response: answers(factsView) } }, ({ params }) =>
     encodeFacts(params.day, answerOf(desk.facts(params.day))),
   );
 
   const putSchema = { params: ofDay, body: factsChange, response: answers(factsView) };
-  app.put('/days/:day/facts', { schema: putSchema }, async ({ params, body }) => {
-    const read = readFacts(answerOf(desk.facts(params.day)), body.texts);
-    if (!read.ok) throw new RefusedRequest(read.refusal, read.fields);
-    return encodeFacts(params.day, answerOf(await desk.setFacts(params.day, read.facts, body.why)));
-  });
+  app.put('/days/:day/facts', { schema: putSchema }, ({ params: { day }, body }) =>
+    turns.take(day, async () => {
+      const read = readFacts(answerOf(desk.facts(day)), body.texts);
+      if (!read.ok) throw new RefusedRequest(read.refusal, read.fields);
+      return encodeFacts(day, answerOf(await desk.setFacts(day, read.facts, body.why)));
+    }),
+  );
 
-  app.post('/days/:day/undo', { schema: { params: ofDay, response: answers(factsView) } }, async ({ params }) =>
-    encodeFacts(params.day, answerOf(await desk.undo(params.day))),
+  app.post('/days/:day/undo', { schema: { params: ofDay, response: answers(factsView) } }, ({ params: { day } }) =>
+    turns.take(day, async () => encodeFacts(day, answerOf(await desk.undo(day)))),
   );
 
   app.get('/days/:day/gate', { schema: { params: ofDay, response: answers(gateView) } }, async ({ params }) =>

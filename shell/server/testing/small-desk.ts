@@ -71,6 +71,24 @@ export function smallDesk(first: DayFacts = SMALL_FACTS): SmallDesk {
       const found = report.value.entries.find((entry) => entry.facts.id === id);
       return found ? answered(found) : refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
     },
+    ...evidence(factsOf),
+    watch: (_day, seen) => {
+      watchers.add(seen);
+      return () => watchers.delete(seen);
+    },
+    close: () => watchers.clear(),
+  };
+}
+
+function summary(id: string, facts: DayFacts | undefined): DaySummary {
+  const { title = '', date, invented, entries = [] } = facts ?? {};
+  return { id, title, date, folder: undefined, entries: entries.length, invented: invented !== undefined };
+}
+
+function evidence(
+  factsOf: (day: string) => Outcome<DayFacts>,
+): Pick<Desk, 'record' | 'logs' | 'exportFolder' | 'exportEntry'> {
+  return {
     record: async (day, id) => {
       const facts = factsOf(day);
       if (!facts.ok) return facts;
@@ -81,20 +99,10 @@ export function smallDesk(first: DayFacts = SMALL_FACTS): SmallDesk {
       return answered(smallRecord());
     },
     logs: async () => answered(smallLogs()),
-    watch: (_day, seen) => {
-      watchers.add(seen);
-      return () => watchers.delete(seen);
-    },
     exportFolder: async (_day, path) => answered(path),
     exportEntry: async (_day, entry, { part, format }) =>
       answered(new TextEncoder().encode(`${entry} ${part} ${format}`)),
-    close: () => watchers.clear(),
   };
-}
-
-function summary(id: string, facts: DayFacts | undefined): DaySummary {
-  const { title = '', date, invented, entries = [] } = facts ?? {};
-  return { id, title, date, folder: undefined, entries: entries.length, invented: invented !== undefined };
 }
 
 function files(decided: Mapping[]): Pick<Desk, 'take' | 'reading' | 'decide'> {

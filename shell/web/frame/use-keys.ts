@@ -56,5 +56,7 @@ export function usePageKey(key: PageKey, act: () => void): void {
 
 function isWriting(target: EventTarget | null): boolean {
   if (!(target instanceof HTMLElement)) return false;
+  // A box, a choice or a slider takes arrows and space, not letters.
+  if (target instanceof HTMLInputElement && ['checkbox', 'radio', 'range'].includes(target.type)) return false;
   return target.isContentEditable || ['INPUT', 'SELECT', 'TEXTAREA'].includes(target.tagName);
 }
