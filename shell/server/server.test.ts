@@ -328,6 +328,8 @@ describe('streams', () => {
     expect((await reader?.read())?.value).toContain('watching');
     desk.appear('pull-9');
     expect((await reader?.read())?.value).toContain('"entry":"pull-9"');
+    desk.hinder({ kind: 'not-taken', message: 'cut off', place: { file: 'pull-10.csv' } });
+    expect((await reader?.read())?.value).toMatch(/^event: refused\n.*"message":"cut off".*pull-10\.csv/);
     stop.abort();
     await expect.poll(() => desk.watchers()).toBe(0);
     await running.close();

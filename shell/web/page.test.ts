@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { type RunningServer, startServer } from '../server/index.ts';
@@ -114,6 +115,15 @@ describe.skipIf(NO_BROWSER)(`the page in a browser${WITHOUT}`, () => {
     await page.waitForURL(/against=engine-speed/);
     await page.reload();
     expect(await page.getByRole('radio', { name: 'engine speed' }).isChecked()).toBe(true);
+  });
+
+  test('what was worked out is kept as a file', async () => {
+    const page = await open(PLACES.pull);
+    await page.getByText('Keep it as a file').click();
+    const link = page.getByRole('link', { name: /Curves of every pull.*parquet/ });
+    const [file] = await Promise.all([page.waitForEvent('download'), link.click()]);
+    expect(file.suggestedFilename()).toBe('pull-2-curves.parquet');
+    expect(readFileSync(await file.path(), 'utf8')).toBe('pull-2 curves parquet');
   });
 
   test('logs are brought in: a question answered by keyboard, a verdict at the end', async () => {

@@ -20,7 +20,11 @@ export function streamRoutes(app: App, desk: Desk, fault: (error: unknown) => vo
   app.get('/days/:day/watch', { schema: { params: ofDay } }, ({ params }, reply) => {
     summaryOf(desk, params.day);
     return eventStream(reply, (events) => {
-      const stop = desk.watch(params.day, (entry) => events.send('seen', { entry }));
+      const stop = desk.watch(
+        params.day,
+        (entry) => events.send('seen', { entry }),
+        (refusal) => events.send('refused', { refusal: plainRefusal(refusal) }),
+      );
       events.closed.addEventListener('abort', stop, { once: true });
       events.send('watching', {});
     });

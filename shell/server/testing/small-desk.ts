@@ -1,4 +1,4 @@
-import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
+import { answered, type Outcome, type Refusal, refused } from '../../../core/quantities/index.ts';
 import type { Mapping } from '../../../day/channels/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
@@ -12,13 +12,15 @@ export interface SmallDesk extends Desk {
   readonly decided: readonly Mapping[];
   /** Makes every watcher see an entry. */
   appear(entry: string): void;
+  /** Makes every watcher hear that a log could not be taken in. */
+  hinder(refusal: Refusal): void;
   readonly watchers: () => number;
 }
 
 export function smallDesk(first: DayFacts = SMALL_FACTS): SmallDesk {
   const histories = new Map<string, DayFacts[]>([['plateau', [first]]]);
   const decided: Mapping[] = [];
-  const watchers = new Set<(entry: string) => void>();
+  const watchers = new Set<{ seen: (entry: string) => void; trouble: (refusal: Refusal) => void }>();
   const factsOf = (day: string): Outcome<DayFacts> => {
     const facts = histories.get(day)?.at(-1);
     return facts ? answered(facts) : refused({ kind: 'unknown-day', message: `unknown day: ${day}` });
@@ -38,7 +40,10 @@ export function smallDesk(first: DayFacts = SMALL_FACTS): SmallDesk {
     decided,
     watchers: () => watchers.size,
     appear: (entry) => {
-      for (const seen of watchers) seen(entry);
+      for (const { seen } of watchers) seen(entry);
+    },
+    hinder: (refusal) => {
+      for (const { trouble } of watchers) trouble(refusal);
     },
     days: () => [...histories].map(([id, facts]) => summary(id, facts.at(-1))),
     openFolder: async (path) => refused({ kind: 'unknown-folder', message: `unknown folder: ${path}` }),
@@ -72,9 +77,10 @@ export function smallDesk(first: DayFacts = SMALL_FACTS): SmallDesk {
       return found ? answered(found) : refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
     },
     ...evidence(factsOf),
-    watch: (_day, seen) => {
-      watchers.add(seen);
-      return () => watchers.delete(seen);
+    watch: (_day, seen, trouble = () => undefined) => {
+      const watcher = { seen, trouble };
+      watchers.add(watcher);
+      return () => watchers.delete(watcher);
     },
     close: () => watchers.clear(),
   };

@@ -19,6 +19,8 @@ export const paths = {
     `/days/${part(day)}/entries/${part(entry)}/traces?${query}`,
   nudge: ({ day, entry }: { day: string; entry: string }, by: number) =>
     `/days/${part(day)}/entries/${part(entry)}/nudge?by=${by}`,
+  export: ({ day, entry }: { day: string; entry: string }, wanted: { part: string; format: string }) =>
+    `/days/${part(day)}/entries/${part(entry)}/export?${new URLSearchParams(wanted)}`,
   file: (name: string) => `/files/${part(name)}`,
   mapping: (source: string) => `/files/${part(source)}/mapping`,
 } as const;

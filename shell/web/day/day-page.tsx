@@ -23,7 +23,7 @@ export function DayPage({ day }: { readonly day: string }) {
     },
     [reload],
   );
-  const watch = useWatch(day, work.state === 'here' && work.value.folder !== undefined, seen);
+  const { watch, trouble } = useWatch(day, work.state === 'here' && work.value.folder !== undefined, seen);
   if (work.state === 'working') {
     return (
       <>
@@ -44,7 +44,12 @@ export function DayPage({ day }: { readonly day: string }) {
       </>
     );
   }
-  return <DayHere view={work.value} watch={watch} news={news} />;
+  return (
+    <>
+      {trouble && <Refused refusal={trouble} title="A log could not be taken in" />}
+      <DayHere view={work.value} watch={watch} news={news} />
+    </>
+  );
 }
 
 function DayHere({

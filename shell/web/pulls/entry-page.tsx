@@ -11,6 +11,7 @@ import { STANDING_WORDS } from '../frame/wording.ts';
 import { AirPart } from './air-part.tsx';
 import { EntryDecisions } from './entry-decisions.tsx';
 import { JoiningPart } from './joining-part.tsx';
+import { KeepPart } from './keep-part.tsx';
 import { LossPart } from './loss-part.tsx';
 import { PullPart } from './pull-part.tsx';
 import { SegmentsPart } from './segments-part.tsx';
@@ -103,6 +104,7 @@ function EntryHere({ view, address, changed }: HereProps) {
       {view.alignment && <JoiningPart view={view} alignment={view.alignment} changed={changed} />}
       {view.conditions && <AirPart view={view} conditions={view.conditions} changed={changed} />}
       <SegmentsPart segments={view.segments} />
+      <KeepPart address={address} curves={view.pulls.length > 0} channels={view.files.length > 0} />
       <EntryDecisions view={view} changed={changed} />
     </article>
   );
