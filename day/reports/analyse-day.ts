@@ -13,7 +13,7 @@ import {
   withDayClocks,
 } from '../pulls/index.ts';
 import { CAUTIONS } from './cautions.ts';
-import type { DayReport, EntryReport } from './day-report.ts';
+import type { DayReport, EntryReport, UnreadLog } from './day-report.ts';
 import { entrySentence } from './sentence.ts';
 
 /** Version of the method. Any change in a computed number raises it. */
@@ -24,6 +24,8 @@ export interface DayLogs {
   readonly recordings: ReadonlyMap<string, Recording>;
   readonly questions: ReadonlyMap<string, readonly Proposal[]>;
   readonly findings: readonly Finding[];
+  /** Why a log could not be read, by file name. */
+  readonly unread?: ReadonlyMap<string, string>;
 }
 
 /** Everything that can be said about a day from its facts and logs. Entries are read one by one, then judged with the whole day known. */
@@ -53,7 +55,9 @@ export function judgeDay(facts: DayFacts, logs: DayLogs, rated: ReadonlyMap<stri
         { losses: lossModel(coasts, place.clock, place.block), reference: reference.get(entry.id) },
         facts,
       );
-    return { facts: entry, result, sentence: entrySentence(entry, result), questions: questionsOf(entry, logs) };
+    const unread = unreadOf(entry, logs);
+    const told = { facts: entry, result, ...(unread.length > 0 ? { unread } : {}) };
+    return { ...told, sentence: entrySentence(told), questions: questionsOf(entry, logs) };
   });
   return { facts, entries, findings: logs.findings, cautions: CAUTIONS, method: METHOD };
 }
@@ -95,5 +99,12 @@ function questionsOf(entry: EntryFacts, logs: DayLogs): EntryReport['questions']
   return entry.files.flatMap((file) => {
     const proposals = logs.questions.get(file) ?? [];
     return proposals.length > 0 ? [{ file, proposals }] : [];
+  });
+}
+
+function unreadOf(entry: EntryFacts, { recordings, unread }: DayLogs): readonly UnreadLog[] {
+  return entry.files.flatMap((file) => {
+    const why = unread?.get(file);
+    return why === undefined || recordings.has(file) ? [] : [{ file, why }];
   });
 }

@@ -10,6 +10,14 @@ export interface EntryReport {
   readonly sentence: string;
   /** Columns that wait for a person's decision, per file. */
   readonly questions: readonly { readonly file: string; readonly proposals: readonly Proposal[] }[];
+  /** Its logs that could not be read; absent when all could. */
+  readonly unread?: readonly UnreadLog[];
+}
+
+/** A log that is named by an entry and is no part of its answer, and why. */
+export interface UnreadLog {
+  readonly file: string;
+  readonly why: string;
 }
 
 /** A whole day as data: rendered as page, text or JSON elsewhere. */

@@ -1,7 +1,8 @@
 // What is not listed here is private to the package.
+export { airInWords } from './air-words.ts';
 export { analyseDay, type DayLogs, judgeDay, METHOD, openedEntry } from './analyse-day.ts';
 export { CAUTIONS } from './cautions.ts';
-export type { DayReport, EntryReport } from './day-report.ts';
+export type { DayReport, EntryReport, UnreadLog } from './day-report.ts';
 export { type RuledEntry, sameRule } from './same-rule.ts';
-export { bestPeak, entrySentence, pullSentence } from './sentence.ts';
+export { bestPeak, entrySentence, pullSentence, unreadText } from './sentence.ts';
 export { peakText, withBand } from './words.ts';

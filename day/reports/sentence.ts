@@ -1,25 +1,37 @@
 import { formatQuantity, type UnitSystem } from '../../core/quantities/index.ts';
-import type { EntryFacts, EntryResult, LossFit, Peak, PullResult } from '../pulls/index.ts';
-import type { EntryReport } from './day-report.ts';
+import type { LossFit, Peak, PullResult } from '../pulls/index.ts';
+import type { EntryReport, UnreadLog } from './day-report.ts';
 import { peakText } from './words.ts';
 
 /** One sentence in plain words: what the entry made, with its band, or why that cannot be said. */
 export function entrySentence(
-  facts: EntryFacts,
-  result: EntryResult | undefined,
+  { facts, result, unread = [] }: Pick<EntryReport, 'facts' | 'result' | 'unread'>,
   system: UnitSystem = 'metric',
 ): string {
   if (facts.excluded !== undefined) return `Left out by hand: ${facts.excluded}.`;
   if (facts.kind === 'change' || facts.kind === 'note') return facts.notes ?? facts.title ?? '';
-  if (!result) return facts.files.length === 0 ? 'No log belongs to this entry.' : 'Not read yet.';
-  if (result.refusal) return `No answer: ${result.refusal.message}.`;
+  const left = unread.length > 0 ? unreadText(unread) : undefined;
+  if (!result) {
+    if (left !== undefined) return `No answer: ${left}.`;
+    return facts.files.length === 0 ? 'No log belongs to this entry.' : 'Not read yet.';
+  }
+  if (result.refusal)
+    return `No answer: ${[left, result.refusal.message].filter((text) => text !== undefined).join('; ')}.`;
   const pulls = result.pulls.map((pull, i) => pullSentence(pull, result.pulls.length > 1 ? i + 1 : undefined, system));
   const losses = result.losses.map((fit) => lossSentence(fit, system));
   const sentences = facts.kind === 'coast-down' ? [...losses, ...pulls] : [...pulls, ...losses];
-  return sentences.length > 0 ? sentences.join(' ') : 'No full-load pull and no coast-down found in these logs.';
+  if (sentences.length > 0) return [...sentences, ...(left === undefined ? [] : [`${left}.`])].join(' ');
+  return left === undefined
+    ? 'No full-load pull and no coast-down found in these logs.'
+    : `No answer: ${left}; no full-load pull and no coast-down found in what could be read.`;
 }
 
-/** `Made 274 ± 6 kW at the engine (6480 rpm): 233.2 ± 2.1 kW at the wheels, 226 ± 2 kW at the rolls; not corrected.` */
+/** `pull-09-engine.csv could not be read: invalid file: this is a picture; …`: every log of an entry that is not part of its answer. */
+export function unreadText(unread: readonly UnreadLog[]): string {
+  return unread.map(({ file, why }) => `${file} could not be read: ${why}`).join('; ');
+}
+
+/** `Made engine power 274 ± 6 kW at 6480 rpm; wheel power 233.2 ± 2.1 kW at 6480 rpm; roll power 226 ± 2 kW at 6470 rpm. Not corrected …` */
 export function pullSentence(pull: PullResult, number?: number, system: UnitSystem = 'metric'): string {
   const lead =
     number === undefined
@@ -34,11 +46,7 @@ export function pullSentence(pull: PullResult, number?: number, system: UnitSyst
     by('roll power'),
     by('corrected power'),
   ];
-  const parts = [
-    engine && `${peakText(engine, system)} at the engine`,
-    wheel && `${peakText(wheel, system)} at the wheels`,
-    roll && `${peakText(roll, system)} at the rolls`,
-  ].filter((part) => part !== undefined);
+  const parts = [engine, wheel, roll].flatMap((peak) => (peak ? [`${peak.what} ${peakText(peak, system)}`] : []));
   if (parts.length === 0) return `${lead}no power could be computed from what is there.`;
   const rule = corrected ? ` By ${pull.curve.rule}: ${peakText(corrected, system)}.` : ' Not corrected for the air.';
   const void_ = voidText(pull);

@@ -1,8 +1,9 @@
 import { formatQuantity, type UnitSystem } from '../../../core/quantities/index.ts';
 import type { EntryResult, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
-import { type EntryReport, entrySentence, peakText, pullSentence, withBand } from '../../../day/reports/index.ts';
+import { airInWords, type EntryReport, entrySentence, peakText, pullSentence } from '../../../day/reports/index.ts';
 import { bandwidthText } from '../text/bandwidth-text.ts';
 import { chainColumn } from '../text/chain-text.ts';
+import { clockText, joinText } from '../text/clock-text.ts';
 import { saidOnce } from '../text/findings.ts';
 import { curveSvg } from './curve-svg.ts';
 import { element, escaped, htmlTable } from './html.ts';
@@ -20,7 +21,7 @@ export function entryPart(entry: EntryReport, system: UnitSystem): string {
   const title = [facts.id, facts.title, facts.clock].filter((part) => part !== undefined).join(' · ');
   return [
     `<section>${element('h3', title)}`,
-    `<p class="sentence">${escaped(entrySentence(facts, result, system))}</p>`,
+    `<p class="sentence">${escaped(entrySentence(entry, system))}</p>`,
     paragraph('Settings', settings.join(', ')),
     paragraph('Note', facts.notes ?? ''),
     paragraph('Logs', facts.files.join(', ')),
@@ -97,32 +98,12 @@ function budgetTable({ budget }: PullResult, system: UnitSystem): string {
 
 function clockPart({ alignment }: EntryResult): string {
   if (!alignment || alignment.by === 'same clock') return '';
-  const second = alignment.second
-    ? ` The second-best peak is ${alignment.second.correlation.toFixed(3)} at ${alignment.second.lag.toFixed(2)} s.`
-    : '';
-  const pieces = alignment.pieces.map(
-    ({ offset, rate, residual, offsetUncertainty }) =>
-      `offset ${offset.toFixed(3)} ± ${(2 * offsetUncertainty).toFixed(3)} s, rate ${(1e6 * rate).toFixed(0)} ppm, residual ${(1000 * residual).toFixed(1)} ms`,
-  );
-  return paragraph(
-    'Clocks',
-    `joined by ${alignment.by}, correlation ${alignment.correlation.toFixed(4)}; ${pieces.join('; ')}.${second}`,
-  );
+  return paragraph('Clocks', `${[joinText(alignment), ...alignment.pieces.map(clockText)].join('; ')}.`);
 }
 
 function airPart({ conditions }: EntryResult, system: UnitSystem): string {
-  const { temperature, pressure, vapourPressure, origin, chosen, factors } = conditions;
-  const known = [
-    temperature
-      ? `${withBand(temperature.value, temperature.standardUncertainty, { kind: 'temperature', system })} (${origin.temperature})`
-      : 'temperature unknown',
-    pressure
-      ? `${withBand(pressure.value, pressure.standardUncertainty, { kind: 'barometric-pressure', system })} (${origin.pressure})`
-      : 'barometer unknown',
-    vapourPressure
-      ? `vapour ${withBand(vapourPressure.value, vapourPressure.standardUncertainty, { kind: 'barometric-pressure', system })} (${origin.humidity})`
-      : 'humidity unknown',
-  ];
+  const { chosen, factors } = conditions;
+  const known = airInWords(conditions, system);
   const others = factors
     .filter(({ rule, factor }) => rule !== 'none' && factor !== undefined)
     .map(({ rule, factor, valid }) => `${rule} ${factor?.toFixed(4)}${valid ? '' : ' (not valid here)'}`);

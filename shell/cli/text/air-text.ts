@@ -1,22 +1,12 @@
 import type { EntryResult, FactorLine } from '../../../day/pulls/index.ts';
-import { withBand } from '../../../day/reports/index.ts';
+import { airInWords } from '../../../day/reports/index.ts';
 import type { TextStyle } from './style.ts';
 import { indented, textTable, wrapped } from './table.ts';
 
 /** State of the air with where it comes from, and every rule's factor beside the others. */
 export function airLines({ conditions }: EntryResult, { system, width }: TextStyle): readonly string[] {
-  const { temperature, pressure, vapourPressure, origin, chosen } = conditions;
-  const known = [
-    temperature
-      ? `${withBand(temperature.value, temperature.standardUncertainty, { kind: 'temperature', system })} (${origin.temperature})`
-      : 'temperature unknown',
-    pressure
-      ? `${withBand(pressure.value, pressure.standardUncertainty, { kind: 'barometric-pressure', system })} (${origin.pressure})`
-      : 'barometer unknown',
-    vapourPressure
-      ? `vapour ${withBand(vapourPressure.value, vapourPressure.standardUncertainty, { kind: 'barometric-pressure', system })} (${origin.humidity})`
-      : 'humidity unknown',
-  ];
+  const { chosen, pressure } = conditions;
+  const known = airInWords(conditions, system);
   const rows = conditions.factors
     .filter(({ rule }) => rule !== 'none')
     .map((line) => [line.rule, factorText(line), line.valid ? 'yes' : 'no', whyText(line)]);

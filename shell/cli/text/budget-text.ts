@@ -18,7 +18,7 @@ export function budgetTables(pulls: readonly PullResult[], style: TextStyle): re
     known.slice(k * SIDE_BY_SIDE, (k + 1) * SIDE_BY_SIDE),
   );
   return parts.flatMap((part) => {
-    const lines = [...new Map(part.flatMap(({ pull }) => pull.budget).map((line) => [line.name, line])).values()];
+    const lines = togetherLines(part);
     const columns = part.map(({ pull: { budget }, number }): Column => {
       const what = furthest(budget);
       return {
@@ -27,6 +27,23 @@ export function budgetTables(pulls: readonly PullResult[], style: TextStyle): re
       };
     });
     return table(lines, columns, style);
+  });
+}
+
+/** A line for each contribution of any of these pulls; where they took it from different places, each pull's is named. */
+function togetherLines(
+  pulls: readonly { readonly pull: PullResult; readonly number: number }[],
+): readonly BudgetLine[] {
+  const told = pulls.flatMap(({ pull, number }) => pull.budget.map((line) => ({ line, number })));
+  return [...Map.groupBy(told, ({ line }) => line.name).values()].flatMap((group) => {
+    const [first] = group;
+    if (!first) return [];
+    const origins = [...Map.groupBy(group, ({ line }) => line.origin)];
+    const texts = origins.map(
+      ([origin, from]) =>
+        `${from.length > 1 ? 'pulls' : 'pull'} ${from.map(({ number }) => number).join(', ')}: ${origin}`,
+    );
+    return [{ ...first.line, origin: origins.length > 1 ? texts.join('; ') : first.line.origin }];
   });
 }
 

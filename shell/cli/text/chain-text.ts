@@ -42,19 +42,19 @@ export function chainColumn({ curve, peaks }: PullResult, system: UnitSystem, nu
     : formatQuantity(value(curve.rollSpeed), 'speed', { system });
   const isWhole = curve.rollInertiaPower.every((power) => power === 0);
   const lines: readonly (readonly [string, number])[] = [
-    [`${isWhole ? 'whole' : 'brake'} force × roll speed`, value(curve.brakePower)],
-    ...(isWhole ? [] : [['+ accelerating the rolls', value(curve.rollInertiaPower)] as const]),
+    [isWhole ? 'whole force at the roll' : 'taken by the brake', value(curve.brakePower)],
+    ...(isWhole ? [] : [['+ speeding up the rolls', value(curve.rollInertiaPower)] as const]),
     ['= roll power', value(curve.rollPower)],
-    ['+ slip', value(curve.tyrePower) - value(curve.rollPower)],
+    ['+ slip of the tyre', value(curve.tyrePower) - value(curve.rollPower)],
     ['= wheel power', value(curve.tyrePower)],
-    ['+ rolling loss', value(curve.rollingLossPower)],
-    ['+ accelerating the wheels', value(curve.wheelInertiaPower)],
-    ['+ loss in the meshes', value(curve.torqueLossPower)],
-    ['+ accelerating the engine', value(curve.engineInertiaPower)],
+    ['+ rolling losses', value(curve.rollingLossPower)],
+    ['+ speeding up wheels and shafts', value(curve.wheelInertiaPower)],
+    ['+ lost in the gears', value(curve.torqueLossPower)],
+    ['+ speeding up the engine', value(curve.engineInertiaPower)],
     ['= engine power', value(curve.enginePower)],
     ...(curve.rule === 'none'
       ? []
-      : [[`× ${curve.rule} ${curve.factor.toFixed(4)}`, value(curve.correctedPower)] as const]),
+      : [[`× ambient factor: ${curve.rule} ${curve.factor.toFixed(4)}`, value(curve.correctedPower)] as const]),
   ];
   return {
     heading: number === undefined ? `at ${where}` : `pull ${number}, ${where}`,

@@ -1,34 +1,46 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
 import type { EntryResult, Peak, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
-import { type EntryReport, entrySentence, peakText, pullSentence, withBand } from '../../../day/reports/index.ts';
+import {
+  type EntryReport,
+  entrySentence,
+  peakText,
+  pullSentence,
+  unreadText,
+  withBand,
+} from '../../../day/reports/index.ts';
 import { airLines } from './air-text.ts';
 import { bandwidthText } from './bandwidth-text.ts';
 import { budgetTables } from './budget-text.ts';
 import { chainTables } from './chain-text.ts';
+import { clockText, joinText } from './clock-text.ts';
 import { findingLines, refusalText } from './findings.ts';
 import type { TextStyle } from './style.ts';
 import { indented, textTable, wrapped } from './table.ts';
 
 /** One entry in full: its sentence, every pull with its lines and budget, clocks, air, findings. */
-export function entryText({ facts, result, questions }: EntryReport, style: TextStyle): string {
-  const sentence = entrySentence(facts, result, style.system);
+export function entryText(entry: EntryReport, style: TextStyle): string {
+  const { facts, result, unread = [] } = entry;
+  const sentence = entrySentence(entry, style.system);
   const several = (result?.pulls.length ?? 0) > 1;
-  const head = several ? `${result?.pulls.length} full-load accelerations.` : sentence;
-  const asked = questions.flatMap(({ file, proposals }) =>
-    proposals.map(({ column, question }) =>
-      wrapped(`? ${file}, ${column}: ${question ?? 'what is it?'}`, style.width, '  '),
-    ),
-  );
-  const open = asked.length > 0 ? ['', 'To be decided (--column "NAME = MEANING, UNIT")', ...asked] : [];
+  const left = unread.length > 0 ? ` ${unreadText(unread)}.` : '';
+  const head = several ? `${result?.pulls.length} full-load accelerations.${left}` : sentence;
   const notes =
     facts.notes === undefined || facts.notes === sentence ? [] : [wrapped(`Note: ${facts.notes}`, style.width)];
   return [
     facts.title ?? facts.id,
     wrapped(head, style.width),
     ...notes,
-    ...open,
+    ...questionLines(entry, style.width),
     ...(result ? resultLines(result, style) : []),
   ].join('\n');
+}
+
+/** The columns of an entry's logs that wait for a person. */
+export function questionLines({ questions }: EntryReport, width: number): readonly string[] {
+  const asked = questions.flatMap(({ file, proposals }) =>
+    proposals.map(({ column, question }) => wrapped(`? ${file}, ${column}: ${question ?? 'what is it?'}`, width, '  ')),
+  );
+  return asked.length > 0 ? ['', 'To be decided (--column "NAME = MEANING, UNIT")', ...asked] : [];
 }
 
 function resultLines(result: EntryResult, style: TextStyle): readonly string[] {
@@ -42,7 +54,7 @@ function resultLines(result: EntryResult, style: TextStyle): readonly string[] {
     ...chainTables(pulls, style),
     ...missingLines(pulls, style),
     ...budgetTables(pulls, style),
-    ...clockLines(result),
+    ...clockLines(result, style),
     ...airLines(result, style),
     ...(findings.length > 0 ? ['', 'Findings', ...findingLines(findings, style.width)] : []),
   ];
@@ -121,14 +133,13 @@ function missingLines(pulls: readonly PullResult[], { width }: TextStyle): reado
   });
 }
 
-function clockLines({ alignment }: EntryResult): readonly string[] {
+function clockLines({ alignment, findings }: EntryResult, { width }: TextStyle): readonly string[] {
+  const hint = 'An offset is set with --nudge "0.12 s" here, or as nudge: of the entry in day.yaml.';
+  if (findings.some(({ kind }) => kind === 'logs-not-joined')) return ['', wrapped(hint, width)];
   if (!alignment || alignment.by === 'same clock') return [];
-  const pieces = alignment.pieces.map(
-    ({ offset, rate, residual, offsetUncertainty }) =>
-      `  offset ${offset.toFixed(3)} ± ${(2 * offsetUncertainty).toFixed(3)} s, rate ${(1e6 * rate).toFixed(0)} ppm, residual ${(1000 * residual).toFixed(1)} ms`,
-  );
-  const second = alignment.second
-    ? `; second-best peak ${alignment.second.correlation.toFixed(3)} at ${alignment.second.lag.toFixed(2)} s`
-    : '';
-  return ['', `Clocks joined by ${alignment.by}, correlation ${alignment.correlation.toFixed(4)}${second}`, ...pieces];
+  return [
+    '',
+    wrapped(`Clocks ${joinText(alignment)}`, width, '  '),
+    ...alignment.pieces.map((piece) => `  ${clockText(piece)}`),
+  ];
 }
