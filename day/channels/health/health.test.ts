@@ -150,11 +150,27 @@ describe('saturated', () => {
     ...healthy.manifold,
     samples: healthy.manifold.samples.map((value) => Math.min(value, limit)),
   });
+  const before = channel(
+    'boost-pressure',
+    samples((i, s) => 104e3 + 130e3 * Math.min(1, 1.2 * s) + 900 * noise(i, 9)),
+  );
   it('fires on a manifold sensor at its end while the rest moves, not when only noise peaks are cut', () => {
-    const { checked, kinds } = found({ manifold: clipped(185e3) });
-    expect(kinds).toEqual(['saturated manifold-pressure']);
+    const { checked, kinds } = found({ manifold: clipped(200e3 - 2000) }, [before]);
+    expect(kinds).toContain('saturated manifold-pressure');
+    expect(checked.findings.find(({ kind }) => kind === 'saturated')).toMatchObject({ weight: 'fault' });
     expect(checked.channels[1].mask[1500]).toBe(REASONS.saturated);
     expect(found({ manifold: clipped(200.7e3) }).kinds).toEqual([]);
+  });
+  it('leaves it open at a pressure where no sensor ends, or with nothing beside it that moves, and keeps the values', () => {
+    for (const { checked } of [found({ manifold: clipped(185e3) }, [before]), found({ manifold: clipped(198e3) })]) {
+      const finding = checked.findings.find(({ kind }) => kind === 'saturated');
+      expect([finding?.weight, finding?.message.includes('held there')]).toEqual(['doubt', true]);
+      expect(checked.channels[1].mask[1500]).toBe(REASONS.measured);
+    }
+  });
+  it('is sure of a force, which nobody holds to the last digit', () => {
+    const force = { ...healthy.force, samples: healthy.force.samples.map((value) => Math.min(value, 4600)) };
+    expect(found({ force }).checked.findings).toMatchObject([{ kind: 'saturated', weight: 'fault' }]);
   });
   it('keeps quiet on a boost plateau with its noise', () => expect(found({}).kinds).toEqual([]));
   it('keeps quiet on a throttle at 100 %', () => {

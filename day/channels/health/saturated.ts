@@ -16,6 +16,23 @@ const HAS_FULL_SCALE: ReadonlySet<Meaning> = new Set<Meaning>([
   ...(['exhaust-temperature', 'oil-pressure', 'fuel-pressure', 'coolant-pressure', 'crankcase-pressure'] as const),
   ...(['brake-force', 'tractive-force', 'knock-level', 'charge-temperature', 'compressor-outlet-temperature'] as const),
 ]);
+/** Quantities that something holds on purpose: a flat stretch can be a good controller. @source common practice, no source */
+const CONTROLLED: ReadonlySet<Meaning> = new Set<Meaning>([
+  ...(['manifold-pressure', 'manifold-gauge-pressure', 'boost-pressure', 'fuel-pressure', 'oil-pressure'] as const),
+  ...(['coolant-pressure', 'lambda', 'charge-temperature'] as const),
+]);
+/** Where pressure sensors commonly end, from either zero, and how near counts [Pa]. @source common practice, no source */
+const FULL_SCALES = [105e3, 115e3, 200e3, 250e3, 300e3, 350e3, 400e3, 500e3, 600e3, 700e3, 1000e3];
+const NEAR_FULL_SCALE = 0.02;
+/** What shows that the controlled pressure itself goes on moving, and by which share of its range. @source our default */
+const NEIGHBOURS = [
+  'boost-pressure',
+  'manifold-pressure',
+  'manifold-gauge-pressure',
+  'exhaust-pressure',
+  'air-flow',
+] as const;
+const NEIGHBOUR_MOVES = 0.1;
 /** A flat top this long is one [s], [renewals]. @source our default */
 const SHORTEST = 0.25;
 const RENEWALS = 6;
@@ -33,7 +50,8 @@ export function saturated(input: CheckInput): CheckResult {
   return { findings: results.flatMap(({ findings }) => findings), masks: results.flatMap(({ masks }) => masks) };
 }
 
-function flatEnd({ channel, clock }: CheckInput, sign: number): CheckResult {
+function flatEnd(input: CheckInput, sign: number): CheckResult {
+  const { channel, clock } = input;
   const { samples, refreshRate } = channel;
   const { low, high } = extremes(samples);
   const end = sign > 0 ? high : low;
@@ -47,17 +65,39 @@ function flatEnd({ channel, clock }: CheckInput, sign: number): CheckResult {
   const masks: MaskChange[] = [];
   for (const run of runs) {
     if (samples[run.from] !== end || length(run) < shortest || !climbsIn(samples, { ...run, span })) continue;
-    masks.push({ ...run, reason: 'saturated' });
+    const sure = surelyAnEnd(input, { ...run, end });
+    if (sure) masks.push({ ...run, reason: 'saturated' });
+    const why = sure
+      ? 'the end of its scale; the true value lies beyond'
+      : 'the end of its scale, with the true value beyond it, or a value that is held there; the log does not tell which';
     findings.push({
       kind: 'saturated',
-      weight: 'fault',
-      message: `"${channel.name}" is flat at ${shown(end, channel.kind)} for ${length(run).toFixed(2)} s: the end of its scale; the true value lies beyond`,
+      weight: sure ? 'fault' : 'doubt',
+      message: `"${channel.name}" is flat at ${shown(end, channel.kind)} for ${length(run).toFixed(2)} s: ${why}`,
       place: { channel: channel.name, from: clock.times[run.from], to: clock.times[run.to - 1] },
       numbers: { end, duration: length(run), shortest },
       rule: `the same extreme value for ${shortest.toFixed(2)} s or more (our default)`,
     });
   }
   return { findings, masks };
+}
+
+interface Flat {
+  readonly from: number;
+  readonly to: number;
+  readonly end: number;
+}
+
+/** What nobody holds on purpose ends with its sensor; what is controlled does so at a usual full scale while a neighbour goes on moving. */
+function surelyAnEnd({ channel, context }: CheckInput, { from, to, end }: Flat): boolean {
+  if (!CONTROLLED.has(channel.meaning)) return true;
+  if (!FULL_SCALES.some((scale) => Math.abs(end / scale - 1) < NEAR_FULL_SCALE)) return false;
+  return context.channels.some(
+    ({ name, meaning, samples }) =>
+      name !== channel.name &&
+      NEIGHBOURS.some((each) => each === meaning) &&
+      spanOf(samples, from, to) > NEIGHBOUR_MOVES * spanOf(samples),
+  );
 }
 
 /** True when the signal comes from well below within as many rows as the flat part lasts. */

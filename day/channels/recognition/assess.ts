@@ -1,9 +1,11 @@
-import { KINDS, STANDARD_ATMOSPHERE, toSi, type Unit, unitOf } from '../../../core/quantities/index.ts';
+import { KINDS, STANDARD_ATMOSPHERE, type Unit, unitOf } from '../../../core/quantities/index.ts';
 import { MEANINGS } from '../meanings.ts';
 import type { Column, Table } from '../table.ts';
 import type { Assessed } from './assessed.ts';
+import { besideForce } from './beside-force.ts';
 import { type Candidate, candidatesOf, fitsDimension } from './candidates.ts';
 import { withForceKind } from './force-kind.ts';
+import { withForceSign } from './force-sign.ts';
 import { type Asked, type Hypothesis, hypothesesOf, IMPOSSIBLE, ORDINARY, POSSIBLE, usualUnits } from './hypotheses.ts';
 import { mixtureHypotheses } from './mixture.ts';
 import { readings } from './reading.ts';
@@ -11,7 +13,7 @@ import { related } from './relations.ts';
 import { atRest, soaked } from './rest-state.ts';
 import { type Shape, shapeOf } from './shape.ts';
 import { fileOrigin, inSurroundings, type Origin } from './surroundings.ts';
-import { timeHypotheses } from './time-column.ts';
+import { brokenTime, countedRows, countsRows, timeHypotheses } from './time-column.ts';
 
 /** What is known beside the table; each part makes an answer surer, none is needed. */
 export interface RecognitionContext {
@@ -27,6 +29,8 @@ export interface RecognitionContext {
 const CONTRADICTED = IMPOSSIBLE * 2;
 /** A column with a name or symbol of time that rises from row to row is time this surely. @source our default */
 const RISING_TIME = 0.95;
+/** Rows from which exact steps of one are no accident. @source our default */
+const COUNTED = 20;
 /** How much more a written unit counts than an unwritten one, once its ordinary reading is impossible. @source our default */
 const WRITTEN_TRUST = 5;
 
@@ -39,11 +43,11 @@ export function assessed(
   const named = table.columns.map((column) => candidatesOf(readings(column)));
   const origin = fileOrigin(named);
   const columns = table.columns.map((column, index) =>
-    weighed({ column, candidates: inSurroundings(named[index], origin), ambient, context }),
+    weighed({ column, candidates: besideForce(inSurroundings(named[index], origin), named), ambient, context }),
   );
   const held = related(atRest(soaked(columns), ambient));
   const compared = columns.map((each, index) => ({ ...each, hypotheses: held[index].hypotheses }));
-  return { columns: withForceKind(compared), origin };
+  return { columns: withForceSign(withForceKind(compared)), origin };
 }
 
 /** Ambient pressure [Pa]: given, from the altitude, or the standard atmosphere at sea level. @source US Standard Atmosphere 1976, troposphere */
@@ -63,7 +67,12 @@ function weighed({ column, candidates, ambient, context }: Weighing): Assessed {
   const shape = shapeOf(column);
   const [first] = candidates;
   if (first?.meaning === 'time' && column.writing === 'number' && !shape.increasing) {
-    return weighed({ column, candidates: candidates.slice(1), ambient, context });
+    const other = weighed({ column, candidates: candidates.slice(1), ambient, context });
+    const spoiled = brokenTime(column, shape);
+    return spoiled === undefined ? other : { ...other, spoiled };
+  }
+  if (first && !countsOnly(first) && shape.count >= COUNTED && countsRows(column, shape)) {
+    return weighed({ column, candidates: countedRows(candidates), ambient, context });
   }
   if (!first || column.writing === 'text' || column.writing === 'empty') {
     return { column, shape, candidates, hypotheses: [], stated: 'none' };
@@ -152,7 +161,6 @@ function plainForUnit({ meaning }: Candidate, unit: Unit): boolean {
   return unit.symbol === '1' && !usualUnits(meaning).some(([usual]) => usual.symbol === '1');
 }
 
-/** Samples in SI under a hypothesis. */
-export function inSi({ samples }: Column, { unit, divisor }: Hypothesis): Float64Array {
-  return samples.map((value) => toSi(value / divisor, unit));
+function countsOnly({ meaning }: Candidate): boolean {
+  return meaning === 'time' || meaning === 'row-counter';
 }

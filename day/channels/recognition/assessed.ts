@@ -7,4 +7,8 @@ export interface Assessed extends Weighed {
   readonly shape: Shape;
   readonly candidates: readonly Candidate[];
   readonly stated: 'agrees' | 'contradicts' | 'none' | 'foreign';
+  /** Why a column whose name is clear has no candidate left. */
+  readonly spoiled?: string;
+  /** What the numbers make doubtful although name and unit are clear: the sentence to ask. */
+  readonly doubt?: string;
 }

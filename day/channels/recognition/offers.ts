@@ -82,7 +82,7 @@ function reasonFor({ candidates, stated, hypothesis, column }: Reasoned): string
   const [{ words, reading: name }] = candidates;
   const falls = hypothesis.meaning === 'time' ? fallsBack(column) : 0;
   const parts = [
-    `name says ${words.join(' + ')}`,
+    words.length > 0 ? `name says ${words.join(' + ')}` : 'goes up by exactly one per row',
     ...(name.unknown.length > 0 ? [`not understood: ${name.unknown.join(', ')}`] : []),
     ...(stated === 'agrees' ? [`unit ${name.unitText} written`] : []),
     ...(stated === 'contradicts' ? [`the written unit ${name.unitText} does not fit the values`] : []),

@@ -3,7 +3,7 @@ import type { Channel } from '../channel.ts';
 import type { Alternative, Proposal } from '../mapping.ts';
 import { MEANINGS } from '../meanings.ts';
 import type { Table } from '../table.ts';
-import { knownOf, withWorking } from './against-others.ts';
+import { knownOf, withDoubtedUnits, withWorking } from './against-others.ts';
 import { assessed, type RecognitionContext } from './assess.ts';
 import type { Assessed } from './assessed.ts';
 import { BAR, CEILING, MARGIN } from './bar.ts';
@@ -27,8 +27,11 @@ export function proposeMapping(table: Table, context: RecognitionContext = {}): 
   const proposals = columns.map(proposalFor);
   const twins = twinsOf(table.columns);
   const known = knownOf(columns, proposals);
-  return proposals.map((proposal, index) => {
-    const worked = withWorking(proposal, { columns, index, known });
+  const doubted = withDoubtedUnits(columns, proposals);
+  const clocked = proposals.some(({ meaning, question }) => meaning === 'time' && question === undefined);
+  return proposals.map((read, index) => {
+    const proposal = clocked && read.meaning === 'row-counter' ? unasked(read) : read;
+    const worked = doubted[index] === read ? withWorking(proposal, { columns, index, known }) : doubted[index];
     const first = twins.get(index);
     return first === undefined ? worked : asTwin(worked, proposals[first]);
   });
@@ -40,8 +43,10 @@ function proposalFor(each: Assessed): Proposal {
   if (column.writing === 'empty' || shape.count === 0)
     return named(each, unnamed(column.name, 'unknown', 'holds no values'));
   const [candidate] = candidates;
-  if (!candidate)
-    return unnamed(column.name, 'unknown', `the words of "${column.name}" make no quantity that is used here`);
+  if (!candidate) {
+    const reason = each.spoiled ?? `the words of "${column.name}" make no quantity that is used here`;
+    return unnamed(column.name, 'unknown', reason);
+  }
   const offers = offersOf(each);
   const [best, ...others] = offers;
   const origin: Channel['origin'] = originOf(each);
@@ -53,7 +58,14 @@ function proposalFor(each: Assessed): Proposal {
     origin,
     alternatives: others.slice(0, OFFERED),
   };
-  return asks(each, offers) ? { ...proposal, question: questionFor(each, others) } : proposal;
+  const question = asks(each, offers) ? questionFor(each, others) : undefined;
+  const asked = [question, each.doubt].filter((text) => text !== undefined).join(' ');
+  return asked === '' ? proposal : { ...proposal, question: asked };
+}
+
+/** Counted rows need no rate where another column is the time. */
+function unasked({ question: _, ...proposal }: Proposal): Proposal {
+  return proposal;
 }
 
 function asks({ candidates, stated, shape, column }: Assessed, [best, second]: readonly Alternative[]): boolean {

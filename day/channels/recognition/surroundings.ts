@@ -30,7 +30,7 @@ export function inSurroundings(candidates: readonly Candidate[], origin: Origin)
   const [first] = candidates;
   if (!first) return candidates;
   const bareSpeed = first.meaning === 'vehicle-speed' && first.words.join() === 'speed';
-  const bareTemperature = first.meaning === 'ambient-temperature' && first.words.join() === 'temperature';
+  const bareTemperature = first.meaning === 'ambient-temperature' && /^(air,)?temperature$/.test(first.words.join());
   if (bareSpeed && origin === 'roller') return settled(candidates, 'roll-speed', 0.92);
   if (bareSpeed && origin === 'both') return settled(candidates, 'roll-speed', 0.55);
   const barePressure =

@@ -1,7 +1,9 @@
 import { median } from '../../../core/numerics/index.ts';
 import { toSi, unitOf } from '../../../core/quantities/index.ts';
 import type { Column } from '../table.ts';
+import { type Candidate, candidatesOf } from './candidates.ts';
 import { type Hypothesis, IMPOSSIBLE } from './hypotheses.ts';
+import { readings } from './reading.ts';
 import type { Shape } from './shape.ts';
 
 /** Steps between rows that logs have [s]: usual, rare. @source domain practice 0.7 Hz to 2 kHz; our default */
@@ -22,6 +24,34 @@ const TIME_UNITS: readonly (readonly [string, number])[] = [
 /** True when every step is exactly one: rows are counted, or one row per second, and nothing in the numbers says which. */
 export function countsRows(column: Column, shape: Shape): boolean {
   return column.writing === 'number' && shape.whole && shape.count > 2 && shape.unitSteps >= COUNTS_ROWS;
+}
+
+/** A quantity never moves by exactly one unit from row to row: whatever the name says, only a counter or a time remains. */
+export function countedRows(candidates: readonly Candidate[]): readonly Candidate[] {
+  const counting = candidates.filter(({ meaning }) => meaning === 'time' || meaning === 'row-counter');
+  if (counting.length > 0) return counting;
+  return candidates.slice(0, 1).map(({ reading }) => ({
+    meaning: 'row-counter',
+    score: 1,
+    words: [],
+    reading: { ...reading, unit: undefined, unitText: '', unitFrom: 'none', zero: undefined },
+    foreign: false,
+  }));
+}
+
+/** True when the words of the name say time first. */
+export function namedAsTime(column: Column): boolean {
+  return column.writing !== 'text' && candidatesOf(readings(column))[0]?.meaning === 'time';
+}
+
+/** Why a column named as time is none; undefined where it can be one. */
+export function brokenTime({ samples }: Column, { count, constant, increasing }: Shape): string | undefined {
+  if (count < 2) return count === 1 ? 'only one row has a time' : 'no row has a time';
+  if (constant) return 'time never moves';
+  if (increasing) return undefined;
+  const steps = Array.from(samples.subarray(1), (value, i) => value - samples[i]).filter(Number.isFinite);
+  const back = steps.filter((step) => step < 0).length;
+  return `time runs backward in ${back} of ${steps.length} steps`;
 }
 
 /** Units a time column without a unit can be in, by its step and its length. */

@@ -46,6 +46,16 @@ describe('the clock of a recording', () => {
     const outcome = toRecording({ table: exampleTable([rpm]), mapping: [rpmMapping] });
     expect(outcome).toMatchObject({ ok: false, refusal: { kind: 'missing-time' } });
   });
+  it('is refused with the reason when the column of time is none', () => {
+    const refusal = (samples: readonly number[]) => {
+      const column = { name: 'time [s]', samples };
+      const outcome = toRecording({ table: exampleTable([column]), mapping: [] });
+      return outcome.ok ? '' : outcome.refusal.message;
+    };
+    expect(refusal([3, 2, 1])).toContain('"time [s]": time runs backward in 2 of 2 steps');
+    expect(refusal([3])).toContain('"time [s]": only one row has a time');
+    expect(refusal([1, 2, 3])).toContain('no column counts it');
+  });
   it('is refused for a row rate that is not above zero', () => {
     const outcome = toRecording({ table: exampleTable([rpm]), mapping: [rpmMapping], rowsPerSecond: 0 });
     expect(outcome).toMatchObject({ ok: false, refusal: { kind: 'invalid-row-rate' } });
@@ -98,6 +108,12 @@ describe('the clock of a recording', () => {
   it('spreads rows between stamps of whole seconds', () => {
     const recording = timed(ramp((i) => Math.floor(i / 10)));
     expect([recording.clock.times[5], kinds(recording)]).toEqual([0.5, ['time-coarse']]);
+    expect(recording.findings[0].place).toEqual({ file: 'example.csv' });
+  });
+  it('writes times without the tail of binary fractions', () => {
+    const recording = timed(ramp((i) => 0.1 * Math.floor(i / 4) + 1e-15 * (i % 3)).map((t) => t + 1000));
+    for (const { message } of recording.findings) expect(message).not.toMatch(/\d\.\d{7}/);
+    expect(recording.findings[0].message).toContain('steps of 0.1 s');
   });
   it('carries on over the end of a 16 bit counter of ms', () => {
     const samples = ramp((i) => (60_000 + i * 20) % 65_536);

@@ -3,6 +3,8 @@ import { answered, type Finding, KINDS, type Outcome, refused, toSi, unitOf } fr
 import { type Channel, REASONS, type Recording } from '../channel.ts';
 import type { ColumnMapping } from '../mapping.ts';
 import { MEANINGS } from '../meanings.ts';
+import { shapeOf } from '../recognition/shape.ts';
+import { brokenTime, namedAsTime } from '../recognition/time-column.ts';
 import type { Column, Table } from '../table.ts';
 import { refreshRates } from './refresh.ts';
 import { startTime } from './start-time.ts';
@@ -93,7 +95,7 @@ function writtenTime(
   if (rowsPerSecond === undefined) {
     return refused({
       kind: 'missing-time',
-      message: 'missing time: no column counts it; how many rows per second were written?',
+      message: `missing time: ${whyNoTime(table)}; how many rows per second were written?`,
       place: { file: table.file },
     });
   }
@@ -108,6 +110,15 @@ function writtenTime(
       },
     ],
   );
+}
+
+/** A column may be named as time and be none: that is worth more than that there is no other. */
+function whyNoTime(table: Table): string {
+  const broken = table.columns.flatMap((column) => {
+    const why = namedAsTime(column) ? brokenTime(column, shapeOf(column)) : undefined;
+    return why === undefined ? [] : [`"${column.name}": ${why}`];
+  });
+  return broken[0] ?? 'no column counts it';
 }
 
 interface Making {

@@ -39,7 +39,7 @@ export function timeBase(written: Float64Array): TimeBase {
     findings.push(
       note(
         'time-missing',
-        `${written.length - placed.length} rows without a time are left out`,
+        `${counted(written.length - placed.length)} without a time left out`,
         written.length - placed.length,
       ),
     );
@@ -73,7 +73,11 @@ function withoutRepeats(rows: readonly number[], written: Float64Array, findings
     const doubled = new Set(repeated);
     for (const i of repeated) {
       findings.push({
-        ...doubt('time-repeated', `the stamp ${times[i]} s is written twice; the later row is left out`, times[i]),
+        ...doubt(
+          'time-repeated',
+          `the stamp ${shown(times[i])} s is written twice; the later row is left out`,
+          times[i],
+        ),
         numbers: { time: times[i], row: rows[i] },
       });
     }
@@ -85,11 +89,9 @@ function withoutRepeats(rows: readonly number[], written: Float64Array, findings
     'skip',
   );
   findings.push({
-    ...doubt(
-      'time-coarse',
-      `time is written in steps of ${resolution} s for several rows each; rows are spread evenly between stamps`,
-      times[0],
-    ),
+    kind: 'time-coarse',
+    weight: 'doubt',
+    message: `time is written in steps of ${shown(resolution)} s for several rows each; rows are spread evenly between stamps`,
     numbers: { resolution, repeated: repeated.length, rows: times.length },
   });
   return { rows, times: spreadBetween(times, resolution) };
@@ -121,7 +123,11 @@ function withoutStrays({ rows, times }: Rows, findings: Finding[]): Rows {
   if (strays.size === 0) return { rows, times };
   for (const i of strays) {
     findings.push({
-      ...doubt('time-stray', `one row is stamped ${times[i]} s after ${times[i - 1]} s; it is left out`, times[i]),
+      ...doubt(
+        'time-stray',
+        `one row is stamped ${shown(times[i])} s after ${shown(times[i - 1])} s; it is left out`,
+        times[i],
+      ),
       numbers: { time: times[i], before: times[i - 1], row: rows[i] },
     });
   }
@@ -168,7 +174,7 @@ function jumpFinding({ before, after, limit, step }: Jump): Finding {
     return {
       kind: jump <= 0 ? 'time-backward' : 'time-jump',
       weight: 'doubt',
-      message: `time goes from ${before} s to ${after} s${how}; split here`,
+      message: `time goes from ${shown(before)} s to ${shown(after)} s${how}; split here`,
       place,
       numbers,
       rule,
@@ -177,7 +183,7 @@ function jumpFinding({ before, after, limit, step }: Jump): Finding {
   return {
     kind: 'gap',
     weight: 'doubt',
-    message: `nothing was recorded for ${jump.toPrecision(3)} s from ${before} s; split here`,
+    message: `nothing was recorded for ${jump.toPrecision(3)} s from ${shown(before)} s; split here`,
     place,
     numbers,
     rule,
@@ -193,6 +199,15 @@ function listed(findings: readonly Finding[]): readonly Finding[] {
     const rest = all.length - LISTED;
     return [...all.slice(0, LISTED), { ...all[0], message: `${rest} more of kind ${kind}`, numbers: { count: rest } }];
   });
+}
+
+/** A time or step in as many digits as a log writes, without the tail of binary fractions. */
+function shown(seconds: number): string {
+  return String(Number(seconds.toFixed(6)));
+}
+
+function counted(rows: number): string {
+  return rows === 1 ? '1 row' : `${rows} rows`;
 }
 
 function stepsOf(times: Float64Array): readonly number[] {
