@@ -3,7 +3,10 @@ import { findingLine, quantityKind, sample, samples } from './primitives.ts';
 
 /** divisor: what the written numbers are divided by before the unit counts. zero: from where a written pressure counts. */
 const writing = {
-  divisor: z.number().positive().optional(),
+  divisor: z
+    .number()
+    .refine((value) => value !== 0, 'expected a number other than 0')
+    .optional(),
   zero: z.enum(['vacuum', 'ambient']).optional(),
 };
 

@@ -96,7 +96,10 @@ export const MAPPING = z.strictObject({
       meaning,
       position: text.exactOptional(),
       unit,
-      divisor: z.number().positive().exactOptional(),
+      divisor: z
+        .number()
+        .refine((value) => value !== 0)
+        .exactOptional(),
       zero: z.enum(['vacuum', 'ambient']).exactOptional(),
       origin: z.enum(['measured', 'smoothed', 'corrected', 'derived', 'commanded']).exactOptional(),
       confirmed: z.boolean(),

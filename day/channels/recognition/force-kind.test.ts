@@ -112,8 +112,11 @@ describe('the sign of a force', () => {
         { name: 'brake force [N]', samples: force },
       ]),
     )[2];
-  it('is asked when the force is negative in all of the driving', () =>
-    expect(named(brake(gentle).map((force) => -force))?.question).toContain('is its sign turned round'));
+  it('is asked when the force is negative in all of the driving, and turning it is offered', () => {
+    const proposal = named(brake(gentle).map((force) => -force));
+    expect(proposal?.question).toContain('is its sign turned round');
+    expect(proposal?.alternatives[0]).toMatchObject({ meaning: 'brake-force', unit: 'N', divisor: -1 });
+  });
   it('is not asked of a force that is negative only while the rolls slow down', () =>
     expect(named(whole(gentle))?.question).toBeUndefined());
   it('is not asked of a brake that stays off', () =>

@@ -56,11 +56,16 @@ function proposalFor(each: Assessed): Proposal {
     ...best,
     ...(position === undefined ? {} : { position }),
     origin,
-    alternatives: others.slice(0, OFFERED),
+    alternatives: [...(each.doubt === undefined ? [] : [turned(best)]), ...others].slice(0, OFFERED),
   };
   const question = asks(each, offers) ? questionFor(each, others) : undefined;
   const asked = [question, each.doubt].filter((text) => text !== undefined).join(' ');
   return asked === '' ? proposal : { ...proposal, question: asked };
+}
+
+/** The same with its sign turned round. */
+function turned(offer: Alternative): Alternative {
+  return { ...offer, divisor: -(offer.divisor ?? 1), reason: 'with its sign turned, it counts as positive' };
 }
 
 /** Counted rows need no rate where another column is the time. */

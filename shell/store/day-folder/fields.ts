@@ -9,11 +9,12 @@ import type {
   VehicleFacts,
 } from '../../../day/pulls/index.ts';
 
-/** Limits in SI. `above` is exclusive, `from` and `to` inclusive. @source physically possible values, our default */
+/** Limits in SI. `above` is exclusive, `from` and `to` inclusive, `not` is left out. @source physically possible values, our default */
 export interface Limits {
   readonly above?: number;
   readonly from?: number;
   readonly to?: number;
+  readonly not?: number;
 }
 
 /** How the value of one key is written. `units`: the ones we write, preferred first, the SI unit always among them. */
@@ -160,8 +161,8 @@ export const ENTRY: Fields<Omit<EntryFacts, 'files' | 'settings'>> = {
 };
 
 export const DIVISOR: Field = plain(
-  RATIO,
-  'What the numbers in the file are divided by before the unit counts, such as an air-fuel ratio that is to be lambda.',
+  ['ratio', ['1'], { not: 0 }],
+  'What the numbers in the file are divided by before the unit counts, such as an air-fuel ratio that is to be lambda; −1 turns a sign.',
   14.7,
 );
 

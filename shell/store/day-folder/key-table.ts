@@ -34,10 +34,15 @@ function takes(form: Form): string {
   }
 }
 
-function limits({ form, kind, limits: { above, from, to } }: Extract<Form, { form: 'measured' | 'plain' }>): string {
+function limits({
+  form,
+  kind,
+  limits: { above, from, to, not },
+}: Extract<Form, { form: 'measured' | 'plain' }>): string {
   const { si } = KINDS[kind];
   const unit = si === '1' ? '' : ` ${si}`;
   const low = above === undefined ? (from === undefined ? 'any value' : `≥ ${from}${unit}`) : `> ${above}${unit}`;
   const high = to === undefined ? '' : `, ≤ ${to}${unit}`;
-  return `${low}${high}${form === 'measured' ? '; ± allowed' : ''}`;
+  const other = not === undefined ? '' : `, not ${not}${unit}`;
+  return `${low}${high}${other}${form === 'measured' ? '; ± allowed' : ''}`;
 }

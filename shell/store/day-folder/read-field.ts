@@ -87,14 +87,20 @@ function foundUnit(form: Quantity, text: string): string {
   return unit.dimension === KINDS[form.kind].dimension ? '' : `; ${unit.symbol} is a unit of ${unit.dimension}`;
 }
 
-function isWithin(value: number, { above, from, to }: Limits): boolean {
-  return value > (above ?? Number.NEGATIVE_INFINITY) && value >= (from ?? -Infinity) && value <= (to ?? Infinity);
+function isWithin(value: number, { above, from, to, not }: Limits): boolean {
+  return (
+    value !== not &&
+    value > (above ?? Number.NEGATIVE_INFINITY) &&
+    value >= (from ?? -Infinity) &&
+    value <= (to ?? Infinity)
+  );
 }
 
-function limitsText({ above, from, to }: Limits, unit: string): string {
+function limitsText({ above, from, to, not }: Limits, unit: string): string {
   const symbol = unit === '' || unit === '1' ? '' : ` ${unit}`;
   const low = above === undefined ? (from === undefined ? '' : `from ${from}${symbol}`) : `above ${above}${symbol}`;
-  return [low, to === undefined ? '' : `to ${to}${symbol}`].filter((part) => part !== '').join(' ');
+  const other = not === undefined ? '' : `other than ${not}${symbol}`;
+  return [low, to === undefined ? '' : `to ${to}${symbol}`, other].filter((part) => part !== '').join(' ');
 }
 
 function read(value: unknown): ReadField {

@@ -84,9 +84,14 @@ export function isSame(one: Written, other: Written): boolean {
   );
 }
 
+function divided(divisor = 1): string {
+  if (divisor === 1) return '';
+  return divisor === -1 ? ', its sign turned' : ` after dividing by ${divisor}`;
+}
+
 /** How the column is written, in words: `kPa`, `kPa above ambient`, `1 after dividing by 14.7`. */
 export function unitInWords({ unit, divisor, zero }: Omit<Written, 'meaning'>): string {
-  const parts = divisor === undefined || divisor === 1 ? unit : `${unit} after dividing by ${divisor}`;
+  const parts = `${unit}${divided(divisor)}`;
   const from = zero === undefined ? '' : zero === 'ambient' ? ' above ambient' : ' above vacuum';
   return `${parts}${from}`;
 }

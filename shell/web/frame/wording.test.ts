@@ -7,6 +7,7 @@ test.each([
   [{ file: 'a.csv', line: 3 }, 'a.csv, line 3'],
   [{ channel: 'map', from: 1, to: 2.345 }, 'map, 1.00 s to 2.35 s'],
   [{ from: 0 }, 'from 0.00 s'],
+  [{ channel: 'time', from: 3, to: 3 }, 'time, at 3.00 s'],
 ])('place %o', (place, words) => {
   expect(placeInWords(place)).toBe(words);
 });

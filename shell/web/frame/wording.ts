@@ -9,10 +9,15 @@ export function placeInWords(place: FindingLine['place']): string {
     channel,
     line === undefined ? undefined : `line ${line}`,
     column === undefined ? undefined : `column ${column}`,
-    from === undefined ? undefined : to === undefined ? `from ${seconds(from)}` : `${seconds(from)} to ${seconds(to)}`,
+    from === undefined ? undefined : spanInWords(from, to),
   ]
     .filter((part) => part !== undefined && part !== '')
     .join(', ');
+}
+
+function spanInWords(from: number, to: number | undefined): string {
+  if (to === undefined) return `from ${seconds(from)}`;
+  return to === from ? `at ${seconds(from)}` : `${seconds(from)} to ${seconds(to)}`;
 }
 
 function seconds(value: number): string {
