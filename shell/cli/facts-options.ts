@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
-import { basename, join } from 'node:path';
-import { answered, type Outcome, refused } from '../../core/quantities/index.ts';
-import type { DayFacts } from '../../day/pulls/index.ts';
+import { join } from 'node:path';
+import { answered, type Outcome, parseQuantity, refused } from '../../core/quantities/index.ts';
+import type { DayFacts, EntryFacts } from '../../day/pulls/index.ts';
 import { keyOf, parseDayText, SECTIONS } from '../store/index.ts';
 import type { Asked } from './command.ts';
 
@@ -11,20 +11,26 @@ export const FACT_HELP = [
   '  --like FOLDER      take the facts of a day from its day.yaml; --fact goes before them',
 ];
 
-/** Facts of a day with one entry that has these files: from `--like`, then every `--fact`. */
-export async function factsFromOptions(asked: Asked, files: readonly string[]): Promise<Outcome<DayFacts>> {
+/** Logs by the names under which the entries have them: those of the run, and those of coast-downs. */
+export interface NamedLogs {
+  readonly pull: readonly string[];
+  readonly coasts: readonly string[];
+}
+
+/** Facts of a day with one run and its coast-downs: from `--like`, then every `--fact`, `--nudge` and `--coast`. */
+export async function factsFromOptions(asked: Asked, { pull, coasts }: NamedLogs): Promise<Outcome<DayFacts>> {
   const like = asked.text('like');
   const base = like === undefined ? answered(EMPTY) : await factsOfFolder(like);
   if (!base.ok) return base;
   const stated = statedFacts(asked.texts('fact'));
   if (!stated.ok) return stated;
   const { value } = stated;
-  const entry = {
-    id: basename(files[0] ?? 'pull'),
-    kind: 'pull' as const,
-    files: files.map((file) => basename(file)),
-    settings: {},
-  };
+  const nudge = nudgeOf(asked, pull);
+  if (!nudge.ok) return nudge;
+  const coasting = coasts.map(
+    (file): EntryFacts => ({ ...entryOf(pull.includes(file) ? `in ${file}` : file, [file]), ...COAST }),
+  );
+  const entry = { ...entryOf(pull[0] ?? 'pull', pull), ...(nudge.value === undefined ? {} : { nudge: nudge.value }) };
   return answered({
     ...base.value,
     place: { ...base.value.place, ...value.place },
@@ -32,8 +38,29 @@ export async function factsFromOptions(asked: Asked, files: readonly string[]): 
     engine: { ...base.value.engine, ...value.engine },
     roller: { ...base.value.roller, ...value.roller },
     ambient: { ...base.value.ambient, ...value.ambient },
-    entries: [entry],
+    entries: [...coasting, entry],
   });
+}
+
+const COAST = { kind: 'coast-down', clutch: 'open' } as const;
+
+function entryOf(id: string, files: readonly string[]): EntryFacts {
+  return { id, kind: 'pull', files, settings: {} };
+}
+
+/** `--nudge "0.12 s"` [s]; undefined when it was not given. */
+function nudgeOf(asked: Asked, files: readonly string[]): Outcome<number | undefined> {
+  const text = asked.text('nudge');
+  if (text === undefined) return answered(undefined);
+  const found = parseQuantity(text, 'time');
+  const refusal = (expected: string) =>
+    refused<number>({
+      kind: 'invalid-option',
+      message: `invalid --nudge: "${text}", expected ${expected}`,
+      numbers: { value: text },
+    });
+  if (!found.ok) return refusal('seconds with their unit, such as "0.12 s" or "120 ms"');
+  return files.length < 2 ? refusal('two logs: one log has one clock') : answered(found.value.value);
 }
 
 const EMPTY: DayFacts = {

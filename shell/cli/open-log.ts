@@ -3,7 +3,7 @@ import { answered, type Finding, type Outcome } from '../../core/quantities/inde
 import { type Mapping, REASONS, type Table } from '../../day/channels/index.ts';
 import { type FileReading, fileReading, type ReadTable, readTable } from '../desk/index.ts';
 import { type FileScan, loadColumns, openTable, scanFile, type Watch } from '../files/index.ts';
-import { columnDecisions } from './column-decisions.ts';
+import { checkedColumns, columnDecisions } from './column-decisions.ts';
 import type { Asked, Surroundings } from './command.ts';
 import { work } from './progress.ts';
 
@@ -51,6 +51,16 @@ export async function openLog(
   const read = readTable(table, (columnSet) => withDecisions(recall(columnSet), decided.value, columnSet));
   const reading = fileReading(read, bytes);
   return answered({ path, read, reading: scan ? scannedReading(reading, scan) : reading, scanned: scan !== undefined });
+}
+
+/** Refuses a `--column` whose name none of the opened logs has. */
+export function checkedDecisions(logs: readonly OpenedLog[], asked: Asked): Outcome<void> {
+  return logs.length === 0
+    ? answered(undefined)
+    : checkedColumns(
+        asked.texts('column'),
+        logs.map(({ read }) => read.table),
+      );
 }
 
 /** The log with its samples: as it is, or for a scanned one the columns whose meaning is known. */

@@ -14,3 +14,10 @@ export function wrong(message: string, { err }: Pick<Surroundings, 'err'>): Exit
   err(`${message}\n`);
   return 2;
 }
+
+/** Prints a refusal; one that is about the command line itself is code 2, another `code`, or what {@link refuse} says. */
+export function refuseOrWrong(refusal: Refusal, surroundings: Pick<Surroundings, 'err'>, code?: 2): ExitCode {
+  return code === 2 || refusal.kind === 'invalid-option'
+    ? wrong(refusalText(refusal), surroundings)
+    : refuse(refusal, surroundings);
+}

@@ -52,6 +52,7 @@ describe('knurl', () => {
     for (const [from, to] of [
       [pair[0], 'roller.csv'],
       [pair[1], 'engine.csv'],
+      ['coast-01-roller.csv', 'coast.csv'],
     ] as const)
       writeFileSync(join(folder, to), readFileSync(join(folder, String(from))));
     const examples = COMMANDS.filter(({ name }) => name !== 'open').flatMap((command) => command.examples);
@@ -86,11 +87,17 @@ describe('knurl', () => {
 describe('knurl read', () => {
   const folder = () => folderWith(files);
 
-  it('shows what a log holds', async () => {
+  it('shows what a log holds (reasons left out: they belong to the recognition)', async () => {
     const at = folder();
     const { code, out } = await said(['read', join(at, 'pull-09-roller.csv')]);
     expect(code).toBe(0);
-    expect(out.replace(at, 'FOLDER')).toMatchSnapshot();
+    const lines = out.replace(at, 'FOLDER').split('\n');
+    const head = lines.findIndex((line) => line.startsWith('column '));
+    const end = lines.indexOf('', head);
+    const because = lines[head]?.indexOf('because');
+    const table = lines.slice(head, end).map((line) => line.slice(0, because).trimEnd());
+    expect(lines[head]).toContain('because');
+    expect([...lines.slice(0, head), ...table.filter((line) => line !== ''), ...lines.slice(end)]).toMatchSnapshot();
   });
 
   it('gives programs the same columns and numbers', async () => {
@@ -317,7 +324,7 @@ describe('knurl day', () => {
       file.name === 'pull-09-engine.csv' ? { ...file, bytes: new Uint8Array(9) } : file,
     );
     const { code, out } = await said(['day', folderWith(broken)]);
-    expect([0, 3]).toContain(code);
+    expect(code).toBe(1);
     expect(out).toContain('! pull-09-engine.csv could not be read');
     expect((await said(['day'])).code).toBe(2);
     expect(await said(['day', '/nowhere'])).toMatchObject({ code: 1, err: expect.stringContaining('/nowhere') });

@@ -7,7 +7,16 @@ import { openTable } from '../files/index.ts';
 import type { DayFile, Store } from '../store/index.ts';
 import type { Work } from './desk.ts';
 import { Kept } from './kept.ts';
-import { decidedTogether, type ReadTable, readTable, recordingOf, unknownEntry } from './reading.ts';
+import {
+  barometerOf,
+  decidedTogether,
+  needsAmbient,
+  type ReadTable,
+  readTable,
+  recordingOf,
+  unknownEntry,
+} from './reading.ts';
+import { sameLogs } from './same-logs.ts';
 
 /** Facts and logs of a day, as they stand now. */
 export interface DayQuestion {
@@ -89,34 +98,54 @@ export class Bench {
 
   private async logs(day: DayQuestion, work: Work): Promise<Outcome<ReadLogs>> {
     const reads = new Map<string, ReadTable>();
-    const findings: Finding[] = [];
+    const unread = new Map<string, Refusal>(notThere(day));
     for (const [i, { name, hash }] of day.files.entries()) {
       const done = { what: `reading ${name}`, share: (0.6 * i) / day.files.length };
       if (await interrupted(work, done)) return refused(CANCELLED);
       const read = await this.table(hash, name, work.signal ? { signal: work.signal } : {});
       if (read.ok) reads.set(name, read.value);
       else if (read.refusal.kind === CANCELLED.kind) return read;
-      else findings.push(notRead(name, read.refusal));
+      else unread.set(name, read.refusal);
     }
     const recordings = new Map<string, Recording>();
     const questions = new Map<string, readonly Proposal[]>();
     const mappings = new Map<string, string>();
-    for (const [name, read] of decidedTogether(reads, day.facts)) {
+    const together = decidedTogether(reads, day.facts);
+    for (const [name, read] of together) {
       const open = read.open.filter(matters);
       if (open.length > 0) questions.set(name, open);
-      mappings.set(name, JSON.stringify(read.mapping));
-      const recording = this.recording(read, name);
+      const ambientPressure = needsAmbient(read) ? this.ambientOf(name, { day, together }) : undefined;
+      mappings.set(name, JSON.stringify([read.mapping, ambientPressure]));
+      const recording = this.recording(read, name, ambientPressure);
       if (recording.ok) recordings.set(name, recording.value);
-      else findings.push(notRead(name, recording.refusal));
+      else unread.set(name, recording.refusal);
     }
-    return answered({ recordings, questions, findings, mappings });
+    const findings = [...[...unread].map(([name, refusal]) => notRead(name, refusal)), ...sameLogs(day)];
+    const why = new Map([...unread].map(([name, { message }]) => [name, message]));
+    return answered({ recordings, questions, findings, mappings, unread: why });
   }
 
-  private recording(read: ReadTable, name: string): Outcome<Recording> {
-    const key = JSON.stringify([read.table.source, name, read.mapping]);
-    const known = this.recordings.get(key) ?? recordingOf({ ...read, table: { ...read.table, file: name } });
+  private recording(read: ReadTable, name: string, ambientPressure?: number): Outcome<Recording> {
+    const key = JSON.stringify([read.table.source, name, read.mapping, ambientPressure]);
+    const known =
+      this.recordings.get(key) ?? recordingOf({ ...read, table: { ...read.table, file: name } }, { ambientPressure });
     this.recordings.put(key, known);
     return known;
+  }
+
+  /** Ambient pressure for a log without a barometer [Pa]: as stated, else by the barometer of another log of its entry. */
+  private ambientOf(
+    name: string,
+    { day, together }: { readonly day: DayQuestion; readonly together: ReadonlyMap<string, ReadTable> },
+  ): number | undefined {
+    const stated = day.facts.ambient.pressure?.value;
+    if (stated !== undefined) return stated;
+    const others = day.facts.entries.filter(({ files }) => files.includes(name)).flatMap(({ files }) => files);
+    return others.flatMap((other) => {
+      const read = other === name ? undefined : together.get(other);
+      const recording = read && !needsAmbient(read) ? this.recording(read, other) : undefined;
+      return recording?.ok ? (barometerOf(recording.value) ?? []) : [];
+    })[0];
   }
 
   private async openAll(
@@ -169,9 +198,22 @@ async function interrupted(work: Work, done: { readonly what: string; readonly s
 
 const CANCELLED: Refusal = { kind: 'cancelled', message: 'cancelled' };
 
+/** Logs that an entry names and the day does not have. */
+function notThere({ facts, files }: DayQuestion): readonly (readonly [string, Refusal])[] {
+  const there = new Set(files.map(({ name }) => name));
+  return facts.entries.flatMap(({ files: named }) =>
+    named.filter((name) => !there.has(name)).map((name) => [name, MISSING] as const),
+  );
+}
+
+const MISSING: Refusal = {
+  kind: 'missing-file',
+  message: 'missing file: there is no such log inside the day’s folder',
+};
+
 function notRead(file: string, refusal: Refusal): Finding {
   return {
-    kind: 'log-not-read',
+    kind: refusal === MISSING ? 'log-not-there' : 'log-not-read',
     weight: 'fault',
     message: `${file} could not be read: ${refusal.message}`,
     place: { ...refusal.place, file },

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { analyseDay } from '../../day/reports/index.ts';
-import { logsOf } from '../../scenarios/testing/read-day.ts';
 import { makePlateauDay } from '../../scenarios/index.ts';
+import { logsOf } from '../../scenarios/testing/read-day.ts';
 import { parseDayText } from '../store/index.ts';
 import { exportedCurves } from './export-entry.ts';
 

@@ -2,4 +2,4 @@
 export type { ColumnReading, DaySummary, Desk, EntryExport, FileReading, Progress, Work } from './desk.ts';
 export { type ExportedPart, exportedCurves, exportedRecord } from './export-entry.ts';
 export { type DeskOptions, openDesk } from './open-desk.ts';
-export { fileReading, type ReadTable, readTable, recordingOf } from './reading.ts';
+export { decidedTogether, fileReading, type ReadTable, readTable, recordingOf, recordingsOf } from './reading.ts';

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { median } from '../../core/numerics/index.ts';
 import { type Outcome, refused } from '../../core/quantities/index.ts';
 import {
   agreedProposals,
@@ -74,12 +75,65 @@ function pick({ mapping, open }: ReturnType<typeof decideMapping>): Pick<ReadTab
   return { mapping, open };
 }
 
+/** What is known about a log from elsewhere: its row rate [Hz], and the ambient pressure [Pa] that bridges its pressures. */
+export interface RecordingKnown {
+  readonly rowsPerSecond?: number | undefined;
+  readonly ambientPressure?: number | undefined;
+}
+
 /**
- * The recording of a read table: SI channels, checked for health. Refused without a time, unless the row rate [Hz] is known.
+ * The recording of a read table: SI channels, checked for health. Refused without a time, unless the row rate is known. A log's own
+ * barometer goes before an ambient pressure from elsewhere.
  */
-export function recordingOf({ table, mapping }: ReadTable, rowsPerSecond?: number): Outcome<Recording> {
-  const recording = toRecording({ table, mapping, ...(rowsPerSecond === undefined ? {} : { rowsPerSecond }) });
+export function recordingOf(
+  { table, mapping }: ReadTable,
+  { rowsPerSecond, ambientPressure }: RecordingKnown = {},
+): Outcome<Recording> {
+  const ambient = mapping.some(({ meaning }) => meaning === 'barometric-pressure') ? undefined : ambientPressure;
+  const recording = toRecording({
+    ...{ table, mapping },
+    ...(rowsPerSecond === undefined ? {} : { rowsPerSecond }),
+    ...(ambient === undefined ? {} : { barometricPressure: ambient }),
+  });
   return recording.ok ? { ...recording, value: checkHealth(recording.value) } : recording;
+}
+
+/** Ambient pressure during a recording [Pa]: the middle of its barometer; undefined without one. */
+export function barometerOf({ channels }: Recording): number | undefined {
+  const barometer = channels.find(({ meaning }) => meaning === 'barometric-pressure');
+  const value = barometer ? median(barometer.samples, 'skip') : Number.NaN;
+  return Number.isFinite(value) ? value : undefined;
+}
+
+/**
+ * Recordings of logs that belong together, by name. A pressure that counts from the other zero is bridged by the log's own barometer,
+ * else by the stated ambient pressure, else by the barometer of another of these logs.
+ */
+export function recordingsOf(
+  reads: ReadonlyMap<string, ReadTable>,
+  { rowsPerSecond, ambientPressure }: RecordingKnown,
+): ReadonlyMap<string, Outcome<Recording>> {
+  const alone = new Map(
+    [...reads].map(([name, read]) => [name, recordingOf(read, { rowsPerSecond, ambientPressure })]),
+  );
+  if (ambientPressure !== undefined) return alone;
+  const measured = [...alone.values()].flatMap((one) => (one.ok ? (barometerOf(one.value) ?? []) : []))[0];
+  if (measured === undefined) return alone;
+  return new Map(
+    [...reads].map(([name, read]) => [
+      name,
+      needsAmbient(read)
+        ? recordingOf(read, { rowsPerSecond, ambientPressure: measured })
+        : (alone.get(name) ?? recordingOf(read)),
+    ]),
+  );
+}
+
+/** Some pressure of it counts from the other zero, and it has no barometer of its own. */
+export function needsAmbient({ mapping }: Pick<ReadTable, 'mapping'>): boolean {
+  return (
+    mapping.some(({ zero }) => zero !== undefined) && !mapping.some(({ meaning }) => meaning === 'barometric-pressure')
+  );
 }
 
 /** What the mapping step shows of a file. */

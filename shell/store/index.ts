@@ -5,6 +5,7 @@ export { keyOf, SECTIONS } from './day-folder/fields.ts';
 export { type FolderReading, type LogFile, readDayFolder } from './day-folder/folder.ts';
 export { daySchema } from './day-folder/json-schema.ts';
 export { keyTable } from './day-folder/key-table.ts';
+export { nearMiss } from './day-folder/near-miss.ts';
 export { parseDayText } from './day-folder/parse.ts';
 export { isLog, proposeDay } from './day-folder/propose.ts';
 export { updateDayText } from './day-folder/update.ts';

@@ -1,9 +1,10 @@
-import type { DayReport } from '../../../day/reports/index.ts';
+import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { Desk } from '../../desk/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { jsonText } from '../plain-json.ts';
 import { work } from '../progress.ts';
 import { refuse, wrong } from '../refuse.ts';
+import { BANDS } from '../text/bands.ts';
 import { dayText } from '../text/day-text.ts';
 import { entryText } from '../text/pull-text.ts';
 import { unitSystem } from '../units-option.ts';
@@ -32,17 +33,23 @@ async function readDay(asked: Asked, surroundings: Surroundings): Promise<ExitCo
     const id = asked.text('entry');
     if (id === undefined) {
       surroundings.out(asked.flag('json') ? jsonText(report) : dayText(report, style));
-      return report.entries.some(({ questions }) => questions.length > 0) ? 3 : 0;
+      return codeOf(report.entries);
     }
     const entry = report.entries.find(({ facts }) => facts.id === id);
     if (!entry) {
       const known = report.entries.map(({ facts }) => facts.id).join(', ');
       return wrong(`unknown entry: ${id}, expected one of ${known}`, surroundings);
     }
-    surroundings.out(asked.flag('json') ? jsonText(entry) : entryText(entry, style));
-    if (entry.questions.length > 0) return 3;
-    return entry.result?.refusal ? 1 : 0;
+    surroundings.out(asked.flag('json') ? jsonText(entry) : `${entryText(entry, style)}\n\n${BANDS}`);
+    return codeOf([entry]) || (entry.result?.refusal ? 1 : 0);
   });
+}
+
+/** A log that could not be read before an open decision; what was left out by hand does not count. */
+function codeOf(entries: readonly EntryReport[]): ExitCode {
+  const counted = entries.filter(({ facts }) => facts.excluded === undefined);
+  if (counted.some(({ unread = [] }) => unread.length > 0)) return 1;
+  return entries.some(({ questions }) => questions.length > 0) ? 3 : 0;
 }
 
 /** Opens the folder that was named and hands its report on, what the folder itself told included; prints a refusal where there is one. */
@@ -59,6 +66,9 @@ export async function withReport(
     const report = await desk.report(id, progress);
     done();
     if (!report.ok) return refuse(report.refusal, surroundings);
-    return use({ ...report.value, findings: [...opened.findings, ...report.value.findings] }, desk, id);
+    // The folder says of a missing log what the day says too, and more of why.
+    const said = new Set(opened.findings.map(({ place }) => place?.file));
+    const own = report.value.findings.filter(({ kind, place }) => kind !== 'log-not-there' || !said.has(place?.file));
+    return use({ ...report.value, findings: [...opened.findings, ...own] }, desk, id);
   });
 }

@@ -1,7 +1,7 @@
 import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
-import { makePlateauDay } from '../../../scenarios/index.ts';
+import { type MadeFile, makePlateauDay } from '../../../scenarios/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { refuse, wrong } from '../refuse.ts';
 import { SERVE_HELP, SERVE_OPTIONS, serve } from '../serve.ts';
@@ -38,7 +38,7 @@ async function showDemo(asked: Asked, surroundings: Surroundings): Promise<ExitC
   if (!Number.isInteger(seed))
     return wrong(`invalid --seed: ${asked.text('seed')}, expected a whole number`, surroundings);
   const folder = asked.text('folder') ?? join(asked.text('store') ?? surroundings.home, 'demonstration-day');
-  const files = await writeFiles(folder, seed);
+  const files = await writeFiles(folder, { seed, ours: asked.text('folder') === undefined });
   if (!files.ok) return refuse(files.refusal, surroundings);
   surroundings.err(
     `The demonstration day is in ${folder}. It is invented: no real vehicle, shop, part or person is meant.\n`,
@@ -51,8 +51,11 @@ async function showDemo(asked: Asked, surroundings: Surroundings): Promise<ExitC
   });
 }
 
-/** A folder with another day, or with a changed day.yaml, is refused: nothing of a person's is written over. */
-async function writeFiles(folder: string, seed: number): Promise<Outcome<string>> {
+/** A folder with another day, with a changed day.yaml or, where a person named it, with another log of that name, is refused. `ours`: in our data folder. */
+async function writeFiles(
+  folder: string,
+  { seed, ours }: { readonly seed: number; readonly ours: boolean },
+): Promise<Outcome<string>> {
   const trouble = await mkdir(folder, { recursive: true }).then(
     () => undefined,
     (error: unknown) => (error instanceof Error ? error.message : String(error)),
@@ -60,18 +63,24 @@ async function writeFiles(folder: string, seed: number): Promise<Outcome<string>
   if (trouble !== undefined)
     return refused({ kind: 'unwritable-folder', message: `unwritable folder: ${trouble}`, place: { file: folder } });
   const { files } = makePlateauDay({ seed });
-  const own = files.find(({ name }) => name === 'day.yaml')?.bytes;
-  const there = await readFile(join(folder, 'day.yaml')).catch(() => undefined);
-  if (there && own && !there.equals(own))
-    return refused({
-      kind: 'folder-in-use',
-      message:
-        'this folder holds another day.yaml, or it was changed: nothing was written; open it with knurl open, or name another --folder',
-      place: { file: folder },
-    });
-  for (const { name, bytes } of files) {
-    const file = await written(join(folder, name), bytes);
+  const missing: MadeFile[] = [];
+  for (const file of files) {
+    const there = await readFile(join(folder, file.name)).catch(() => undefined);
+    if (there?.equals(file.bytes)) continue;
+    if (there && (file.name === 'day.yaml' || !ours)) return inUse(folder, file.name);
+    missing.push(file);
+  }
+  for (const { name, bytes } of missing) {
+    const file = await written({ path: join(folder, name), inputs: [], overwrite: true }, bytes);
     if (!file.ok) return file;
   }
   return answered(folder);
+}
+
+function inUse(folder: string, name: string): Outcome<string> {
+  return refused({
+    kind: 'folder-in-use',
+    message: `this folder holds another ${name}, or it was changed: nothing was written; open it with knurl open, or name another --folder`,
+    place: { file: folder },
+  });
 }

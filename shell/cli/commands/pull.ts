@@ -1,44 +1,62 @@
-import { basename } from 'node:path';
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
 import { matters, type Proposal, type Recording } from '../../../day/channels/index.ts';
 import type { DayFacts, PullResult } from '../../../day/pulls/index.ts';
-import { analyseDay, type DayLogs } from '../../../day/reports/index.ts';
-import { exportedCurves, recordingOf } from '../../desk/index.ts';
+import { analyseDay, type DayLogs, type DayReport, type EntryReport } from '../../../day/reports/index.ts';
+import { decidedTogether, exportedCurves, type ReadTable, recordingsOf } from '../../desk/index.ts';
+import { COLUMN_HELP } from '../column-decisions.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { FACT_HELP, factsFromOptions } from '../facts-options.ts';
-import { loadedLog, openLog } from '../open-log.ts';
+import { type NamedFile, namedFiles } from '../named-files.ts';
+import { checkedDecisions, loadedLog, type OpenedLog, openLog } from '../open-log.ts';
 import { jsonText } from '../plain-json.ts';
 import { recalled } from '../recalled.ts';
-import { refuse, wrong } from '../refuse.ts';
+import { refuseOrWrong, wrong } from '../refuse.ts';
 import { ROWS_HELP, ROWS_OPTION, rowsPerSecond } from '../rows-per-second.ts';
-import { refusalText } from '../text/findings.ts';
-import { entryText } from '../text/pull-text.ts';
-import { wrapped } from '../text/table.ts';
+import { runText } from '../text/run-text.ts';
 import { unitSystem } from '../units-option.ts';
-import { outFormat, written } from '../write-out.ts';
+import {
+  checkedTarget,
+  OVERWRITE_HELP,
+  OVERWRITE_OPTION,
+  outFormat,
+  type Target,
+  targetOf,
+  written,
+} from '../write-out.ts';
 
 export const pullCommand: Command = {
   name: 'pull',
   summary: 'what one run made, from one log or from a roller log and an engine log',
-  usage: 'knurl pull FILE [FILE] [--fact "KEY = VALUE"]… [--like FOLDER] [--column "NAME = MEANING, UNIT"]…',
+  usage:
+    'knurl pull FILE [FILE] [--coast FILE]… [--fact "KEY = VALUE"]… [--like FOLDER] [--column "NAME = MEANING, UNIT"]…',
   details: [
-    'Finds the full-load pulls, joins two clocks, and prints power and torque with every line of the chain, the band,',
-    'the budget of the uncertainty, the ambient rules side by side, and what must be known about the answer.',
+    'Finds the full-load pulls, joins two clocks, and prints the highest powers with their bands (of a single pull the highest',
+    'torques too), every line of the chain at the highest power, the budget of the uncertainty, the ambient rules side by side,',
+    'and what must be known about the answer. The whole curves are written with --out.',
     '',
     ...FACT_HELP,
-    '  --column TEXT      decide a column: "P1 = manifold pressure, kPa"; repeat it for more',
+    '  --coast FILE       the roller’s log of a coast-down with the clutch open: its loss leads from wheel power to engine',
+    '                     power. It may be one of the logs of the run; give it twice for one before and one after',
+    '  --nudge TIME       moves the engine log’s clock against the roller’s: --nudge "0.12 s", or --nudge="-0.12 s". Where no',
+    '                     offset was found it is the offset itself: time in the engine log less time in the roller’s',
+    ...COLUMN_HELP,
     '  --out FILE         write the curves point by point in SI: .csv, .parquet or .json',
+    ...OVERWRITE_HELP,
     ...ROWS_HELP,
   ].join('\n'),
   examples: [
     'knurl pull roller.csv --fact "equivalent mass = 450 ± 5 kg" --fact "pressure = 29 inHg"',
     'knurl pull roller.csv engine.csv --like plateau',
+    'knurl pull roller.csv engine.csv --like plateau --coast coast.csv --fact "inertia = 0.16 kg·m²"',
     'knurl pull roller.csv engine.csv --fact "equivalent mass = 450 ± 5 kg" --json',
   ],
   options: {
     ...ROWS_OPTION,
+    ...OVERWRITE_OPTION,
     fact: { type: 'string', multiple: true },
     like: { type: 'string' },
+    coast: { type: 'string', multiple: true },
+    nudge: { type: 'string' },
     column: { type: 'string', multiple: true },
     out: { type: 'string' },
   },
@@ -46,71 +64,114 @@ export const pullCommand: Command = {
 };
 
 async function readPull(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
-  if (asked.words.length < 1 || asked.words.length > 2)
+  const count = asked.words.length;
+  if (count < 1 || count > 2)
     return wrong(
-      `${asked.words.length === 0 ? 'missing file' : `${asked.words.length} files`}: name one log, or a roller log and an engine log`,
+      `${count === 0 ? 'missing file' : `${count} files`}: name one log, or a roller log and an engine log`,
       surroundings,
     );
-  const rate = rowsPerSecond(asked);
-  const facts = rate.ok ? await factsFromOptions(asked, asked.words) : rate;
-  if (!facts.ok || !rate.ok) return wrong(refusalText(facts.ok ? NOTHING : facts.refusal), surroundings);
-  const logs = await readLogs(facts.value, rate.value, { asked, surroundings });
-  if (!logs.ok)
-    return logs.refusal.kind === 'invalid-option'
-      ? wrong(refusalText(logs.refusal), surroundings)
-      : refuse(logs.refusal, surroundings);
+  const files = namedFiles([...asked.words, ...asked.texts('coast')]);
+  const question = await questionOf(files, asked);
+  if (!question.ok) return refuseOrWrong(question.refusal, surroundings, 2);
+  const { facts, rate, target } = question.value;
+  const logs = await readLogs(files, { facts, rate }, { asked, surroundings });
+  if (!logs.ok) return refuseOrWrong(logs.refusal, surroundings);
   const { atOnce = (compute) => compute() } = surroundings;
-  const report = atOnce(() => analyseDay(facts.value, logs.value));
-  const [entry] = report.entries;
-  if (!entry) throw new Error('the entry of the command line is gone');
-  const style = { width: surroundings.width, system: unitSystem(asked) };
+  const report = atOnce(() => analyseDay(facts, logs.value));
+  const run = runOf(report);
   surroundings.out(
     asked.flag('json')
-      ? jsonText({ method: report.method, ...entry, cautions: report.cautions })
-      : `${entryText(entry, style)}\n\n${wrapped(report.cautions[0] ?? '', style.width)}`,
+      ? jsonText({ method: report.method, ...run.entry, coasts: run.coasts, cautions: report.cautions })
+      : runText(
+          { ...run, caution: report.cautions[0] ?? '' },
+          { width: surroundings.width, system: unitSystem(asked) },
+        ),
   );
-  const out = asked.text('out');
-  if (out !== undefined) {
-    const saved = await saveCurves(out, entry.result?.pulls ?? []);
-    if (!saved.ok)
-      return saved.refusal.kind === 'invalid-option'
-        ? wrong(refusalText(saved.refusal), surroundings)
-        : refuse(saved.refusal, surroundings);
-    surroundings.err(`wrote ${out}\n`);
+  if (target !== undefined) {
+    const saved = await saveCurves(target, run.entry.result?.pulls ?? []);
+    if (!saved.ok) return refuseOrWrong(saved.refusal, surroundings);
+    surroundings.err(`wrote ${target.path}\n`);
   }
-  if (entry.questions.length > 0) return 3;
+  return codeOf(run);
+}
+
+interface PullQuestion {
+  readonly facts: DayFacts;
+  readonly rate: number | undefined;
+  readonly target: Target | undefined;
+}
+
+/** What the options say; everything that can be refused before a log is read. */
+async function questionOf(files: readonly NamedFile[], asked: Asked): Promise<Outcome<PullQuestion>> {
+  const out = asked.text('out');
+  const inputs = files.map(({ path }) => path);
+  const target = out === undefined ? undefined : targetOf(out, asked, inputs);
+  const format = out === undefined ? answered(undefined) : outFormat(out);
+  if (!format.ok) return format;
+  const place = target === undefined ? answered(undefined) : await checkedTarget(target);
+  if (!place.ok) return place;
+  const rate = rowsPerSecond(asked);
+  if (!rate.ok) return rate;
+  const nameOf = (path: string): readonly string[] => files.flatMap((file) => (file.path === path ? [file.name] : []));
+  const facts = await factsFromOptions(asked, {
+    pull: asked.words.flatMap(nameOf),
+    coasts: asked.texts('coast').flatMap(nameOf),
+  });
+  return facts.ok ? answered({ facts: facts.value, rate: rate.value, target }) : facts;
+}
+
+/** The run that was asked about, which stands last, and the coast-downs that were named for it. */
+function runOf({ entries }: DayReport): { readonly entry: EntryReport; readonly coasts: readonly EntryReport[] } {
+  const entry = entries.at(-1);
+  if (!entry) throw new Error('the entry of the command line is gone');
+  return { entry, coasts: entries.slice(0, -1) };
+}
+
+function codeOf({ entry, coasts }: ReturnType<typeof runOf>): ExitCode {
+  if ([entry, ...coasts].some(({ questions }) => questions.length > 0)) return 3;
   const claimed = entry.result?.pulls.some(({ refusal }) => !refusal) || (entry.result?.losses.length ?? 0) > 0;
   return entry.result?.refusal === undefined && claimed ? 0 : 1;
 }
 
-async function saveCurves(path: string, pulls: readonly PullResult[]): Promise<Outcome<string>> {
-  const format = outFormat(path);
+async function saveCurves(target: Target, pulls: readonly PullResult[]): Promise<Outcome<string>> {
+  const format = outFormat(target.path);
   if (!format.ok) return format;
   if (pulls.length === 0)
-    return refused({ kind: 'missing-curve', message: `missing curve: nothing to write into ${path}` });
-  return written(path, exportedCurves(pulls, format.value));
+    return refused({ kind: 'missing-curve', message: `missing curve: nothing to write into ${target.path}` });
+  return written(target, exportedCurves(pulls, format.value));
 }
 
 async function readLogs(
-  facts: DayFacts,
-  rate: number | undefined,
+  files: readonly NamedFile[],
+  { facts, rate }: { readonly facts: DayFacts; readonly rate: number | undefined },
   { asked, surroundings }: { readonly asked: Asked; readonly surroundings: Surroundings },
 ): Promise<Outcome<DayLogs>> {
   const remembered = await recalled(asked, surroundings);
   const own = (columnSet: string) => facts.mappings.find((mapping) => mapping.columnSet === columnSet);
-  const recordings = new Map<string, Recording>();
-  const questions = new Map<string, readonly Proposal[]>();
-  for (const path of asked.words) {
+  const logs = new Map<string, OpenedLog>();
+  for (const { name, path } of files) {
     const log = await openLog(path, (columnSet) => own(columnSet) ?? remembered(columnSet), { asked, surroundings });
-    const loaded = log.ok ? await loadedLog(log.value, surroundings) : log;
+    if (!log.ok) return log;
+    logs.set(name, log.value);
+  }
+  const checked = checkedDecisions([...logs.values()], asked);
+  if (!checked.ok) return checked;
+  const together = decidedTogether(new Map([...logs].map(([name, { read }]) => [name, read])), { mappings: [] });
+  const questions = new Map<string, readonly Proposal[]>();
+  const reads = new Map<string, ReadTable>();
+  for (const [name, log] of logs) {
+    const read = together.get(name) ?? log.read;
+    const loaded = await loadedLog({ ...log, read }, surroundings);
     if (!loaded.ok) return loaded;
-    const waiting = loaded.value.open.filter(matters);
-    if (waiting.length > 0) questions.set(basename(path), waiting);
-    const recording = recordingOf(loaded.value, rate);
+    reads.set(name, { ...loaded.value, table: { ...loaded.value.table, file: name } });
+    const waiting = read.open.filter(matters);
+    if (waiting.length > 0) questions.set(name, waiting);
+  }
+  const recordings = new Map<string, Recording>();
+  const made = recordingsOf(reads, { rowsPerSecond: rate, ambientPressure: facts.ambient.pressure?.value });
+  for (const [name, recording] of made) {
     if (!recording.ok) return recording;
-    recordings.set(basename(path), recording.value);
+    recordings.set(name, recording.value);
   }
   return answered({ recordings, questions, findings: [] });
 }
-
-const NOTHING = { kind: 'none', message: '' };

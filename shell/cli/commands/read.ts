@@ -1,17 +1,19 @@
-import { answered, KINDS, type Outcome } from '../../../core/quantities/index.ts';
+import { answered, KINDS, type Outcome, type QuantityKind } from '../../../core/quantities/index.ts';
 import { MEANINGS, matters, type Recording } from '../../../day/channels/index.ts';
 import { type FileReading, recordingOf } from '../../desk/index.ts';
 import { type ExportChannel, exportChannels } from '../../files/index.ts';
+import { COLUMN_HELP } from '../column-decisions.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
-import { loadedLog, type OpenedLog, openLog } from '../open-log.ts';
+import { exampleUnits } from '../example-units.ts';
+import { checkedDecisions, loadedLog, type OpenedLog, openLog } from '../open-log.ts';
 import { jsonText } from '../plain-json.ts';
 import { recalled } from '../recalled.ts';
-import { refuse, wrong } from '../refuse.ts';
+import { refuse, refuseOrWrong, wrong } from '../refuse.ts';
 import { ROWS_HELP, ROWS_OPTION, rowsPerSecond } from '../rows-per-second.ts';
-import { refusalText } from '../text/findings.ts';
+import { BANDS } from '../text/bands.ts';
 import { readingText } from '../text/reading-text.ts';
 import { textTable } from '../text/table.ts';
-import { outFormat, writeOut } from '../write-out.ts';
+import { checkedTarget, OVERWRITE_HELP, OVERWRITE_OPTION, outFormat, targetOf, writeOut } from '../write-out.ts';
 
 export const readCommand: Command = {
   name: 'read',
@@ -22,19 +24,22 @@ export const readCommand: Command = {
     'A question is answered with --column; `knurl read --meanings` lists the meanings. A text above 64 MB is read in one',
     'pass and never held: its ranges, its columns and its questions are shown.',
     '',
-    '  --column TEXT      decide a column: "P1 = manifold pressure, kPa"; repeat it for more',
+    ...COLUMN_HELP,
     '  --out FILE         write the channels of one log in SI with their units: .csv, .parquet or .json',
+    ...OVERWRITE_HELP,
     ...ROWS_HELP,
-    '  --meanings         list every meaning',
+    '  --meanings         list every meaning, with units that it may be written in',
   ].join('\n'),
   examples: [
     'knurl read engine.csv',
     'knurl read engine.csv --column "MAP = manifold pressure, kPa" --out engine.parquet',
+    'knurl read engine.csv --column "MAP = manifold pressure, psi above ambient"',
     'knurl read engine.csv --json | less',
     'knurl read --meanings',
   ],
   options: {
     ...ROWS_OPTION,
+    ...OVERWRITE_OPTION,
     column: { type: 'string', multiple: true },
     out: { type: 'string' },
     meanings: { type: 'boolean' },
@@ -52,22 +57,32 @@ async function readFiles(asked: Asked, surroundings: Surroundings): Promise<Exit
   if (out !== undefined && asked.words.length > 1)
     return wrong(`invalid --out: ${asked.words.length} logs were named, expected one`, surroundings);
   const format = out === undefined ? answered(undefined) : outFormat(out);
+  if (!format.ok) return refuseOrWrong(format.refusal, surroundings);
+  const place = out === undefined ? answered(undefined) : await checkedTarget(targetOf(out, asked, asked.words));
+  if (!place.ok) return refuseOrWrong(place.refusal, surroundings);
   const rate = rowsPerSecond(asked);
-  if (!format.ok || !rate.ok) return wrong(refusalText(pick(format, rate)), surroundings);
+  if (!rate.ok) return refuseOrWrong(rate.refusal, surroundings);
   const recall = await recalled(asked, surroundings);
   const readings: FileReading[] = [];
+  const open = (path: string): Promise<Outcome<OpenedLog>> => openLog(path, recall, { asked, surroundings });
+  // A name that no file has is known only when all were opened; without one each is shown and let go.
+  const known = new Map<string, Outcome<OpenedLog>>();
+  if (asked.texts('column').length > 0) for (const path of asked.words) known.set(path, await open(path));
+  const logs = [...known.values()].flatMap((log) => (log.ok ? [log.value] : []));
+  const checked = checkedDecisions(logs, asked);
+  if (!checked.ok) return refuseOrWrong(checked.refusal, surroundings);
   let worst: ExitCode = 0;
   for (const path of asked.words) {
-    const log = await openLog(path, recall, { asked, surroundings });
+    const log = known.get(path) ?? (await open(path));
     const code = log.ok
       ? await show(log.value, { asked, surroundings, rate: rate.value, readings })
-      : log.refusal.kind === 'invalid-option'
-        ? wrong(refusalText(log.refusal), surroundings)
-        : refuse(log.refusal, surroundings);
+      : refuseOrWrong(log.refusal, surroundings);
     worst = worseOf(worst, code);
     if (code === 2 || code === 130) break;
   }
-  if (asked.flag('json') && worst !== 2 && worst !== 130) surroundings.out(jsonText(readings));
+  if (worst === 2 || worst === 130) return worst;
+  if (asked.flag('json')) surroundings.out(jsonText(readings));
+  else if (readings.length > 0) surroundings.out(BANDS);
   return worst;
 }
 
@@ -75,11 +90,6 @@ async function readFiles(asked: Asked, surroundings: Surroundings): Promise<Exit
 function worseOf(a: ExitCode, b: ExitCode): ExitCode {
   const order: readonly ExitCode[] = [0, 3, 1, 2, 130, 70];
   return order.indexOf(a) >= order.indexOf(b) ? a : b;
-}
-
-function pick(...outcomes: readonly Outcome<unknown>[]) {
-  for (const outcome of outcomes) if (!outcome.ok) return outcome.refusal;
-  throw new Error('nothing was refused');
 }
 
 interface Showing {
@@ -92,18 +102,18 @@ interface Showing {
 async function show(log: OpenedLog, { asked, surroundings, rate, readings }: Showing): Promise<ExitCode> {
   const out = asked.text('out');
   const loaded = log.scanned && out === undefined ? undefined : await loadedLog(log, surroundings);
-  const recording = loaded?.ok ? recordingOf(loaded.value, rate) : loaded;
+  const recording = loaded?.ok ? recordingOf(loaded.value, { rowsPerSecond: rate }) : loaded;
   const reading = recording?.ok ? { ...log.reading, findings: recording.value.findings } : log.reading;
   readings.push(reading);
   if (!asked.flag('json')) surroundings.out(readingText(log, reading, surroundings.width));
   if (recording && !recording.ok) return refuse(recording.refusal, surroundings);
   if (out !== undefined && recording) {
     const written = await writeOut(
-      out,
+      targetOf(out, asked, asked.words),
       recording.value.clock.times.length * recording.value.channels.length,
       (format) => exportChannels({ channels: exported(recording.value), format }),
     );
-    if (!written.ok) return refuse(written.refusal, surroundings);
+    if (!written.ok) return refuseOrWrong(written.refusal, surroundings);
     surroundings.err(`wrote ${out}\n`);
   }
   return log.read.open.some(matters) ? 3 : 0;
@@ -121,7 +131,19 @@ function exported({ clock, channels }: Recording): readonly ExportChannel[] {
 
 function meaningList(): string {
   return textTable(
-    [{ heading: 'meaning' }, { heading: 'subject' }, { heading: 'what it is' }],
-    Object.entries(MEANINGS).map(([name, { subject, title }]) => [name.replaceAll('-', ' '), subject, title]),
+    [{ heading: 'meaning' }, { heading: 'subject' }, { heading: 'what it is' }, { heading: 'written in, such as' }],
+    Object.entries(MEANINGS).map(([name, { subject, title, kind }]) => [
+      name.replaceAll('-', ' '),
+      subject,
+      title,
+      name === 'unknown' || name === 'text' ? '' : `${exampleUnits(kind)}${zeroText(kind)}`,
+    ]),
   );
+}
+
+/** From where a pressure of this kind counts when nothing else is written. */
+function zeroText(kind: QuantityKind): string {
+  if (kind === 'absolute-pressure' || kind === 'barometric-pressure') return ', absolute';
+  if (kind === 'gauge-pressure') return ', above ambient';
+  return kind === 'pressure-difference' ? ', a difference' : '';
 }

@@ -1,22 +1,31 @@
-import { extname } from 'node:path';
+import { extname, join, resolve } from 'node:path';
+import { answered } from '../../../core/quantities/index.ts';
 import type { DayReport } from '../../../day/reports/index.ts';
+import { readDayFolder } from '../../store/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { jsonText } from '../plain-json.ts';
-import { refuse, wrong } from '../refuse.ts';
+import { refuse, refuseOrWrong, wrong } from '../refuse.ts';
 import { type ReportOptions, reportHtml } from '../report/report-html.ts';
 import { dayText } from '../text/day-text.ts';
 import { entryText } from '../text/pull-text.ts';
 import { unitSystem } from '../units-option.ts';
-import { written } from '../write-out.ts';
+import { checkedTarget, OVERWRITE_HELP, OVERWRITE_OPTION, targetOf, written } from '../write-out.ts';
 import { withReport } from './day.ts';
 
 export const reportCommand: Command = {
   name: 'report',
   summary: 'a day as one file that stands alone',
   usage: 'knurl report FOLDER [--out FILE.html|.txt|.json]',
-  details: ['  --out FILE         where it goes: .html (default), .txt or .json; `-` prints HTML'].join('\n'),
-  examples: ['knurl report plateau', 'knurl report plateau --out plateau.html --units imperial'],
-  options: { out: { type: 'string' } },
+  details: [
+    '  --out FILE         where it goes: .html, .txt or .json; `-` prints HTML (default: report.html)',
+    ...OVERWRITE_HELP,
+  ].join('\n'),
+  examples: [
+    'knurl report plateau',
+    'knurl report plateau --out plateau.html --units imperial',
+    'knurl report plateau --overwrite',
+  ],
+  options: { ...OVERWRITE_OPTION, out: { type: 'string' } },
   run: writeReport,
 };
 
@@ -26,6 +35,10 @@ async function writeReport(asked: Asked, surroundings: Surroundings): Promise<Ex
   const format = formatOf(out, asked.flag('json'));
   if (!format)
     return wrong(`invalid --out: ${out}, expected a name ending in .html, .txt or .json, or -`, surroundings);
+  const inputs = out === '-' ? [] : await filesIn(asked.words[0] ?? '.');
+  const target = targetOf(out, asked, inputs);
+  const place = out === '-' ? answered(out) : await checkedTarget(target);
+  if (!place.ok) return refuseOrWrong(place.refusal, surroundings);
   return withReport(asked, surroundings, async (report, desk, day) => {
     const files = desk.files(day);
     if (!files.ok) return refuse(files.refusal, surroundings);
@@ -38,11 +51,18 @@ async function writeReport(asked: Asked, surroundings: Surroundings): Promise<Ex
       surroundings.out(text);
       return 0;
     }
-    const done = await written(out, text);
-    if (!done.ok) return refuse(done.refusal, surroundings);
+    const done = await written(target, text);
+    if (!done.ok) return refuseOrWrong(done.refusal, surroundings);
     surroundings.err(`wrote ${out}\n`);
     return 0;
   });
+}
+
+/** Logs that a day's folder names, and its `day.yaml`: what a report must never be written over. */
+async function filesIn(folder: string): Promise<readonly string[]> {
+  const read = await readDayFolder(resolve(folder));
+  const logs = read.ok ? read.value.files.map(({ path }) => path) : [];
+  return [join(folder, 'day.yaml'), ...logs];
 }
 
 type ReportFormat = 'html' | 'txt' | 'json';

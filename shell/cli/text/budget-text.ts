@@ -7,7 +7,7 @@ import { indented, textTable } from './table.ts';
 const SIDE_BY_SIDE = 4;
 
 /** Contributions to the uncertainty: of one pull at roll, wheel and engine; of several pulls each at its furthest known power. */
-export function budgetTables(pulls: readonly PullResult[], style: TextStyle): readonly string[] {
+export function budgetTables(pulls: readonly BudgetedPull[], style: TextStyle): readonly string[] {
   const known = pulls
     .map((pull, i) => ({ pull, number: i + 1 }))
     .filter(({ pull }) => !pull.refusal && pull.budget.length > 0);
@@ -32,7 +32,7 @@ export function budgetTables(pulls: readonly PullResult[], style: TextStyle): re
 
 /** A line for each contribution of any of these pulls; where they took it from different places, each pull's is named. */
 function togetherLines(
-  pulls: readonly { readonly pull: PullResult; readonly number: number }[],
+  pulls: readonly { readonly pull: BudgetedPull; readonly number: number }[],
 ): readonly BudgetLine[] {
   const told = pulls.flatMap(({ pull, number }) => pull.budget.map((line) => ({ line, number })));
   return [...Map.groupBy(told, ({ line }) => line.name).values()].flatMap((group) => {
@@ -46,6 +46,8 @@ function togetherLines(
     return [{ ...first.line, origin: origins.length > 1 ? texts.join('; ') : first.line.origin }];
   });
 }
+
+type BudgetedPull = Pick<PullResult, 'budget' | 'refusal'>;
 
 interface Column {
   readonly heading: string;

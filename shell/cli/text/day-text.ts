@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
 import { bestPeak, type DayReport, type EntryReport, peakText, withBand } from '../../../day/reports/index.ts';
+import { BANDS } from './bands.ts';
 import { entryFindingLines, findingLines, saidOnce } from './findings.ts';
 import type { TextStyle } from './style.ts';
 import { textTable, wrapped } from './table.ts';
@@ -40,7 +41,7 @@ export function dayText({ facts, entries, findings, cautions, method }: DayRepor
     textTable(columns, rows, width),
     ...(lines.length > 0 ? ['', 'To know (! fault, ? doubt, · note)', ...lines] : []),
     '',
-    `Bands are two standard uncertainties. Method ${method}.`,
+    `${BANDS} Method ${method}.`,
     wrapped(cautions[0] ?? '', width),
   ].join('\n');
 }
@@ -65,8 +66,10 @@ function madeTexts(entry: EntryReport, { system }: TextStyle): readonly [string,
   ];
 }
 
-function noneText({ facts, result }: EntryReport): string {
+function noneText({ facts, result, unread = [] }: EntryReport): string {
   if (facts.kind === 'change' || facts.kind === 'note') return '';
+  if (unread.length > 0) return 'log not read';
+  if (facts.files.length === 0) return 'no log';
   if (result?.pulls.some((pull) => pull.refusal)) return 'no answer';
   return facts.kind === 'pull' ? 'no full-load pull found' : 'no coast-down found';
 }
@@ -91,7 +94,7 @@ function findingsOf({ result }: EntryReport) {
 
 function noteCount(entry: EntryReport): string {
   const findings = saidOnce(findingsOf(entry));
-  const faults = findings.filter(({ weight }) => weight === 'fault').length;
+  const faults = findings.filter(({ weight }) => weight === 'fault').length + (entry.unread?.length ?? 0);
   const doubts = findings.filter(({ weight }) => weight === 'doubt').length;
   const decide = entry.questions.length > 0 ? 'decide' : '';
   return [faults > 0 ? `${faults}!` : '', doubts > 0 ? `${doubts}?` : '', decide]

@@ -87,7 +87,7 @@ function placeText({ place }: Finding | Refusal): string {
   const time =
     place.from === undefined
       ? ''
-      : ` at ${place.from.toFixed(2)}${place.to === undefined ? '' : `–${place.to.toFixed(2)}`} s`;
+      : ` at ${place.from.toFixed(2)}${place.to === undefined || place.to === place.from ? '' : `–${place.to.toFixed(2)}`} s`;
   const where = [place.file === undefined ? '' : `${place.file}${line}`, place.channel ?? '']
     .filter((part) => part !== '')
     .join(', ');

@@ -36,7 +36,7 @@ export function entryText(entry: EntryReport, style: TextStyle): string {
 }
 
 /** The columns of an entry's logs that wait for a person. */
-export function questionLines({ questions }: EntryReport, width: number): readonly string[] {
+export function questionLines({ questions }: Pick<EntryReport, 'questions'>, width: number): readonly string[] {
   const asked = questions.flatMap(({ file, proposals }) =>
     proposals.map(({ column, question }) => wrapped(`? ${file}, ${column}: ${question ?? 'what is it?'}`, width, '  ')),
   );
@@ -135,7 +135,8 @@ function missingLines(pulls: readonly PullResult[], { width }: TextStyle): reado
 
 function clockLines({ alignment, findings }: EntryResult, { width }: TextStyle): readonly string[] {
   const hint = 'An offset is set with --nudge "0.12 s" here, or as nudge: of the entry in day.yaml.';
-  if (findings.some(({ kind }) => kind === 'logs-not-joined')) return ['', wrapped(hint, width)];
+  if (findings.some(({ kind, weight }) => kind === 'logs-not-joined' && weight !== 'note'))
+    return ['', wrapped(hint, width)];
   if (!alignment || alignment.by === 'same clock') return [];
   return [
     '',

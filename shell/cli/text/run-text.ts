@@ -15,7 +15,10 @@ export interface RunText {
 export function runText({ entry, coasts, caution }: RunText, style: TextStyle): string {
   const losses = coasts.flatMap((coast) => [
     wrapped(`${coast.facts.files.join(', ')}: ${entrySentence(coast, style.system)}`, style.width, '  '),
-    ...questionLines(coast, style.width),
+    ...questionLines(
+      { questions: coast.questions.filter(({ file }) => !entry.facts.files.includes(file)) },
+      style.width,
+    ),
   ]);
   return [
     entryText(entry, style),
