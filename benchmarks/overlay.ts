@@ -86,7 +86,7 @@ async function measured(page: Page, wish: (typeof CASES)[number], runs: number):
   // One round of each warms the compiler up; a first picture of a person comes later than that.
   await drawn('ours');
   await drawn('raw');
-  const times = { ours: [] as DrawingTimes[], raw: [] as DrawingTimes[] };
+  const times: { ours: DrawingTimes[]; raw: DrawingTimes[] } = { ours: [], raw: [] };
   for (let run = 0; run < runs; run += 1) {
     times.ours.push(await drawn('ours'));
     times.raw.push(await drawn('raw'));

@@ -1,11 +1,13 @@
 import { expect, test } from 'vitest';
 import { counts } from './check-ratchets.ts';
 
-const count = (text: string, name: string): number => counts([{ path: 'shell/desk/a.ts', text, imports: [] }])[name] ?? Number.NaN;
+const count = (text: string, name: string): number =>
+  counts([{ path: 'shell/desk/a.ts', text, imports: [] }])[name] ?? Number.NaN;
 
 test('a planted cast is counted, the word as in comments, texts and import lists is not', () => {
   expect(count('const a = b as Thing;', 'casts outside quantities')).toBe(1);
-  const harmless = "/** as UTF-8 */\nimport { A as B } from './b.ts';\nconst a = 'as Thing'; // as Thing\nconst c = [1] as const;";
+  const harmless =
+    "/** as UTF-8 */\nimport { A as B } from './b.ts';\nconst a = 'as Thing'; // as Thing\nconst c = [1] as const;";
   expect(count(harmless, 'casts outside quantities')).toBe(0);
 });
 

@@ -242,6 +242,26 @@ describe('a delimited text is read for what it is', () => {
       ],
     },
     {
+      name: 'units of which most are 1',
+      text: 'time,lambda,gear\ns,1,1\n0.1,0.9,3\n0.2,0.8,3\n0.3,0.8,3\n',
+      heads: 'time in s | lambda in 1 | gear in 1',
+      rows: [
+        [0.1, 0.9, 3],
+        [0.2, 0.8, 3],
+        [0.3, 0.8, 3],
+      ],
+    },
+    {
+      name: 'a first row whose text is a unit by chance',
+      text: 'time,lambda,state\n1,1,N\n2,0.9,D\n3,0.8,D\n',
+      heads: 'time | lambda | state',
+      rows: [
+        [1, 1, Number.NaN],
+        [2, 0.9, Number.NaN],
+        [3, 0.8, Number.NaN],
+      ],
+    },
+    {
       name: 'a preamble',
       text: 'Test day;7\nDate;2031-05-02\n\nVehicle;yellow one\nMass;1450\ntime;rpm;N\n0,1;1000;1\n0,2;1100;2\n0,3;1200;3\n',
       heads: 'time | rpm | N',

@@ -95,6 +95,8 @@ function findTable(found: DelimiterFound, hint: Partial<Dialect>): TableLines | 
   const start = firstValues(rows, width);
   if (start < 0) return withoutValues(rows, width, found.delimiter);
   const headed = headersBefore(rows, start, width);
+  if (headed.header >= 0 && headed.unit < 0 && isUnitRowOfOnes(rows, start))
+    return described(rows, { header: headed.header, unit: start }, start + 1);
   if (headed.header >= 0) return described(rows, headed, start);
   if (isHeaderOfNumbers(rows, start)) return described(rows, { header: start, unit: -1 }, start + 1);
   return described(rows, headed, start);
@@ -143,6 +145,18 @@ function isUnitRow(row: Row): boolean {
     (cell) => /^[[(].*[\])]$/.test(cell) || UNIT_BLANKS.has(cell) || unitNamed(cell) !== undefined,
   ).length;
   return filled.length > 0 && known > 0 && unitLike >= 0.6 * filled.length;
+}
+
+/** Units of which most are 1 (`s,Pa,1,1,1`) look like values: every text is a unit above a column of numbers, every number a 1. */
+function isUnitRowOfOnes(rows: readonly Row[], at: number): boolean {
+  const { cells, kinds } = rows[at];
+  const below = rows.slice(at + 1, at + 4).filter((row) => row.cells.length === cells.length);
+  if (below.length < 2 || !kinds.includes('text')) return false;
+  return cells.every((cell, k) =>
+    kinds[k] === 'text'
+      ? unitNamed(withoutBrackets(cell)) !== undefined && below.every((row) => row.kinds[k] === 'value')
+      : cell === '1' || cell === '',
+  );
 }
 
 /** Numbers as names (`time;1;2;3`): a text above a column of numbers. */

@@ -155,7 +155,11 @@ export const ENTRY: Fields<Omit<EntryFacts, 'files' | 'settings'>> = {
   title: text('One line.', 'baseline, second repeat'),
   notes: text('Anything worth remembering.', 'smell of oil'),
   clutch: choice(['open', 'in gear'], 'Coast-downs only.'),
-  nudge: plain(['time', ['s', 'ms'], {}], 'Nudge of the clock of the engine log on top of what was found.', '0.12 s'),
+  nudge: plain(
+    ['time', ['s', 'ms'], {}],
+    'Nudge of the clock of the engine log on top of what was found; the offset itself where nothing was found.',
+    '0.12 s',
+  ),
   rule: choice(Object.keys(RULES), 'Rule of this entry alone.'),
   excluded: text('Why the entry does not count.', 'wrong gear'),
 };

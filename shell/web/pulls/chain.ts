@@ -40,10 +40,11 @@ export function chainLines(curve: CurveView, at: number): readonly ChainLine[] {
     };
   };
   const slipped = tyre !== null && roll !== null ? tyre - roll : 0;
+  const isWhole = curve.rollInertiaPower.every((power) => power === 0);
   return [
-    piece('taken by the brake', 'measured', curve.brakePower),
-    piece('speeding up the rolls', 'measured', curve.rollInertiaPower),
-    sum('at the roll', roll, curve.rollPowerUncertainty),
+    piece(isWhole ? 'whole force at the roll' : 'taken by the brake', 'measured', curve.brakePower),
+    ...(isWhole ? [] : [piece('speeding up the rolls', 'measured', curve.rollInertiaPower)]),
+    sum('roll power', roll, curve.rollPowerUncertainty),
     {
       label: 'slip of the tyre',
       role: 'added',
@@ -52,12 +53,12 @@ export function chainLines(curve: CurveView, at: number): readonly ChainLine[] {
       from: share(roll ?? 0),
       to: share((roll ?? 0) + slipped),
     },
-    sum('at the tyre', tyre, curve.tyrePowerUncertainty),
+    sum('wheel power', tyre, curve.tyrePowerUncertainty),
     piece('rolling losses', 'added', curve.rollingLossPower),
     piece('speeding up wheels and shafts', 'added', curve.wheelInertiaPower),
     piece('lost in the gears', 'added', curve.torqueLossPower),
     piece('speeding up the engine', 'added', curve.engineInertiaPower),
-    sum('at the engine', engine, curve.enginePowerUncertainty),
+    sum('engine power', engine, curve.enginePowerUncertainty),
     { label: `ambient factor: ${curve.rule}`, role: 'factor', kind: 'ratio', value: curve.factor, from: 0, to: 0 },
     ...(curve.rule === 'none' ? [] : [sum('corrected', value(curve.correctedPower), [])]),
   ];

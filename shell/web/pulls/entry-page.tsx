@@ -89,9 +89,8 @@ function EntryHere({ view, address, changed }: HereProps) {
       ))}
       {view.pulls.length > 1 && <PullChoice view={view} address={address} />}
       {pull && <PullPart pull={pull} address={address} key={look.pull} />}
-      {view.losses.map((loss, at) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: coast-downs have no other name than their place
-        <LossPart loss={loss} key={at} />
+      {view.losses.map((loss) => (
+        <LossPart loss={loss} key={loss.segment.fromTime} />
       ))}
       {view.files.length > 0 && <TracesPart address={address} pull={pull} window={window} />}
       <section aria-labelledby="findings">

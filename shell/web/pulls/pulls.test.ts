@@ -20,7 +20,7 @@ describe('the chain at a point', () => {
     expect(brake?.from).toBe(0);
     expect(rolls?.from).toBeCloseTo(brake?.to ?? -1, 9);
     expect(roll?.to).toBeCloseTo(rolls?.to ?? -1, 9);
-    expect(lines.find(({ label }) => label === 'at the engine')?.to).toBe(1);
+    expect(lines.find(({ label }) => label === 'engine power')?.to).toBe(1);
   });
 
   test('where everything is missing every line says so and nothing is drawn', () => {
