@@ -1,0 +1,36 @@
+import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
+import { finite, smooth } from '../scene/series.ts';
+import { onTimes } from '../scene/track.ts';
+
+/** Manifold pressure over the pull on at most 100 Hz, its target where logged, and when it had first come within 3 % of its level [s]. */
+export interface BoostSeries {
+  readonly times: Float64Array;
+  readonly pressure: Float64Array;
+  readonly target: Float64Array | undefined;
+  readonly reached: number;
+  readonly rate: number;
+}
+
+/** Share of the target, or of the pull's upper pressure, from which boost counts as there [1]. @source our default */
+const THERE = 0.97;
+
+/** Lift-off, where the target already falls, stays out [s]. @source our default */
+const BEFORE_END = 0.15;
+
+/** Manifold pressure of the pull; undefined when none is logged. */
+export function boostSeries(scene: PullScene): BoostSeries | undefined {
+  const track = sceneTrack(scene, 'manifold-pressure') ?? sceneTrack(scene, 'manifold-gauge-pressure');
+  if (!track) return undefined;
+  const rate = Math.min(100, track.rate);
+  const times = gridOf(scene, rate, { from: scene.from, to: scene.to - BEFORE_END });
+  const pressure = onTimes(track, times);
+  const asked = track.meaning === 'manifold-pressure' ? sceneTrack(scene, 'manifold-target') : undefined;
+  const target = asked && onTimes(asked, times);
+  const smoothed = smooth({ times, values: pressure }, Math.min(5, rate / 5));
+  const sorted = finite(smoothed).sort((a, b) => a - b);
+  const usual = sorted[Math.floor(0.6 * sorted.length)] ?? Number.NaN;
+  const first = smoothed.findIndex(
+    (value, i) => value >= THERE * (target && Number.isFinite(target[i]) ? target[i] : usual),
+  );
+  return { times, pressure, target, reached: first < 0 ? Number.POSITIVE_INFINITY : times[first], rate };
+}

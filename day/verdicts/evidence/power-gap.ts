@@ -1,0 +1,121 @@
+import { type PullScene, sceneTrack } from '../scene/scene.ts';
+import { middle } from '../scene/series.ts';
+import type { Limits } from '../thresholds.ts';
+import {
+  type BySpeed,
+  comparable,
+  equalPressure,
+  heldAgainst,
+  meanDifference,
+  meanRatio,
+  powerBySpeed,
+  pressureBySpeed,
+} from './references.ts';
+
+/** The rule of thumb bridges at most this share of power; further apart two pulls cannot be compared by it. Pulls compared with at most. @source our default */
+const BRIDGED = 0.12;
+const MOST = 6;
+
+/** Roll power against the references, pull by pull, with pressure and charge temperature allowed for. As long as `speed`. */
+export interface PowerGap {
+  readonly speed: readonly number[];
+  /** Power here over what the references would make at this pressure and charge temperature, less 1 [1]. */
+  readonly gap: readonly number[];
+  readonly whole: number;
+  readonly low: number;
+  readonly high: number;
+  readonly references: number;
+  /** Largest share of power that was explained by pressure and temperature [1]: how far the rule of thumb had to reach. */
+  readonly explained: number;
+}
+
+/** The gap to references of equal manifold pressure (`equal`) or of any (`any`); undefined without references or power. */
+export function powerGap(scene: PullScene, limits: Limits, which: 'equal' | 'any'): PowerGap | undefined {
+  const others = (which === 'equal' ? equalPressure(scene, limits) : comparable(scene))
+    .filter((other) => !(reachOf(scene, other, limits) > BRIDGED))
+    .slice(0, MOST);
+  const here = powerBySpeed(scene, 'rollPower');
+  const expected = others.map((other) => expectedPower(scene, other, limits));
+  const rows: { speed: number; gap: number }[] = [];
+  here.forEach((power, k) => {
+    const there = middle(expected.map((each) => each[k]));
+    if (power > 0 && there > 0) rows.push({ speed: k * 20, gap: power / there - 1 });
+  });
+  if (rows.length < 8) return undefined;
+  const part = Math.floor(rows.length / 3);
+  const of = (list: readonly { gap: number }[]): number => middle(list.map(({ gap }) => gap));
+  const explained = middle(others.map((other) => reachOf(scene, other, limits)));
+  return {
+    speed: rows.map(({ speed }) => speed),
+    gap: rows.map(({ gap }) => gap),
+    whole: of(rows),
+    low: of(rows.slice(0, part)),
+    high: of(rows.slice(-part)),
+    references: others.length,
+    explained: Number.isFinite(explained) ? explained : 0,
+  };
+}
+
+/** How much of power the rule of thumb has to explain between two pulls [1]; NaN where they share no engine speed. */
+function reachOf(scene: PullScene, other: PullScene, limits: Limits): number {
+  const power = powerBySpeed(other, 'rollPower');
+  const factor = factorBySpeed(scene, other, limits);
+  return middle(factor.map((each, k) => (power[k] > 0 ? Math.abs(each - 1) : Number.NaN)));
+}
+
+function expectedPower(scene: PullScene, other: PullScene, limits: Limits): BySpeed {
+  const factor = factorBySpeed(scene, other, limits);
+  return powerBySpeed(other, 'rollPower').map((power, k) => power * (Number.isFinite(factor[k]) ? factor[k] : 1));
+}
+
+/** 1 + sensitivity·Δpressure − sensitivity·Δcharge temperature, at each engine speed. */
+function factorBySpeed(scene: PullScene, other: PullScene, limits: Limits): BySpeed {
+  const [here, there] = [pressureBySpeed(scene), pressureBySpeed(other)];
+  const alone = { ...scene, references: [other] };
+  const heat = sceneTrack(scene, 'charge-temperature') ? chargeDifference(alone) : 0;
+  const warm = 1 - limits['shortfall.per-kelvin'].value * heat;
+  const empty = new Float64Array(200).fill(Number.NaN);
+  return (here ?? empty).map((p, k) => {
+    const q = there?.[k] ?? Number.NaN;
+    const perPascal = limits['shortfall.per-pascal'].value * (200e3 / q);
+    const change = Number.isFinite(p - q) ? 1 + perPascal * (p - q) : 1;
+    return change * warm;
+  });
+}
+
+function chargeDifference(scene: PullScene): number {
+  const track = sceneTrack(scene, 'charge-temperature');
+  const [other] = scene.references;
+  const beside = other && sceneTrack(other, 'charge-temperature');
+  if (!track || !beside) return 0;
+  const mean = (each: typeof track, { from, to }: PullScene): number =>
+    middle(each.values.filter((_, i) => each.times[i] >= (from + to) / 2 && each.times[i] <= to));
+  const difference = mean(track, scene) - mean(beside, other);
+  return Number.isFinite(difference) ? difference : 0;
+}
+
+/** Signals that speak of the engine alone, unchanged against references of equal pressure: [names that agree, names that do not]. */
+export function engineUnchanged(
+  scene: PullScene,
+  limits: Limits,
+): { same: readonly string[]; changed: readonly string[] } {
+  const checks = [
+    { meaning: 'lambda', by: 'difference', limit: 0.02 },
+    { meaning: 'ignition-timing', by: 'difference', limit: 0.0175 },
+    { meaning: 'turbo-speed', by: 'ratio', limit: 0.02 },
+    { meaning: 'air-flow', by: 'ratio', limit: 0.015 },
+    { meaning: 'fuel-flow', by: 'ratio', limit: 0.02 },
+    { meaning: 'cam-angle', by: 'difference', limit: 0.0175 },
+    { meaning: 'coolant-pressure', by: 'difference', limit: 25e3 },
+  ] as const;
+  const same: string[] = [];
+  const changed: string[] = [];
+  for (const { meaning, by, limit } of checks) {
+    const compared = heldAgainst(scene, limits, { meaning });
+    const apart = by === 'ratio' ? meanRatio(compared) : meanDifference(compared);
+    if (!Number.isFinite(apart)) continue;
+    if (Math.abs(apart) > limit) changed.push(meaning);
+    else same.push(meaning);
+  }
+  return { same, changed };
+}

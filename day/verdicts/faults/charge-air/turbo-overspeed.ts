@@ -1,0 +1,31 @@
+import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
+import { gridOf, sceneTrack } from '../../scene/scene.ts';
+import { largest, runningQuantile } from '../../scene/series.ts';
+import { onTimes } from '../../scene/track.ts';
+
+/** Turbo speed near or above the wheel's limit, which somebody has to state. @source shares: common practice, no source */
+export const turboOverspeed: Detector = {
+  fault: 'turbo-overspeed',
+  subject: 'charge-air',
+  needs: ['turbo-speed'],
+  lookAlikes: [],
+  look: (scene, limits) => {
+    const limit = limits['turbo.limit'].value;
+    if (!(limit > 0)) return { why: 'the speed limit of the turbocharger is not stated' };
+    const track = sceneTrack(scene, 'turbo-speed');
+    if (!track) return { why: 'missing turbo-speed', missing: ['turbo-speed'] };
+    const times = gridOf(scene, Math.min(50, track.rate));
+    const share = runningQuantile({ times, values: onTimes(track, times).map((value) => value / limit) }, 0.06, 0.5);
+    const near = limits['turbo.hold-share'].value;
+    const windows = windowsWhere(scene, { times, holds: (i) => share[i] > near, shortest: 0.05, join: 0.2 });
+    const top = largest(share);
+    const features = [against(limits, 'turbo.hold-share', top), against(limits, 'turbo.stop-share', top)];
+    if (windows.length === 0) return { features };
+    return {
+      windows,
+      features,
+      strength: strengthOf(1 + (top - near) / 0.02, 0.7),
+      stopClass: top > limits['turbo.stop-share'].value ? 3 : 2,
+    };
+  },
+};

@@ -1,0 +1,31 @@
+import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
+import { wheelKeepsToRoll, wheelRatios } from '../../evidence/wheel.ts';
+import { finite, largest } from '../../scene/series.ts';
+
+/** Engine speed leaving the driven wheels while these stay with the roll. @source signature and limit: common practice, no source */
+export const clutchSlip: Detector = {
+  fault: 'clutch-slip',
+  subject: 'driveline',
+  needs: ['engine-speed', 'wheel-speed'],
+  lookAlikes: ['wheel-slip', 'converter-slip'],
+  look: (scene, limits) => {
+    if (scene.facts.vehicle.transmission === 'converter') return { why: 'there is a converter, no clutch to slip' };
+    if (scene.pull.segment.ratio === undefined) return { why: 'no single gear in this pull' };
+    const ratios = wheelRatios(scene);
+    const known = ratios ? finite(ratios.engineOverWheel).sort((a, b) => a - b) : [];
+    if (!ratios || known.length < 10) return { why: 'no driven wheel speed in this pull', missing: ['wheel-speed'] };
+    const base = known[Math.floor(0.2 * known.length)];
+    const apart = ratios.engineOverWheel.map((value) => value - base);
+    const limit = limits['clutch-slip.departure'].value;
+    const windows = windowsWhere(scene, {
+      times: ratios.times,
+      holds: (i) => apart[i] > limit,
+      shortest: limits['clutch-slip.shortest'].value,
+      join: 0.1,
+    });
+    const top = largest(apart);
+    const features = [against(limits, 'clutch-slip.departure', top)];
+    if (windows.length === 0 || wheelKeepsToRoll(scene, windows) === false) return { features };
+    return { windows, features, strength: strengthOf(top / limit, 0.55), stopClass: 1 };
+  },
+};

@@ -1,0 +1,46 @@
+import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
+import { engineUnchanged, powerGap } from '../../evidence/power-gap.ts';
+import { comparable, endLevel } from '../../evidence/references.ts';
+import { middle } from '../../scene/series.ts';
+
+/**
+ * Driveline loss rising: roll power falls short of the day's other pulls at equal manifold pressure, at every speed, while nothing of the
+ * engine changed. Hotter axle or gearbox oil confirms; without it the shortfall must be twice as large.
+ *
+ * @source signature and temperature: common practice, no source; shares: our default
+ */
+export const drivelineLossRising: Detector = {
+  fault: 'driveline-loss-rising',
+  subject: 'driveline',
+  needs: ['manifold-pressure', 'engine-speed'],
+  lookAlikes: ['head-lift', 'charge-heat-soak', 'power-shortfall', 'wheel-slip'],
+  look: (scene, limits) => {
+    const gap = powerGap(scene, limits, 'equal');
+    if (!gap) return { why: 'no other pull with power at the same manifold pressure' };
+    const others = comparable(scene).slice(0, 6);
+    const hotter = Math.max(
+      ...(['axle-temperature', 'gearbox-temperature'] as const).map((meaning) => {
+        const rise = endLevel(scene, meaning) - middle(others.map((other) => endLevel(other, meaning)));
+        return Number.isFinite(rise) ? rise : Number.NEGATIVE_INFINITY;
+      }),
+    );
+    const { same, changed } = engineUnchanged(scene, limits);
+    const hot = hotter > limits['loss-rising.temperature'].value;
+    const limit = limits[hot ? 'loss-rising.share' : 'loss-rising.share-alone'].value;
+    const features = [
+      against(limits, hot ? 'loss-rising.share' : 'loss-rising.share-alone', -gap.whole),
+      ...(Number.isFinite(hotter) ? [against(limits, 'loss-rising.temperature', hotter)] : []),
+      informs('engine signals unchanged', same.length, 'count'),
+      informs('engine signals changed', changed.length, 'count'),
+    ];
+    const everywhere = -gap.low > 0.3 * limit && -gap.high > limit;
+    // Much hotter oil and a large shortfall speak for themselves even where something of the engine was changed as well.
+    const despite = hot && -gap.whole > limits['loss-rising.share-alone'].value;
+    if ((changed.length > 0 && !despite) || !everywhere || !(-gap.whole > limit)) return { features };
+    if (same.length === 0)
+      return { why: 'power is short, but no signal of the engine alone is there to say that it is not the engine' };
+    const sure = hot && changed.length === 0;
+    const strength = strengthOf(-gap.whole / limit, sure ? 0.65 : 0.4, sure ? 0.9 : 0.6);
+    return { windows: [windowOf(scene, scene)], features, strength, stopClass: 2 };
+  },
+};

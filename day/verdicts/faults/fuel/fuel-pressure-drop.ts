@@ -1,0 +1,69 @@
+import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
+import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
+import { largest, middle, smooth } from '../../scene/series.ts';
+import { onTimes } from '../../scene/track.ts';
+
+/** Full load from tip-in on that says what the pressure was set to [s], after the first moments. @source our default */
+const SETTLED = { from: 0.4, to: 2 } as const;
+/** A rail that keeps within this of itself while the manifold rises by that much [Pa] is not referenced to it. @source our default */
+const UNREFERENCED = { rail: 0.03, manifold: 40e3 } as const;
+
+/** Fuel pressure falling within the pull: over the manifold where it is referenced to it. @source limits: common practice, no source */
+export const fuelPressureDrop: Detector = {
+  fault: 'fuel-pressure-drop',
+  subject: 'fuel',
+  needs: [],
+  lookAlikes: ['injector-saturation', 'lean-mixture'],
+  look: (scene, limits) => {
+    const pressure = pressureOf(scene);
+    if (!pressure) {
+      return {
+        why: 'neither fuel pressure over manifold nor rail pressure',
+        missing: ['fuel-pressure-difference', 'fuel-pressure'],
+      };
+    }
+    const { times, values } = pressure;
+    const early = middle(
+      values.filter((_, i) => times[i] >= scene.from + SETTLED.from && times[i] <= scene.from + SETTLED.to),
+    );
+    const drop = smooth(pressure, 2).map((value) => 1 - value / early);
+    const limit = limits['fuel-pressure.drop'].value;
+    const holds = (i: number): boolean => times[i] > scene.from + SETTLED.from && drop[i] > limit;
+    const windows = windowsWhere(scene, { times, holds, shortest: limits['fuel-pressure.shortest'].value, join: 0.2 });
+    const top = Math.max(0, largest(drop));
+    const features = [against(limits, 'fuel-pressure.drop', top), against(limits, 'fuel-pressure.abort', top)];
+    return windows.length > 0
+      ? { windows, features, strength: strengthOf(top / limit, 0.65), stopClass: 2 }
+      : { features };
+  },
+};
+
+function pressureOf(scene: PullScene): { times: Float64Array; values: Float64Array } | undefined {
+  const difference = sceneTrack(scene, 'fuel-pressure-difference');
+  if (difference) {
+    const times = gridOf(scene, Math.min(100, difference.rate));
+    return { times, values: onTimes(difference, times) };
+  }
+  const rail = sceneTrack(scene, 'fuel-pressure');
+  if (!rail) return undefined;
+  const times = gridOf(scene, Math.min(100, rail.rate));
+  const values = onTimes(rail, times);
+  const manifold = sceneTrack(scene, 'manifold-pressure') ?? sceneTrack(scene, 'manifold-gauge-pressure');
+  if (!manifold) return undefined;
+  const span = { from: scene.from - 1, to: scene.from + SETTLED.to };
+  const wide = gridOf(scene, 20, span);
+  const [before, after] = [onTimes(rail, wide), onTimes(manifold, wide)];
+  const rise = (series: Float64Array): number => middle(series.slice(-10)) - middle(series.slice(0, 10));
+  const fixed = rise(after) > UNREFERENCED.manifold && Math.abs(rise(before)) < UNREFERENCED.rail * middle(before);
+  if (fixed) return { times, values };
+  const pressure = onTimes(manifold, times);
+  const ambient = manifold.meaning === 'manifold-pressure' ? ambientPressure(scene) : 0;
+  return { times, values: values.map((value, i) => value - (pressure[i] - ambient)) };
+}
+
+/** Ambient pressure [Pa]; that of sea level when nobody measured it: only the share of the drop depends on it. */
+function ambientPressure(scene: PullScene): number {
+  const track = sceneTrack(scene, 'barometric-pressure');
+  const level = track ? middle(track.values) : Number.NaN;
+  return Number.isFinite(level) ? level : 101325;
+}

@@ -1,0 +1,62 @@
+import { against, type Detector, windowsWhere } from '../../detector.ts';
+import { lambdaErrors } from '../../evidence/lambda.ts';
+import { gridOf, type PullScene, sceneTrack, speedsAt } from '../../scene/scene.ts';
+import { largest, middle, smooth } from '../../scene/series.ts';
+import { onTimes } from '../../scene/track.ts';
+
+/** Injectors open nearly all the time, or somewhat less with lambda already leaning. @source limits: common practice, no source */
+export const injectorSaturation: Detector = {
+  fault: 'injector-saturation',
+  subject: 'fuel',
+  needs: [],
+  lookAlikes: ['fuel-pressure-drop', 'lean-mixture'],
+  look: (scene, limits) => {
+    const duty = dutyOf(scene);
+    if (!duty)
+      return { why: 'neither injector duty nor pulse with engine speed', missing: ['injector-duty', 'injector-pulse'] };
+    const { times, values } = duty;
+    const shortest = limits['injector.shortest'].value;
+    const full = windowsWhere(scene, {
+      times,
+      holds: (i) => values[i] > limits['injector.duty'].value,
+      shortest,
+      join: 0.2,
+    });
+    const high = windowsWhere(scene, {
+      times,
+      holds: (i) => values[i] > limits['injector.duty-leaning'].value,
+      shortest,
+      join: 0.2,
+    });
+    const leaning = high.length > 0 ? leaningIn(scene, high) : 0;
+    const features = [
+      against(limits, 'injector.duty', Math.max(0, largest(values))),
+      against(limits, 'injector.leaning', leaning),
+    ];
+    const leans = leaning > limits['injector.leaning'].value;
+    const windows = leans ? high : full;
+    return windows.length > 0 ? { windows, features, strength: leans ? 0.9 : 0.6, stopClass: 1 } : { features };
+  },
+};
+
+/** Share of the cycle that the injectors are open; from the pulse with one opening per cycle of two turns. @source definition */
+function dutyOf(scene: PullScene): { times: Float64Array; values: Float64Array } | undefined {
+  const duty = sceneTrack(scene, 'injector-duty');
+  const pulse = duty ?? sceneTrack(scene, 'injector-pulse');
+  if (!pulse || (!duty && !scene.engineSpeed)) return undefined;
+  const times = gridOf(scene, Math.min(100, pulse.rate));
+  const values = onTimes(pulse, times);
+  const turns = scene.facts.engine.strokesPerCycle === 2 ? 1 : 2;
+  const speeds = duty ? undefined : speedsAt(scene, times);
+  const shares = speeds ? values.map((seconds, i) => (seconds * speeds[i]) / (turns * 2 * Math.PI)) : values;
+  return { times, values: smooth({ times, values: shares }, 3) };
+}
+
+/** How much leaner than in the rest of the pull lambda is, against its target, where duty is high. */
+function leaningIn(scene: PullScene, windows: readonly { readonly from: number; readonly to: number }[]): number {
+  const changes = lambdaErrors(scene).map(({ times, error }) => {
+    const inside = (i: number): boolean => windows.some(({ from, to }) => times[i] >= from && times[i] <= to);
+    return middle(error.filter((_, i) => inside(i))) - middle(error.filter((_, i) => !inside(i)));
+  });
+  return Math.max(0, largest(changes));
+}

@@ -1,0 +1,28 @@
+import { against, type Detector, strengthOf, windowOf } from '../../detector.ts';
+import { heldAgainst, meanDifference } from '../../evidence/references.ts';
+import { middle } from '../../scene/series.ts';
+
+/** The reference must read at least this for `doubled` to mean anything [Pa]. @source our default */
+const MEANINGFUL = 500;
+
+/** Crankcase pressure above that of the day's other pulls at equal engine speed and manifold pressure. @source limits: common practice, no source */
+export const crankcasePressure: Detector = {
+  fault: 'crankcase-pressure',
+  subject: 'loads',
+  needs: ['crankcase-pressure'],
+  lookAlikes: [],
+  look: (scene, limits) => {
+    const compared = heldAgainst(scene, limits, { meaning: 'crankcase-pressure' });
+    if (!compared) return { why: 'no other pull at the same manifold pressure to compare crankcase pressure with' };
+    const rise = meanDifference(compared);
+    const usual = middle(compared.there);
+    const times = usual > MEANINGFUL ? middle(compared.here) / usual : Number.NaN;
+    const limit = limits['crankcase.rise'].value;
+    const features = [
+      against(limits, 'crankcase.rise', rise),
+      ...(Number.isFinite(times) ? [against(limits, 'crankcase.times', times)] : []),
+    ];
+    if (!(rise > limit || times > limits['crankcase.times'].value)) return { features };
+    return { windows: [windowOf(scene, scene)], features, strength: strengthOf(rise / limit, 0.55), stopClass: 2 };
+  },
+};

@@ -1,0 +1,57 @@
+import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
+import { type BySpeed, comparable, endLevel, held, trackBySpeed } from '../../evidence/references.ts';
+import { type PullScene, sceneTrack } from '../../scene/scene.ts';
+import { middle } from '../../scene/series.ts';
+import type { Limits } from '../../thresholds.ts';
+
+/** Oil temperatures further apart than this cannot be bridged by a rule of thumb [K]. @source our default */
+const BRIDGED = 25;
+/** Neighbouring steps of engine speed that must agree. @source our default */
+const STEPS = 5;
+
+/**
+ * Oil pressure below that of the day's other pulls at equal engine speed, oil temperature allowed for. A drop shorter than several
+ * steps of engine speed is no loss of pressure.
+ *
+ * @source limits and temperature share: common practice, no source
+ */
+export const oilPressureLow: Detector = {
+  fault: 'oil-pressure-low',
+  subject: 'loads',
+  needs: ['oil-pressure', 'engine-speed'],
+  lookAlikes: [],
+  look: (scene, limits) => {
+    const track = sceneTrack(scene, 'oil-pressure');
+    const others = comparable(scene)
+      .slice(0, 6)
+      .flatMap((other) => expected(scene, other, limits));
+    const compared = track && held(trackBySpeed(scene, track), others);
+    if (!compared) return { why: 'no other pull to compare the oil pressure with at equal speed and temperature' };
+    const short = compared.here.map((value, i) => 1 - value / compared.there[i]);
+    const lasting = short.map((_, i) => middle(short.slice(Math.max(0, i - 2), i + 3)));
+    const limit = limits['oil-pressure.note'].value;
+    const low = compared.speed.filter((_, i) => lasting[i] > limit);
+    const top = Math.max(...lasting);
+    const features = [
+      against(limits, 'oil-pressure.note', top),
+      against(limits, 'oil-pressure.hold', top),
+      against(limits, 'oil-pressure.stop', top),
+      informs('pulls compared with', others.length, 'count'),
+    ];
+    if (low.length < STEPS) return { features };
+    const stopClass = top > limits['oil-pressure.stop'].value ? 3 : top > limits['oil-pressure.hold'].value ? 2 : 0;
+    const window = { ...windowOf(scene, scene), lowSpeed: Math.min(...low), highSpeed: Math.max(...low) };
+    return { windows: [window], features, strength: strengthOf(top / limit, 0.5), stopClass };
+  },
+};
+
+/** Oil pressure of another pull by engine speed, brought to this pull's oil temperature. */
+function expected(scene: PullScene, other: PullScene, limits: Limits): BySpeed[] {
+  const track = sceneTrack(other, 'oil-pressure');
+  if (!track) return [];
+  const warmer = endLevel(scene, 'oil-temperature') - endLevel(other, 'oil-temperature');
+  if (Math.abs(warmer) > BRIDGED) return [];
+  // Hotter oil explains a lower pressure; colder oil must not invent a fault, so it raises nothing.
+  const factor = Number.isFinite(warmer) ? 1 - limits['oil-pressure.per-kelvin'].value * Math.max(0, warmer) : 1;
+  return [trackBySpeed(other, track).map((value) => value * factor)];
+}

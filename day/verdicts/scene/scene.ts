@@ -1,0 +1,114 @@
+import { median } from '../../../core/numerics/index.ts';
+import type { Alignment, Meaning } from '../../channels/index.ts';
+import {
+  type DayFacts,
+  type daySlipReference,
+  type JoinedRecord,
+  type PullResult,
+  type Segment,
+  withSensorDelays,
+} from '../../pulls/index.ts';
+import { believedEngineSpeed } from './believed.ts';
+import { onTimes, type SceneTrack, sceneTracks, valuesBetween } from './track.ts';
+
+/** The ratio without slip; the shape that `daySlipReference` gives. */
+export type SlipReference =
+  ReturnType<typeof daySlipReference> extends ReadonlyMap<string, infer Reference> ? Reference : never;
+
+/** What a person stated that a detector may need. */
+export type SceneFacts = Pick<DayFacts, 'vehicle' | 'engine' | 'roller'>;
+
+/** What a scene is built from. `record` as joined: lambda is moved to its own times here. */
+export interface SceneInput {
+  readonly entry: string;
+  readonly record: JoinedRecord;
+  readonly pull: PullResult;
+  readonly segments: readonly Segment[];
+  readonly facts: SceneFacts;
+  readonly slip?: SlipReference | undefined;
+  /** Scenes of other pulls of the same day that this one may be held against, the nearest first. */
+  readonly references?: readonly PullScene[];
+}
+
+/** Everything that detectors look at, built once per pull. Times in s on the record's clock; `from`, `to`: the full load. */
+export interface PullScene {
+  readonly entry: string;
+  readonly from: number;
+  readonly to: number;
+  readonly record: JoinedRecord;
+  readonly alignment: Alignment;
+  readonly pull: PullResult;
+  readonly segments: readonly Segment[];
+  readonly facts: SceneFacts;
+  readonly slip: SlipReference | undefined;
+  readonly references: readonly PullScene[];
+  readonly tracks: readonly SceneTrack[];
+  /** Engine speed without leaps that no shaft can make; undefined when none is logged. */
+  readonly engineSpeed: SceneTrack | undefined;
+}
+
+/** The scene of one pull. */
+export function pullScene(input: SceneInput): PullScene {
+  const { pull, entry, segments, facts, slip, references = [] } = input;
+  const { fromTime: from, toTime: to } = pull.segment;
+  const record = withSensorDelays(input.record);
+  const tracks = sceneTracks(record, { from, to });
+  const logged = tracks.find(({ meaning }) => meaning === 'engine-speed');
+  return {
+    ...{ entry, from, to, record, pull, segments, facts, slip, references, tracks },
+    alignment: record.alignment,
+    engineSpeed: logged && believedEngineSpeed(logged),
+  };
+}
+
+/** The fastest track of a meaning, at a position when one is asked for. */
+export function sceneTrack(
+  { tracks }: Pick<PullScene, 'tracks'>,
+  meaning: Meaning,
+  position?: string,
+): SceneTrack | undefined {
+  return tracks.find((track) => track.meaning === meaning && (position === undefined || track.position === position));
+}
+
+/** All tracks of a meaning: banks, cylinders, wheels. */
+export function tracksAt({ tracks }: Pick<PullScene, 'tracks'>, meaning: Meaning): readonly SceneTrack[] {
+  return tracks.filter((track) => track.meaning === meaning);
+}
+
+/** Meanings of a list that the scene does not have. */
+export function missingOf({ tracks }: Pick<PullScene, 'tracks'>, needs: readonly Meaning[]): Meaning[] {
+  return needs.filter((need) => !tracks.some(({ meaning }) => meaning === need));
+}
+
+/** Equally spaced times over the pull [s]. @param rate [Hz] @param span default: the full load */
+export function gridOf(
+  scene: Pick<PullScene, 'from' | 'to'>,
+  rate: number,
+  span: { readonly from: number; readonly to: number } = scene,
+): Float64Array {
+  const count = Math.max(2, Math.floor((span.to - span.from) * rate) + 1);
+  return Float64Array.from({ length: count }, (_, k) => span.from + k / rate);
+}
+
+/** Middle value of a track between two times; NaN when there is none. */
+export function levelBetween(track: SceneTrack, from: number, to: number): number {
+  const values = valuesBetween(track, from, to);
+  return values.length > 0 ? median(values, 'skip') : Number.NaN;
+}
+
+/**
+ * Engine speed at times of the pull [rad/s]; by the curve where the believed track has none, NaN where neither knows it.
+ *
+ * @param at [s]
+ */
+export function speedsAt(scene: PullScene, at: Float64Array): Float64Array {
+  if (scene.engineSpeed) return onTimes(scene.engineSpeed, at);
+  const { time, engineSpeed } = scene.pull.curve;
+  return at.map((t) => {
+    for (let i = 1; i < time.length; i++) {
+      if (!(time[i - 1] <= t && t <= time[i])) continue;
+      return engineSpeed[i - 1] + ((engineSpeed[i] - engineSpeed[i - 1]) * (t - time[i - 1])) / (time[i] - time[i - 1]);
+    }
+    return Number.NaN;
+  });
+}

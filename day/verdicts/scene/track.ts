@@ -1,0 +1,139 @@
+import { resample } from '../../../core/numerics/index.ts';
+import type { Meaning, Piece } from '../../channels/index.ts';
+import type { JoinedRecord, Track } from '../../pulls/index.ts';
+
+/**
+ * One channel as a detector sees it: one value per renewal, so that a staircase has no treads.
+ * values: NaN where the mask says that a sample is no measurement; raw: as logged. Both as long as `times` [s].
+ * rate: renewals [Hz]. noise: what white noise would have to be to look like this between neighbours [unit of the channel].
+ */
+export interface SceneTrack {
+  readonly meaning: Meaning;
+  readonly position: string | undefined;
+  readonly name: string;
+  readonly times: Float64Array;
+  readonly values: Float64Array;
+  readonly raw: Float64Array;
+  readonly pieces: readonly Piece[];
+  readonly rate: number;
+  readonly noise: number;
+  /** A count or a status: no values in between. */
+  readonly stepped: boolean;
+}
+
+/** Every measured or commanded channel of a record with at least one usable sample, fastest first within a meaning. */
+export function sceneTracks(record: JoinedRecord, span: { readonly from: number; readonly to: number }): SceneTrack[] {
+  return record.tracks
+    .filter(({ channel }) => channel.origin === 'measured' || channel.origin === 'commanded')
+    .filter(({ channel }) => channel.samples.some((sample, i) => channel.mask[i] === 0 && Number.isFinite(sample)))
+    .map((track) => renewed(track, span))
+    .sort((a, b) => b.rate - a.rate);
+}
+
+function renewed(track: Track, span: { readonly from: number; readonly to: number }): SceneTrack {
+  const { channel } = track;
+  const kept: number[] = [];
+  const pieces: Piece[] = [];
+  for (const piece of track.pieces) {
+    const start = kept.length;
+    const least = 0.98 / channel.refreshRate - rowStep(track, piece) / 2;
+    let last = Number.NEGATIVE_INFINITY;
+    for (let i = piece.from; i < piece.to; i++) {
+      const changed = i > piece.from && channel.samples[i] !== channel.samples[i - 1];
+      if (track.times[i] - last < least && !(changed && channel.kind === 'count')) continue;
+      kept.push(i);
+      last = track.times[i];
+    }
+    if (kept.length > start) pieces.push({ from: start, to: kept.length });
+  }
+  const times = Float64Array.from(kept, (i) => track.times[i]);
+  const raw = Float64Array.from(kept, (i) => channel.samples[i]);
+  const values = Float64Array.from(kept, (i) => (channel.mask[i] === 0 ? channel.samples[i] : Number.NaN));
+  return {
+    meaning: channel.meaning,
+    position: channel.position,
+    name: channel.name,
+    ...{ times, raw, values, pieces },
+    rate: channel.refreshRate,
+    noise: whiteNoise(times, values, span),
+    stepped: channel.kind === 'count',
+  };
+}
+
+function rowStep({ times }: Track, { from, to }: Piece): number {
+  return to - from > 1 ? (times[to - 1] - times[from]) / (to - from - 1) : 0;
+}
+
+/**
+ * Standard deviation of white noise from second differences, robust against events; root mean square where most of them are zero.
+ *
+ * @source Var(x₋ − 2x + x₊) = 6σ² for white noise; median of magnitudes over 0.6745 for a normal distribution
+ */
+export function whiteNoise(
+  times: Float64Array,
+  values: Float64Array,
+  { from, to }: { readonly from: number; readonly to: number },
+): number {
+  const magnitudes: number[] = [];
+  for (let i = 1; i < values.length - 1; i++) {
+    if (times[i] < from || times[i] > to) continue;
+    const second = values[i - 1] - 2 * values[i] + values[i + 1];
+    if (Number.isFinite(second)) magnitudes.push(Math.abs(second));
+  }
+  if (magnitudes.length < 5) return 0;
+  magnitudes.sort((a, b) => a - b);
+  const middle = magnitudes[magnitudes.length >> 1];
+  const root = Math.sqrt(magnitudes.reduce((sum, value) => sum + value * value, 0) / magnitudes.length);
+  return (middle > 0 ? middle / 0.6745 : root) / Math.sqrt(6);
+}
+
+/**
+ * A track at other times, as long as `at`. Where it is renewed more often than the wanted times, the mean around each; a count keeps its
+ * last value; else a straight line between neighbours. NaN across gaps and beside missing values.
+ *
+ * @param at [s], equally spaced and increasing
+ */
+export function onTimes(track: SceneTrack, at: Float64Array): Float64Array {
+  const step = at.length > 1 ? at[1] - at[0] : 1 / track.rate;
+  if (track.stepped) return lastValues(track, at);
+  if (track.rate * step < 1.5) {
+    return resample({ times: track.times, samples: track.values, pieces: track.pieces, at });
+  }
+  return meansAround(track, at, step / 2);
+}
+
+function meansAround({ times, values, pieces }: SceneTrack, at: Float64Array, half: number): Float64Array {
+  const sums = new Float64Array(at.length);
+  const counts = new Float64Array(at.length);
+  for (const { from, to } of pieces) {
+    for (let i = from; i < to; i++) {
+      const k = Math.round((times[i] - at[0]) / (2 * half));
+      if (k < 0 || k >= at.length || !Number.isFinite(values[i])) continue;
+      sums[k] += values[i];
+      counts[k]++;
+    }
+  }
+  return sums.map((sum, k) => (counts[k] > 0 ? sum / counts[k] : Number.NaN));
+}
+
+function lastValues({ times, raw, pieces, rate }: SceneTrack, at: Float64Array): Float64Array {
+  const result = new Float64Array(at.length).fill(Number.NaN);
+  for (const { from, to } of pieces) {
+    let i = from;
+    for (let k = 0; k < at.length; k++) {
+      if (at[k] < times[from] || at[k] > times[to - 1] + 2 / rate) continue;
+      while (i + 1 < to && times[i + 1] <= at[k]) i++;
+      result[k] = raw[i];
+    }
+  }
+  return result;
+}
+
+/** Usable values between two times, ends included. */
+export function valuesBetween({ times, values }: SceneTrack, from: number, to: number): number[] {
+  const found: number[] = [];
+  for (let i = 0; i < times.length; i++) {
+    if (times[i] >= from && times[i] <= to && Number.isFinite(values[i])) found.push(values[i]);
+  }
+  return found;
+}

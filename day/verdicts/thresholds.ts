@@ -1,0 +1,117 @@
+import type { QuantityKind } from '../../core/quantities/index.ts';
+
+/** One number that decides, with where it comes from. value: SI. */
+export interface Threshold {
+  readonly value: number;
+  readonly kind: QuantityKind;
+  readonly source: string;
+}
+
+const PRACTICE = 'common practice, no source';
+const OURS = 'our default';
+const DEGREE = Math.PI / 180;
+const of = (value: number, kind: QuantityKind, source: string): Threshold => ({ value, kind, source });
+
+/** Every number that a detector decides by. Each can be set by a person (`limitsWith`); noise of the channel is added where it is larger. */
+export const THRESHOLDS = {
+  'roughness.share': of(0.02, 'fraction', OURS),
+  'roughness.times': of(3, 'ratio', PRACTICE),
+  'roughness.blind': of(0.06, 'fraction', OURS),
+  'roughness.shortest': of(0.05, 'time', PRACTICE),
+  'wheel-slip.departure': of(0.015, 'fraction', PRACTICE),
+  'wheel-slip.gross': of(0.05, 'fraction', PRACTICE),
+  'wheel-slip.shortest': of(0.15, 'time', PRACTICE),
+  'wheel-slip.largest-creep': of(0.03, 'fraction', PRACTICE),
+  'clutch-slip.departure': of(0.015, 'fraction', PRACTICE),
+  'clutch-slip.shortest': of(0.15, 'time', OURS),
+  'converter.step': of(0.02, 'fraction', PRACTICE),
+  'ignition-breakup.lean': of(0.02, 'lambda', PRACTICE),
+  'lost-sync.counts': of(1, 'count', PRACTICE),
+  'lost-sync.force-left': of(0.3, 'fraction', OURS),
+  'cut.timing-step': of(8 * DEGREE, 'angle', OURS),
+  'cut.fuel-left': of(0.1, 'fraction', OURS),
+  'boost-overshoot.pressure': of(8e3, 'pressure-difference', PRACTICE),
+  'boost-overshoot.shortest': of(0.1, 'time', PRACTICE),
+  'boost-oscillation.amplitude': of(3e3, 'pressure-difference', PRACTICE),
+  'boost-oscillation.half-swings': of(5, 'count', OURS),
+  'boost-droop.share': of(0.04, 'fraction', OURS),
+  'boost-droop.shortest': of(0.5, 'time', OURS),
+  'boost-creep.share': of(0.04, 'fraction', OURS),
+  'boost-creep.shortest': of(0.5, 'time', OURS),
+  'knock.retard': of(1 * DEGREE, 'angle', PRACTICE),
+  'knock.heavy-retard': of(6 * DEGREE, 'angle', PRACTICE),
+  'knock.level': of(2.5, 'ratio', PRACTICE),
+  'knock.events': of(2, 'count', PRACTICE),
+  'knock.heavy-rate': of(3, 'frequency', PRACTICE),
+  'fuel-pressure.drop': of(0.05, 'fraction', PRACTICE),
+  'fuel-pressure.abort': of(0.15, 'fraction', PRACTICE),
+  'fuel-pressure.shortest': of(0.3, 'time', OURS),
+  'injector.duty': of(0.9, 'fraction', PRACTICE),
+  'injector.duty-leaning': of(0.85, 'fraction', PRACTICE),
+  'injector.leaning': of(0.02, 'lambda', OURS),
+  'injector.shortest': of(0.2, 'time', OURS),
+  'lean.departure': of(0.04, 'lambda', PRACTICE),
+  'lean.absolute': of(0.9, 'lambda', PRACTICE),
+  'lean.above-pressure': of(150e3, 'absolute-pressure', PRACTICE),
+  'lean.shortest': of(0.3, 'time', PRACTICE),
+  'rich.departure': of(0.06, 'lambda', OURS),
+  'rich.absolute': of(0.7, 'lambda', PRACTICE),
+  'rich.shortest': of(0.3, 'time', OURS),
+  'boost-leak.duty': of(0.08, 'fraction', PRACTICE),
+  'boost-leak.turbo': of(0.03, 'fraction', PRACTICE),
+  'boost-leak.temperature': of(3, 'temperature-difference', PRACTICE),
+  'heat-soak.start': of(3, 'temperature-difference', PRACTICE),
+  'head-lift.pressure': of(20e3, 'pressure-difference', PRACTICE),
+  'head-lift.per-kelvin': of(4e3, 'pressure-difference', OURS),
+  'head-lift.lost-share': of(0.3, 'fraction', OURS),
+  'cam.departure': of(4 * DEGREE, 'angle', PRACTICE),
+  'cam.shortest': of(0.5, 'time', PRACTICE),
+  'oil-pressure.note': of(0.1, 'fraction', PRACTICE),
+  'oil-pressure.hold': of(0.15, 'fraction', PRACTICE),
+  'oil-pressure.stop': of(0.25, 'fraction', PRACTICE),
+  'oil-pressure.per-kelvin': of(0.0125, 'fraction', PRACTICE),
+  'oil-pressure.shortest': of(0.5, 'time', OURS),
+  'crankcase.rise': of(1e3, 'pressure-difference', PRACTICE),
+  'crankcase.times': of(2, 'ratio', PRACTICE),
+  'loss-rising.share': of(0.015, 'fraction', OURS),
+  'loss-rising.share-alone': of(0.03, 'fraction', OURS),
+  'loss-rising.temperature': of(10, 'temperature-difference', PRACTICE),
+  'turbo.limit': of(Number.NaN, 'turbo-speed', 'stated by nobody: the wheel’s tip-speed limit has to be given'),
+  'turbo.hold-share': of(0.97, 'fraction', PRACTICE),
+  'turbo.stop-share': of(1.02, 'fraction', PRACTICE),
+  'choke.pressure-falls': of(0.03, 'fraction', OURS),
+  'choke.speed-rises': of(0.02, 'fraction', OURS),
+  'surge.amplitude': of(0.05, 'fraction', PRACTICE),
+  'surge.half-swings': of(5, 'count', OURS),
+  'exhaust.ratio-rise': of(0.15, 'ratio', PRACTICE),
+  'valve-float.same-speed': of(0.02, 'fraction', OURS),
+  'valve-float.other-pressure': of(0.05, 'fraction', OURS),
+  'shortfall.per-pascal': of(
+    4.5e-6,
+    'ratio',
+    'simple engine model near 200 kPa: 0.43–0.47 % per kPa; at other pressures as 1/pressure',
+  ),
+  'shortfall.per-kelvin': of(0.0033, 'ratio', 'simple engine model at fixed manifold pressure: 0.31–0.35 % per kelvin'),
+  'shortfall.share': of(0.02, 'fraction', OURS),
+  'same.pressure': of(0.02, 'fraction', OURS),
+} as const satisfies Record<string, Threshold>;
+
+export type ThresholdName = keyof typeof THRESHOLDS;
+
+/** All thresholds with the values in force. */
+export type Limits = Readonly<Record<ThresholdName, Threshold>>;
+
+/** The defaults with the values that a person set; those then say so. */
+export function limitsWith(set: Partial<Record<ThresholdName, number>> = {}): Limits {
+  const changed: Partial<Record<ThresholdName, Threshold>> = {};
+  for (const name of thresholdNames()) {
+    const value = set[name];
+    if (value !== undefined) changed[name] = { ...THRESHOLDS[name], value, source: 'set by a person' };
+  }
+  return { ...THRESHOLDS, ...changed };
+}
+
+/** Names of all thresholds. */
+export function thresholdNames(): readonly ThresholdName[] {
+  return Object.keys(THRESHOLDS).filter((name): name is ThresholdName => name in THRESHOLDS);
+}
