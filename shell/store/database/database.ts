@@ -28,8 +28,9 @@ export interface DatabaseOptions {
 export function openDatabase(path: string, options: DatabaseOptions = {}): Outcome<Database> {
   let sqlite: DatabaseSync | undefined;
   try {
-    sqlite = new DatabaseSync(path, { timeout: options.patience ?? PATIENCE });
-    const refusal = prepare(sqlite, path, options.migrations ?? MIGRATIONS);
+    const { patience = PATIENCE, migrations = MIGRATIONS } = options;
+    sqlite = new DatabaseSync(path, { timeout: patience });
+    const refusal = prepare({ sqlite, path, migrations, patience });
     if (!refusal) return answered(new Database(sqlite, path));
     sqlite.close();
     return refused(refusal);
@@ -41,6 +42,8 @@ export function openDatabase(path: string, options: DatabaseOptions = {}): Outco
 
 /** @source our default: writes take milliseconds */
 const PATIENCE = 5000;
+/** Pause before another process is asked again [ms]. @source our default */
+const PAUSE = 5;
 
 /**
  * One open database file. A transaction runs from begin to end without giving way to anything else in this process;
@@ -99,22 +102,58 @@ function bound(value: unknown): SQLInputValue {
   throw new TypeError(`a ${typeof value} cannot be stored`);
 }
 
-function prepare(sqlite: DatabaseSync, path: string, migrations: readonly Migration[]): Refusal | undefined {
+interface Preparing {
+  readonly sqlite: DatabaseSync;
+  readonly path: string;
+  readonly migrations: readonly Migration[];
+  readonly patience: number;
+}
+
+function prepare({ sqlite, path, migrations, patience }: Preparing): Refusal | undefined {
   const newest = migrations.at(-1)?.version ?? 0;
-  const version = pragma(sqlite, 'user_version');
-  const application = pragma(sqlite, 'application_id');
-  const isNew = version === 0 && application === 0 && pragma(sqlite, 'schema_version') === 0;
+  const { version, application, isNew } = marks(sqlite);
   if (!isNew && application !== APPLICATION_ID) return foreign(path, application);
   if (version > newest) return later(path, version, newest);
   if (!isNew) {
     const check = String(Object.values(sqlite.prepare('pragma quick_check(1)').get() ?? {})[0]);
     if (check !== 'ok') return damaged(path, check);
   }
-  sqlite.exec(
-    'pragma journal_mode = wal; pragma synchronous = full; pragma foreign_keys = on; pragma trusted_schema = off',
-  );
+  writeAhead(sqlite, patience);
+  sqlite.exec('pragma synchronous = full; pragma foreign_keys = on; pragma trusted_schema = off');
   migrate(sqlite, migrations);
   return undefined;
+}
+
+/** What tells whose file it is, from one moment: another process may be making it just now. */
+function marks(sqlite: DatabaseSync): {
+  readonly version: number;
+  readonly application: number;
+  readonly isNew: boolean;
+} {
+  sqlite.exec('begin');
+  const version = pragma(sqlite, 'user_version');
+  const application = pragma(sqlite, 'application_id');
+  const isNew = version === 0 && application === 0 && pragma(sqlite, 'schema_version') === 0;
+  sqlite.exec('commit');
+  return { version, application, isNew };
+}
+
+/** Two that change the journal of a new file at once do not wait for each other as writers do: one is turned away, and asks again. */
+function writeAhead(sqlite: DatabaseSync, patience: number): void {
+  const end = performance.now() + patience;
+  for (;;) {
+    try {
+      sqlite.exec('pragma journal_mode = wal');
+      return;
+    } catch (error) {
+      if (!isBusy(error) || performance.now() > end) throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, PAUSE);
+    }
+  }
+}
+
+function isBusy(error: unknown): boolean {
+  return error instanceof Error && 'errcode' in error && Number(error.errcode) % 256 === 5;
 }
 
 /** The version is read again inside the transaction: another process may have been faster. */
