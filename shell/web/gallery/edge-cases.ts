@@ -86,7 +86,7 @@ export const GALLERY_PLOTS: readonly { readonly title: string; readonly spec: Pl
           ),
           spread: RPM.map(() => 6),
         },
-        line('tyre', 2, hump(0.9)),
+        line('wheel', 2, hump(0.9)),
         line('roll', 3, hump(0.85)),
       ],
       { hatches: [{ from: 4250, to: 4600 }], floor: 0 },

@@ -18,7 +18,7 @@ export function BudgetPart({ pull }: { readonly pull: PullView }) {
             <tr>
               <th scope="col">One standard deviation of</th>
               <th scope="col">engine</th>
-              <th scope="col">tyre</th>
+              <th scope="col">wheel</th>
               <th scope="col">roll</th>
               <th scope="col">between pulls</th>
               <th scope="col">origin</th>

@@ -13,14 +13,14 @@ export function axisKind({ axis }: CurveView): 'engine-speed' | 'speed' {
   return axis === 'engine-speed' ? 'engine-speed' : 'speed';
 }
 
-/** Power against engine speed: engine, tyre and roll power with bands of two standard uncertainties; what is not usable is hatched. */
+/** Power against engine speed: engine, wheel and roll power with bands of two standard uncertainties; what is not usable is hatched. */
 export function powerFigure(curve: CurveView, writing: Writing): PlotSpec {
   const x = curveX(curve, writing);
   const line = (wish: Pick<LineWish, 'label' | 'look' | 'values' | 'spread'>) =>
     lineOf({ ...wish, x, kind: 'power' }, writing);
   const lines = [
     line({ label: 'engine', look: 1, values: curve.enginePower, spread: curve.enginePowerUncertainty }),
-    line({ label: 'tyre', look: 2, values: curve.tyrePower }),
+    line({ label: 'wheel', look: 2, values: curve.tyrePower }),
     line({ label: 'roll, as measured', look: 3, values: curve.rollPower, spread: curve.rollPowerUncertainty }),
     ...(curve.rule === 'none'
       ? []

@@ -90,8 +90,8 @@ function KeyNumbers({ peaks }: { readonly peaks: readonly PeakLine[] }) {
           <dt>{peak.what}</dt>
           <dd>
             <strong>{writing.text(peak.value, kindOf(peak), { decimals: 0, unit: false })}</strong>
-            <span>
-              {writing.symbol(kindOf(peak))}{' '}
+            <span>{writing.symbol(kindOf(peak))}</span>
+            <span className="key-band">
               <small>± {writing.text(twice(peak.standardUncertainty), kindOf(peak))} (2u)</small>
               {peak.engineSpeed !== undefined && <small> at {writing.text(peak.engineSpeed, 'engine-speed')}</small>}
             </span>

@@ -46,7 +46,7 @@ describe('the figures', () => {
     const { hatches, lines } = powerFigure(curve, writing);
     expect(hatches).toHaveLength(1);
     expect(hatches[0]?.from).toBeGreaterThan(3800);
-    expect(lines.map(({ label }) => label)).toEqual(['engine ±2u', 'tyre', 'roll, as measured ±2u']);
+    expect(lines.map(({ label }) => label)).toEqual(['engine ±2u', 'wheel', 'roll, as measured ±2u']);
   });
 
   test('a band is two standard uncertainties wide on each side, in the unit shown', () => {
