@@ -19,6 +19,10 @@ export interface DayFacts {
   readonly ambient: AmbientFacts;
   readonly entries: readonly EntryFacts[];
   readonly mappings: readonly Mapping[];
+  /** Thresholds of the verdicts that were set for this day, as written with their unit: `boost-overshoot.pressure` → `10 kPa`. They go before those of the engine. */
+  readonly thresholds?: Readonly<Record<string, string>>;
+  /** The same, for this engine on every day. */
+  readonly engineThresholds?: Readonly<Record<string, string>>;
 }
 
 export interface PlaceFacts {
@@ -112,4 +116,6 @@ export interface EntryFacts {
   readonly nudge?: number;
   readonly rule?: AmbientRuleName;
   readonly excluded?: string;
+  /** What a person overruled, and why: fault → reason. It stays on record and no longer counts. */
+  readonly overruled?: Readonly<Record<string, string>>;
 }

@@ -85,6 +85,7 @@ const entry = z.strictObject({
   nudge: z.number().exactOptional(),
   rule: rule.exactOptional(),
   excluded: text.exactOptional(),
+  overruled: texts.exactOptional(),
 } satisfies Shape<EntryFacts>);
 
 /** A mapping as values; what is kept of it in the store and in `day.yaml` is checked against this. */
@@ -125,4 +126,6 @@ export const FACTS: z.ZodType<DayFacts> = z.strictObject({
   } satisfies Shape<AmbientFacts>),
   entries: z.array(entry),
   mappings: z.array(MAPPING),
+  thresholds: texts.exactOptional(),
+  engineThresholds: texts.exactOptional(),
 } satisfies Shape<DayFacts>);

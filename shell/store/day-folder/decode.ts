@@ -17,6 +17,8 @@ export function decodeDay(plain: unknown): DayFacts {
     ...Object.fromEntries(sections),
     entries: listOf(day.get('entries')).map(decodeEntry),
     mappings: listOf(day.get('mappings')).map(decodeMapping),
+    ...someTexts('thresholds', day.get('thresholds')),
+    ...someTexts('engineThresholds', day.get('engine thresholds')),
   });
 }
 
@@ -35,7 +37,8 @@ function decodeEntry(plain: unknown): unknown {
   return {
     ...Object.fromEntries(values(entry, ENTRY)),
     files: listOf(entry.get('files')).map(String),
-    settings: Object.fromEntries([...recordOf(entry.get('settings'))].map(([key, text]) => [key, String(text)])),
+    settings: textsOf(entry.get('settings')),
+    ...someTexts('overruled', entry.get('overruled')),
   };
 }
 
@@ -64,6 +67,17 @@ function decodeColumn(plain: unknown): unknown {
     unit: symbol,
     confirmed: confirmed !== 'false',
   };
+}
+
+/** The fact under its name, unless there is none: an empty record says nothing. */
+function someTexts(name: string, plain: unknown): Readonly<Record<string, unknown>> {
+  const texts = textsOf(plain);
+  return Object.keys(texts).length > 0 ? { [name]: texts } : {};
+}
+
+/** Keys and texts, kept as written. */
+function textsOf(plain: unknown): Readonly<Record<string, string>> {
+  return Object.fromEntries([...recordOf(plain)].map(([key, text]) => [key, String(text)]));
 }
 
 function recordOf(plain: unknown): ReadonlyMap<string, unknown> {

@@ -18,6 +18,8 @@ export function encodeDay(facts: DayFacts): WrittenRecord {
     ...encodeFields(facts, DAY),
     ...Object.fromEntries(sections.filter(([, section]) => Object.keys(section).length > 0)),
     ...(facts.entries.length > 0 ? { entries: facts.entries.map(encodeEntry) } : {}),
+    ...(hasTexts(facts.thresholds) ? { thresholds: facts.thresholds } : {}),
+    ...(hasTexts(facts.engineThresholds) ? { 'engine thresholds': facts.engineThresholds } : {}),
     ...(facts.mappings.length > 0 ? { mappings: facts.mappings.map(encodeMapping) } : {}),
   };
 }
@@ -27,9 +29,14 @@ export function encodeEntry(entry: EntryFacts): WrittenRecord {
   return {
     ...fields,
     ...(entry.files.length > 0 ? { files: entry.files } : {}),
-    ...(Object.keys(entry.settings).length > 0 ? { settings: entry.settings } : {}),
+    ...(hasTexts(entry.settings) ? { settings: entry.settings } : {}),
+    ...(hasTexts(entry.overruled) ? { overruled: entry.overruled } : {}),
     ...(notes === undefined ? {} : { notes }),
   };
+}
+
+function hasTexts(texts: Readonly<Record<string, string>> | undefined): texts is Readonly<Record<string, string>> {
+  return texts !== undefined && Object.keys(texts).length > 0;
 }
 
 export function encodeMapping({ columnSet, columns }: Mapping): WrittenRecord {

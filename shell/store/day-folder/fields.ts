@@ -147,8 +147,8 @@ export const AMBIENT: Fields<AmbientFacts> = {
   relativeHumidity: measured(SHARE, 'Relative humidity.', '38 %'),
 };
 
-/** Keys of an entry that hold one value; `files` and `settings` are read apart. */
-export const ENTRY: Fields<Omit<EntryFacts, 'files' | 'settings'>> = {
+/** Keys of an entry that hold one value; `files`, `settings` and `overruled` are read apart. */
+export const ENTRY: Fields<Omit<EntryFacts, 'files' | 'settings' | 'overruled'>> = {
   id: text('Short name of the entry, used once in a day.', 'pull-03'),
   kind: choice(['pull', 'coast-down', 'change', 'note'], 'What happened.'),
   clock: { form: { form: 'clock' }, about: 'Time of day.', example: '10:35' },

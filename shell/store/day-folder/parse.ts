@@ -71,8 +71,17 @@ function repeated(values: readonly string[]): { readonly value: string; readonly
 
 function keysKnownAt(path: Path): readonly string[] {
   const [top, , inside] = path;
-  if (top === undefined) return ['knurl', ...keysOf(DAY), ...Object.keys(SECTIONS), 'entries', 'mappings'];
-  if (top === 'entries') return [...keysOf(ENTRY), 'files', 'settings'];
+  if (top === undefined)
+    return [
+      'knurl',
+      ...keysOf(DAY),
+      ...Object.keys(SECTIONS),
+      'entries',
+      'mappings',
+      'thresholds',
+      'engine thresholds',
+    ];
+  if (top === 'entries') return [...keysOf(ENTRY), 'files', 'settings', 'overruled'];
   if (top === 'mappings' && inside === 'columns') return COLUMN_KEYS;
   if (top === 'mappings') return inside === 'column set' ? ['name', 'unit'] : ['column set', 'columns'];
   const section = Object.entries(SECTIONS).find(([name]) => name === top);

@@ -55,6 +55,13 @@ const entry = z.strictObject({
     .record(z.string(), scalar)
     .meta({ description: 'Free settings with units, kept as written.', examples: [{ 'map target': '200 kPa' }] })
     .optional(),
+  overruled: z
+    .record(z.string(), z.string())
+    .meta({
+      description: 'Faults that a person overruled, each with the reason.',
+      examples: [{ 'wheel-slip': 'the ratio was set for another tyre' }],
+    })
+    .optional(),
 });
 
 const column = z
@@ -103,6 +110,17 @@ export const WRITTEN_DAY = z.strictObject({
   ),
   entries: z.array(entry).meta({ description: 'What happened, in order.' }).optional(),
   mappings: z.array(mapping).meta({ description: 'What the columns of the logs hold.' }).optional(),
+  thresholds: z
+    .record(z.string(), scalar)
+    .meta({
+      description: 'Thresholds of the verdicts set for this day.',
+      examples: [{ 'boost-overshoot.pressure': '10 kPa' }],
+    })
+    .optional(),
+  'engine thresholds': z
+    .record(z.string(), scalar)
+    .meta({ description: 'The same for this engine on every day.', examples: [{ 'turbo.limit': '137100 rpm' }] })
+    .optional(),
 });
 
 /** A unit of the right dimension; a plain number is always allowed, a column that nobody understands may have any unit. */

@@ -15,6 +15,8 @@ export function anyFacts(): fc.Arbitrary<DayFacts> {
       ...sections,
       entries: fc.uniqueArray(anyEntry(), { selector: ({ id }) => id, maxLength: 5 }),
       mappings: fc.uniqueArray(anyMapping(), { selector: ({ columnSet }) => columnSet, maxLength: 2 }),
+      thresholds: anyTexts(),
+      engineThresholds: anyTexts(),
     })
     .map((facts) => FACTS.parse(withoutAbsent(facts)));
 }
@@ -102,8 +104,13 @@ function anyEntry() {
         maxLength: 3,
       }),
       settings: fc.dictionary(anyText(), anyText(), { maxKeys: 4 }),
+      overruled: anyTexts(),
     })
     .map(withoutAbsent);
+}
+
+function anyTexts() {
+  return fc.option(fc.dictionary(anyText(), anyText(), { minKeys: 1, maxKeys: 3 }), { nil: undefined });
 }
 
 function anyMapping() {
