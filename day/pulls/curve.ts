@@ -36,6 +36,8 @@ export interface PowerCurve {
   readonly enginePowerUncertainty: Float64Array;
   /** 1 = usable, 0 = in a gap or a void window. */
   readonly valid: Uint8Array;
+  /** 1 = no quick change near by that the smoothing could have shaped: peaks are taken here. Absent: everywhere. */
+  readonly steady?: Uint8Array;
   /** Which of the lines could not be computed, in words. */
   readonly missing: readonly string[];
   /** Bandwidth of the derivative and the curve [Hz], −3 dB, and how much it lowers the peak [1], from the curve's own curvature. */

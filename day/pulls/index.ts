@@ -24,6 +24,7 @@ export type {
 export { coastDownLosses, lossForce } from './losses/coast-down.ts';
 export { type DayCoast, type LossModel, lossModel } from './losses/loss-model.ts';
 export { DEFAULTS } from './power/chain-inputs.ts';
+export { withoutWindows } from './power/without-windows.ts';
 export type { JoinedRecord, Track } from './record.ts';
 export type { Conditions, EntryResult, FactorLine, LossFit, PullResult } from './result.ts';
 export type { Segment } from './segment.ts';

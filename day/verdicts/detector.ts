@@ -1,54 +1,10 @@
 import type { QuantityKind } from '../../core/quantities/index.ts';
 import type { Meaning } from '../channels/index.ts';
+import type { Fault, StopClass, Subject, Voids } from './fault.ts';
 import { missingOf, type PullScene, speedsAt } from './scene/scene.ts';
 import type { Limits, ThresholdName } from './thresholds.ts';
 
-/** Every fault that a detector looks for. */
-export type Fault =
-  | 'wheel-slip'
-  | 'ignition-breakup'
-  | 'lost-sync'
-  | 'rev-or-torque-cut'
-  | 'boost-overshoot'
-  | 'boost-oscillation'
-  | 'boost-droop'
-  | 'boost-creep'
-  | 'knock'
-  | 'fuel-pressure-drop'
-  | 'injector-saturation'
-  | 'lean-mixture'
-  | 'rich-mixture'
-  | 'boost-leak'
-  | 'charge-heat-soak'
-  | 'head-lift'
-  | 'cam-not-tracking'
-  | 'oil-pressure-low'
-  | 'crankcase-pressure'
-  | 'driveline-loss-rising'
-  | 'clutch-slip'
-  | 'converter-slip'
-  | 'turbo-overspeed'
-  | 'compressor-choke'
-  | 'surge'
-  | 'exhaust-restriction'
-  | 'valve-float'
-  | 'power-shortfall';
-
-export type Subject =
-  | 'air'
-  | 'rolls'
-  | 'driveline'
-  | 'traction'
-  | 'charge-air'
-  | 'fuel'
-  | 'spark'
-  | 'knock'
-  | 'loads'
-  | 'heat'
-  | 'sensors';
-
-/** 0 note only; 1 pull or window void, mend, repeat; 2 hold: no more load until checked; 3 end the day for this engine. */
-export type StopClass = 0 | 1 | 2 | 3;
+export type { Fault, StopClass, Subject, Voids } from './fault.ts';
 
 /** Where it was seen: [s] on the record's clock; lowest and highest engine speed in it [rad/s], NaN when unknown. */
 export interface FaultWindow {
@@ -71,6 +27,7 @@ export interface Feature {
  * What one detector found in one pull.
  * answer: `cannot tell` when needed channels, references or rates are missing; `why` then says which.
  * strength: 0 … 1, how surely the signature is this fault's; it is no probability.
+ * voids: what cannot be used in the windows: the power, only the channel that is named, or nothing.
  */
 export interface Detection {
   readonly fault: Fault;
@@ -81,6 +38,9 @@ export interface Detection {
   readonly features: readonly Feature[];
   readonly strength: number;
   readonly stopClass: StopClass;
+  readonly voids: Voids;
+  /** Channel that is at fault, by its name in the log. */
+  readonly channel?: string;
   readonly lookAlikes: readonly Fault[];
   readonly needs: readonly Meaning[];
   readonly missing: readonly Meaning[];
@@ -101,6 +61,9 @@ export interface Seen {
   readonly features: readonly Feature[];
   readonly strength: number;
   readonly stopClass: StopClass;
+  /** Default: nothing. */
+  readonly voids?: Voids;
+  readonly channel?: string;
 }
 
 /** Looked, and it is not there; features: what came nearest. */
@@ -116,7 +79,7 @@ export interface Untold {
 /** Runs one detector on one pull. */
 export function detect(detector: Detector, scene: PullScene, limits: Limits): Detection {
   const { fault, subject, needs, lookAlikes } = detector;
-  const nothing = { windows: [], features: [], strength: 0, stopClass: 0 } as const;
+  const nothing = { windows: [], features: [], strength: 0, stopClass: 0, voids: 'nothing' } as const;
   const base = { fault, subject, needs, lookAlikes, ...nothing, missing: missingOf(scene, needs) };
   if (base.missing.length > 0) {
     return { ...base, answer: 'cannot tell', why: `missing ${base.missing.join(', ')}` };

@@ -25,7 +25,9 @@ export function exportedRecord({ tracks }: JoinedRecord, format: ExportFormat): 
   return exportChannels({ channels, format });
 }
 
-type Series = { [Name in keyof PowerCurve]: PowerCurve[Name] extends Float64Array ? Name : never }[keyof PowerCurve];
+type Series = {
+  [Name in keyof PowerCurve]-?: PowerCurve[Name] extends Float64Array ? Name : never;
+}[keyof PowerCurve];
 
 /** Columns of an exported curve, in order: series, name, unit. */
 const COLUMNS: readonly (readonly [Series, string, string])[] = [

@@ -40,14 +40,17 @@ export function pullPower(question: PullQuestion): PullResult {
   const known = { zero: zero.zero.value, inputs: setting.inputs, lag: lagOf(sources), axis: axisOf(question) };
   const { random, steady } = randomPart({ reading, lines }, within, known);
   const slipped = slipWindows(reading.signals, sources.reference, setting.inputs.rollMass);
-  const curve = powerCurve({ question, reading, lines, moved, random, grid, gross: slipped.gross });
-  const steadyAt = onGrid(grid, Float64Array.from(steady));
+  const steadyAt = Uint8Array.from(onGrid(grid, Float64Array.from(steady)), (value) => (value === 1 ? 1 : 0));
+  const curve = {
+    ...powerCurve({ question, reading, lines, moved, random, grid, gross: slipped.gross }),
+    steady: steadyAt,
+  };
   const spread = total(
     moved.map(({ roll }) => roll),
     random.roll,
   );
   const peaks = [
-    ...curvePeaks(steadyPart(curve, steadyAt), question.factor.standardUncertainty ?? 0),
+    ...curvePeaks(steadyPart(curve), question.factor.standardUncertainty ?? 0),
     ...extraPeaks(sources.side, reading, { lines, spread }),
   ];
   return {

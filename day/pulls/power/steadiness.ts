@@ -45,7 +45,9 @@ export function randomPart(
 }
 
 /** The curve without the points from which no peak is taken; all of it where nothing would be left. */
-export function steadyPart(curve: PowerCurve, steady: Float64Array): PowerCurve {
+export function steadyPart(curve: PowerCurve): PowerCurve {
+  const { steady } = curve;
+  if (!steady) return curve;
   const valid = curve.valid.map((ok, i) => (ok === 1 && steady[i] === 1 ? 1 : 0));
   return valid.includes(1) ? { ...curve, valid } : curve;
 }
