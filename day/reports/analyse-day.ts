@@ -12,12 +12,13 @@ import {
   openEntry,
   withDayClocks,
 } from '../pulls/index.ts';
+import { type DayVerdicts, dayVerdicts } from '../verdicts/index.ts';
 import { CAUTIONS } from './cautions.ts';
 import type { DayReport, EntryReport, UnreadLog } from './day-report.ts';
 import { entrySentence } from './sentence.ts';
 
 /** Version of the method. Any change in a computed number raises it. */
-export const METHOD = '1';
+export const METHOD = '2';
 
 /** The day's logs as far as they could be read, by file name, and the columns that wait for a person. */
 export interface DayLogs {
@@ -31,7 +32,26 @@ export interface DayLogs {
 /** Everything that can be said about a day from its facts and logs. Entries are read one by one, then judged with the whole day known. */
 export function analyseDay(facts: DayFacts, logs: DayLogs): DayReport {
   const opened = new Map(facts.entries.map((entry) => [entry.id, openedEntry(entry, facts, logs)]));
-  return judgeDay(facts, logs, withDayClocks(opened));
+  const rated = withDayClocks(opened);
+  const report = judgeDay(facts, logs, rated);
+  return withVerdicts(report, dayVerdicts({ facts, rated, results: resultsOf(report) }));
+}
+
+/** Result of each entry by its id: what the verdicts are made from. */
+export function resultsOf({ entries }: DayReport): ReadonlyMap<string, EntryResult | undefined> {
+  return new Map(entries.map(({ facts, result }) => [facts.id, result]));
+}
+
+/** A day's report with its verdicts: power in void windows is left out of curves and peaks, and the sentences say so. */
+export function withVerdicts(report: DayReport, { pulls, findings }: DayVerdicts): DayReport {
+  const entries = report.entries.map((entry): EntryReport => {
+    const verdicts = pulls.filter((verdict) => verdict.entry === entry.facts.id);
+    if (verdicts.length === 0 || !entry.result) return entry;
+    const result = { ...entry.result, pulls: verdicts.map(({ pull }) => pull) };
+    const told = { ...entry, verdicts, result };
+    return { ...told, sentence: entrySentence(told) };
+  });
+  return { ...report, entries, findings: [...report.findings, ...findings] };
 }
 
 /** One entry's own part, so that a caller can keep it while the rest of the day grows. */
@@ -40,7 +60,7 @@ export function openedEntry(entry: EntryFacts, facts: DayFacts, logs: DayLogs): 
   return entry.excluded === undefined ? openEntry(entry, recordings, facts) : undefined;
 }
 
-/** The second half of the analysis: what the whole day says about each opened entry. `rated`: entries on the day's clocks (`withDayClocks`). */
+/** The second part of the analysis: what the whole day says about each opened entry. `rated`: entries on the day's clocks (`withDayClocks`). */
 export function judgeDay(facts: DayFacts, logs: DayLogs, rated: ReadonlyMap<string, OpenEntry | undefined>): DayReport {
   const places = entryPlaces(facts.entries);
   const coasts = dayCoasts(rated, places);
@@ -56,7 +76,7 @@ export function judgeDay(facts: DayFacts, logs: DayLogs, rated: ReadonlyMap<stri
         facts,
       );
     const unread = unreadOf(entry, logs);
-    const told = { facts: entry, result, ...(unread.length > 0 ? { unread } : {}) };
+    const told = { facts: entry, result, verdicts: [], ...(unread.length > 0 ? { unread } : {}) };
     return { ...told, sentence: entrySentence(told), questions: questionsOf(entry, logs) };
   });
   return { facts, entries, findings: logs.findings, cautions: CAUTIONS, method: METHOD };

@@ -1,11 +1,17 @@
 import { formatQuantity, type UnitSystem } from '../../core/quantities/index.ts';
 import type { LossFit, Peak, PullResult } from '../pulls/index.ts';
 import type { EntryReport, UnreadLog } from './day-report.ts';
+import { verdictSentence } from './verdict-sentence.ts';
 import { peakText } from './words.ts';
 
 /** One sentence in plain words: what the entry made, with its band, or why that cannot be said. */
 export function entrySentence(
-  { facts, result, unread = [] }: Pick<EntryReport, 'facts' | 'result' | 'unread'>,
+  {
+    facts,
+    result,
+    verdicts = [],
+    unread = [],
+  }: Pick<EntryReport, 'facts' | 'result'> & Partial<Pick<EntryReport, 'unread' | 'verdicts'>>,
   system: UnitSystem = 'metric',
 ): string {
   if (facts.excluded !== undefined) return `Left out by hand: ${facts.excluded}.`;
@@ -17,7 +23,11 @@ export function entrySentence(
   }
   if (result.refusal)
     return `No answer: ${[left, result.refusal.message].filter((text) => text !== undefined).join('; ')}.`;
-  const pulls = result.pulls.map((pull, i) => pullSentence(pull, result.pulls.length > 1 ? i + 1 : undefined, system));
+  const pulls = result.pulls.map((pull, i) => {
+    const made = pullSentence(pull, result.pulls.length > 1 ? i + 1 : undefined, system);
+    const verdict = verdicts.find(({ index }) => index === i);
+    return verdict ? `${made} ${verdictSentence(verdict, system)}` : made;
+  });
   const losses = result.losses.map((fit) => lossSentence(fit, system));
   const sentences = facts.kind === 'coast-down' ? [...losses, ...pulls] : [...pulls, ...losses];
   if (sentences.length > 0) return [...sentences, ...(left === undefined ? [] : [`${left}.`])].join(' ');

@@ -1,25 +1,13 @@
 import { withoutWindows } from '../pulls/index.ts';
 import type { Fault, FaultWindow, StopClass } from './detector.ts';
 import { detections } from './detectors.ts';
-import type { PullScene } from './scene/scene.ts';
-import type { Limits } from './thresholds.ts';
-import type { Occurrence, PullVerdict, Validity } from './verdict.ts';
+import type { Occurrence, PullVerdict, Validity, VerdictInput } from './verdict.ts';
 import { weigh } from './weighing/weigh.ts';
 
 /** From this probability on a cause counts as believed. @source our default: more likely than not */
 export const BELIEVED = 0.5;
 /** A pull of which less than this share of the curve can be used is void. @source our default */
 const LEAST_USABLE = 0.1;
-
-export interface VerdictInput {
-  readonly scene: PullScene;
-  readonly index: number;
-  readonly limits: Limits;
-  /** Fault → reason of a person. */
-  readonly overruled?: Readonly<Record<string, string>> | undefined;
-  /** Standard uncertainty of the ambient factor [1]. */
-  readonly factorSpread?: number | undefined;
-}
 
 /** Was one pull clean, and what spoiled it. */
 export function pullVerdict({ scene, index, limits, overruled = {}, factorSpread }: VerdictInput): PullVerdict {

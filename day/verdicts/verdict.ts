@@ -2,7 +2,9 @@ import type { Finding } from '../../core/quantities/index.ts';
 import type { Meaning } from '../channels/index.ts';
 import type { PullResult } from '../pulls/index.ts';
 import type { Detection, Fault, FaultWindow, StopClass, Voids } from './detector.ts';
+import type { PullScene } from './scene/scene.ts';
 import type { Separation } from './separation.ts';
+import type { Limits } from './thresholds.ts';
 
 /** How much of a pull's power can be used. */
 export type Validity = 'valid' | 'valid in windows' | 'void';
@@ -69,8 +71,21 @@ export interface PullVerdict {
   readonly pull: PullResult;
 }
 
+/** What a verdict is made from. */
+export interface VerdictInput {
+  readonly scene: PullScene;
+  readonly index: number;
+  readonly limits: Limits;
+  /** Fault → reason of a person. */
+  readonly overruled?: Readonly<Record<string, string>> | undefined;
+  /** Standard uncertainty of the ambient factor [1]. */
+  readonly factorSpread?: number | undefined;
+}
+
 /** The verdicts of a day, pull by pull in the order of the day. */
 export interface DayVerdicts {
   readonly pulls: readonly PullVerdict[];
+  /** What each verdict was made from, in the same order, so that it can be asked again with other thresholds. */
+  readonly asked: readonly VerdictInput[];
   readonly findings: readonly Finding[];
 }

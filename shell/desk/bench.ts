@@ -2,7 +2,16 @@ import { setImmediate as nextTurn } from 'node:timers/promises';
 import { answered, type Finding, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
 import { type Mapping, matters, type Proposal, type Recording } from '../../day/channels/index.ts';
 import { type DayFacts, type EntryFacts, type OpenEntry, withDayClocks } from '../../day/pulls/index.ts';
-import { type DayLogs, type DayReport, judgeDay, METHOD, openedEntry } from '../../day/reports/index.ts';
+import {
+  type DayLogs,
+  type DayReport,
+  judgeDay,
+  METHOD,
+  openedEntry,
+  resultsOf,
+  withVerdicts,
+} from '../../day/reports/index.ts';
+import { dayLimits, type PullVerdict, pullVerdict, type VerdictInput, verdictSteps } from '../../day/verdicts/index.ts';
 import { openTable } from '../files/index.ts';
 import type { DayFile, Store } from '../store/index.ts';
 import type { Work } from './desk.ts';
@@ -75,9 +84,26 @@ export class Bench {
     const opened = await this.openAll(day, logs.value, work);
     if (!opened.ok) return opened;
     const rated = withDayClocks(opened.value);
-    const judged = { report: judgeDay(day.facts, logs.value, rated), rated };
-    this.days.put(key, judged);
-    return answered(judged);
+    const judged = await this.withVerdicts(day, { report: judgeDay(day.facts, logs.value, rated), rated }, work);
+    if (!judged.ok) return judged;
+    this.days.put(key, judged.value);
+    return judged;
+  }
+
+  /** The report with its verdicts, giving way to others after each pull. */
+  private async withVerdicts(
+    day: DayQuestion,
+    { report, rated }: Omit<JudgedDay, 'asked'>,
+    work: Work,
+  ): Promise<Outcome<JudgedDay>> {
+    const steps = verdictSteps({ facts: day.facts, rated, results: resultsOf(report) });
+    const pulls = report.entries.reduce((sum, { result }) => sum + (result?.pulls.length ?? 0), 0);
+    for (let done = 0; ; done += 1) {
+      const step = steps.next();
+      if (step.done) return answered({ report: withVerdicts(report, step.value), rated, asked: step.value.asked });
+      const share = 0.8 + (0.2 * (done + 1)) / Math.max(1, pulls);
+      if (await interrupted(work, { what: `judging ${step.value.entry}`, share })) return refused(CANCELLED);
+    }
   }
 
   /** One entry on the day's clocks. */
@@ -91,6 +117,23 @@ export class Bench {
       : refused({ kind: 'missing-log', message: `missing log: entry ${id} has none that could be read` });
   }
 
+  /** The verdicts of one entry as they would be with other thresholds on top of the day's: nothing is kept. */
+  async trial(
+    day: DayQuestion,
+    id: string,
+    thresholds: Readonly<Record<string, string>>,
+  ): Promise<Outcome<readonly PullVerdict[]>> {
+    if (!day.facts.entries.some((one) => one.id === id)) return unknownEntry(id);
+    const judged = await this.judged(day, {});
+    if (!judged.ok) return judged;
+    const { limits, findings } = dayLimits({ ...day.facts, thresholds: { ...day.facts.thresholds, ...thresholds } });
+    const asked = judged.value.asked.filter(({ scene }) => scene.entry === id);
+    return answered(
+      asked.map((question) => pullVerdict({ ...question, limits })),
+      findings,
+    );
+  }
+
   private remembered(columnSet: string): Mapping | undefined {
     const found = this.store.mapping(columnSet);
     return found.ok ? found.value : undefined;
@@ -100,7 +143,7 @@ export class Bench {
     const reads = new Map<string, ReadTable>();
     const unread = new Map<string, Refusal>(notThere(day));
     for (const [i, { name, hash }] of day.files.entries()) {
-      const done = { what: `reading ${name}`, share: (0.6 * i) / day.files.length };
+      const done = { what: `reading ${name}`, share: (0.5 * i) / day.files.length };
       if (await interrupted(work, done)) return refused(CANCELLED);
       const read = await this.table(hash, name, work.signal ? { signal: work.signal } : {});
       if (read.ok) reads.set(name, read.value);
@@ -156,7 +199,7 @@ export class Bench {
     const opened = new Map<string, OpenEntry | undefined>();
     const { entries } = day.facts;
     for (const [i, entry] of entries.entries()) {
-      if (await interrupted(work, { what: `analysing ${entry.id}`, share: 0.6 + (0.4 * i) / entries.length }))
+      if (await interrupted(work, { what: `analysing ${entry.id}`, share: 0.5 + (0.3 * i) / entries.length }))
         return refused(CANCELLED);
       opened.set(entry.id, this.openEntry(day, entry, logs).open);
     }
@@ -175,6 +218,7 @@ export class Bench {
 interface JudgedDay {
   readonly report: DayReport;
   readonly rated: ReadonlyMap<string, OpenEntry | undefined>;
+  readonly asked: readonly VerdictInput[];
 }
 
 /** A day's logs as read, and which mapping each of them got. */

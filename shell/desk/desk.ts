@@ -2,6 +2,7 @@ import type { Finding, Outcome, Refusal } from '../../core/quantities/index.ts';
 import type { Mapping, Proposal, Table } from '../../day/channels/index.ts';
 import type { DayFacts, EntryLogs, JoinedRecord } from '../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
+import type { PullVerdict } from '../../day/verdicts/index.ts';
 import type { ExportFormat } from '../files/index.ts';
 import type { ExportedPart } from './export-entry.ts';
 
@@ -74,6 +75,12 @@ export interface Desk {
   decide(mapping: Mapping): Promise<Outcome<void>>;
   report(day: string, work?: Work): Promise<Outcome<DayReport>>;
   entry(day: string, entry: string, work?: Work): Promise<Outcome<EntryReport>>;
+  /** The verdicts of one entry as they would be with other thresholds (name → number with unit) on top of the day's; nothing is kept. */
+  trial(
+    day: string,
+    entry: string,
+    thresholds: Readonly<Record<string, string>>,
+  ): Promise<Outcome<readonly PullVerdict[]>>;
   /** The joined record of one entry, for traces. */
   record(day: string, entry: string): Promise<Outcome<JoinedRecord>>;
   /** The two recordings of one entry before they were joined, for trying another offset. */

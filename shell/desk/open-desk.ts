@@ -10,6 +10,7 @@ import {
   withSensorDelays,
 } from '../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
+import type { PullVerdict } from '../../day/verdicts/index.ts';
 import { openStore, type Store, type StoredDay } from '../store/index.ts';
 import { Bench, type DayQuestion } from './bench.ts';
 import type { DaySummary, Desk, EntryExport, FileReading, Work } from './desk.ts';
@@ -121,6 +122,15 @@ class StoreDesk implements Desk {
     if (!report.ok) return report;
     const entry = report.value.entries.find(({ facts }) => facts.id === id);
     return entry ? answered(entry) : unknownEntry(id);
+  }
+
+  async trial(
+    day: string,
+    entry: string,
+    thresholds: Readonly<Record<string, string>>,
+  ): Promise<Outcome<readonly PullVerdict[]>> {
+    const asked = this.question(day);
+    return asked.ok ? this.bench.trial(asked.value, entry, thresholds) : asked;
   }
 
   async record(day: string, entry: string): Promise<Outcome<JoinedRecord>> {

@@ -1,3 +1,4 @@
+import { keptOf } from '../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
 import { finite, smooth } from '../scene/series.ts';
 import { onTimes } from '../scene/track.ts';
@@ -18,7 +19,9 @@ const THERE = 0.97;
 const BEFORE_END = 0.15;
 
 /** Manifold pressure of the pull; undefined when none is logged. */
-export function boostSeries(scene: PullScene): BoostSeries | undefined {
+export const boostSeries: (scene: PullScene) => BoostSeries | undefined = keptOf(measuredBoost);
+
+function measuredBoost(scene: PullScene): BoostSeries | undefined {
   const track = sceneTrack(scene, 'manifold-pressure') ?? sceneTrack(scene, 'manifold-gauge-pressure');
   if (!track) return undefined;
   const rate = Math.min(100, track.rate);

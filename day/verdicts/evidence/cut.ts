@@ -1,4 +1,5 @@
 import { type FaultWindow, windowsWhere } from '../detector.ts';
+import { kept } from '../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
 import { middle, runningQuantile } from '../scene/series.ts';
 import { onTimes, type SceneTrack } from '../scene/track.ts';
@@ -15,7 +16,9 @@ export interface CutEvidence {
 }
 
 /** Commanded cuts during full load: by the status, else by fuel or timing, else by a drive that repeats itself. */
-export function cutEvidence(scene: PullScene, limits: Limits): CutEvidence {
+export const cutEvidence: (scene: PullScene, limits: Limits) => CutEvidence = kept(foundCuts);
+
+function foundCuts(scene: PullScene, limits: Limits): CutEvidence {
   const status = sceneTrack(scene, 'cut-status');
   if (status) return told(scene, 'status', statusOff(scene, status));
   const fuel =

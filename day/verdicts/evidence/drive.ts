@@ -1,3 +1,4 @@
+import { kept, keptOf } from '../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
 import { band, finite, middle, runningDeviation, type Series, slope, smooth } from '../scene/series.ts';
 import { onTimes, type SceneTrack } from '../scene/track.ts';
@@ -11,7 +12,9 @@ const AFTER_START = 1;
 const BEFORE_END = 0.35;
 
 /** Force at the roll surface with what speeds the rolls up in it [N], on equally spaced times; undefined when it cannot be known. */
-export function driveForce(scene: PullScene): Series | undefined {
+export const driveForce: (scene: PullScene) => Series | undefined = keptOf(measuredForce);
+
+function measuredForce(scene: PullScene): Series | undefined {
   const whole = sceneTrack(scene, 'tractive-force');
   if (whole) {
     const times = gridOf(scene, Math.min(FINEST, whole.rate));
@@ -77,7 +80,9 @@ const WIDTHS = 6;
  *
  * @source index: common practice, no source
  */
-export function roughness(scene: PullScene, limits: Limits): Roughness | string {
+export const roughness: (scene: PullScene, limits: Limits) => Roughness | string = kept(comparedRoughness);
+
+function comparedRoughness(scene: PullScene, limits: Limits): Roughness | string {
   const own = ownRoughness(scene);
   if (typeof own === 'string') return own;
   const others = scene.references.slice(0, REFERENCES).flatMap((other) => {
@@ -102,16 +107,7 @@ interface OwnRoughness extends Omit<Roughness, 'rough'> {
 
 /** Other pulls that say what is quiet. @source our default */
 const REFERENCES = 5;
-/** A scene never changes, so its roughness is computed once. */
-const known = new WeakMap<PullScene, OwnRoughness | string>();
-
-function ownRoughness(scene: PullScene): OwnRoughness | string {
-  const before = known.get(scene);
-  if (before !== undefined) return before;
-  const found = measuredRoughness(scene);
-  known.set(scene, found);
-  return found;
-}
+const ownRoughness: (scene: PullScene) => OwnRoughness | string = keptOf(measuredRoughness);
 
 function measuredRoughness(scene: PullScene): OwnRoughness | string {
   const drive = driveForce(scene);

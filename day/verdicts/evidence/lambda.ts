@@ -1,3 +1,4 @@
+import { keptOf } from '../scene/memory.ts';
 import { gridOf, levelBetween, type PullScene, sceneTrack, tracksAt } from '../scene/scene.ts';
 import { largest, middle, runningQuantile } from '../scene/series.ts';
 import { onTimes, type SceneTrack } from '../scene/track.ts';
@@ -21,7 +22,9 @@ export interface LambdaError {
 }
 
 /** Lambda less its target, for each channel. The first second of full load is left out. */
-export function lambdaErrors(scene: PullScene): readonly LambdaError[] {
+export const lambdaErrors: (scene: PullScene) => readonly LambdaError[] = keptOf(measuredErrors);
+
+function measuredErrors(scene: PullScene): readonly LambdaError[] {
   const asked = sceneTrack(scene, 'lambda-target');
   return lambdas(scene).map((track) => {
     const times = gridOf(scene, Math.min(50, track.rate), { from: scene.from + SETTLES, to: scene.to - 0.1 });

@@ -1,16 +1,9 @@
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
 import { middle } from '../scene/series.ts';
 import type { Limits } from '../thresholds.ts';
-import {
-  type BySpeed,
-  comparable,
-  equalPressure,
-  heldAgainst,
-  meanDifference,
-  meanRatio,
-  powerBySpeed,
-  pressureBySpeed,
-} from './references.ts';
+import { besidePower, TAKES_POWER } from './beside.ts';
+import { type BySpeed, powerBySpeed, pressureBySpeed } from './by-speed.ts';
+import { atEqualPressure, heldAgainst, meanDifference, meanRatio } from './references.ts';
 
 /** The rule of thumb bridges at most this share of power; further apart two pulls cannot be compared by it. Pulls compared with at most. @source our default */
 const BRIDGED = 0.12;
@@ -31,7 +24,8 @@ export interface PowerGap {
 
 /** The gap to references of equal manifold pressure (`equal`) or of any (`any`); undefined without references or power. */
 export function powerGap(scene: PullScene, limits: Limits, which: 'equal' | 'any'): PowerGap | undefined {
-  const others = (which === 'equal' ? equalPressure(scene, limits) : comparable(scene))
+  const beside = besidePower(scene);
+  const others = (which === 'equal' ? atEqualPressure(scene, limits, beside) : beside)
     .filter((other) => !(reachOf(scene, other, limits) > BRIDGED))
     .slice(0, MOST);
   const here = powerBySpeed(scene, 'rollPower');
@@ -111,7 +105,7 @@ export function engineUnchanged(
   const same: string[] = [];
   const changed: string[] = [];
   for (const { meaning, by, limit } of checks) {
-    const compared = heldAgainst(scene, limits, { meaning });
+    const compared = heldAgainst(scene, limits, { meaning, spoiling: TAKES_POWER });
     const apart = by === 'ratio' ? meanRatio(compared) : meanDifference(compared);
     if (!Number.isFinite(apart)) continue;
     if (Math.abs(apart) > limit) changed.push(meaning);

@@ -1,50 +1,14 @@
 import type { Meaning } from '../../channels/index.ts';
-import { gridOf, type PullScene, sceneTrack, speedsAt } from '../scene/scene.ts';
+import type { Fault } from '../fault.ts';
+import { type PullScene, sceneTrack } from '../scene/scene.ts';
 import { middle } from '../scene/series.ts';
-import { onTimes, type SceneTrack } from '../scene/track.ts';
+import type { SceneTrack } from '../scene/track.ts';
 import type { Limits } from '../thresholds.ts';
+import { besideState } from './beside.ts';
+import { type BySpeed, pressureBySpeed, SPEED_STEP, trackBySpeed } from './by-speed.ts';
 
-/** Engine speeds are compared in steps of this [rad/s], about 190 rpm. @source our default */
-const STEP = 20;
-/** Tip-in and lift-off stay out [s]. @source our default */
-const AFTER_START = 0.8;
-const BEFORE_END = 0.2;
 /** References counted at most, the nearest first. @source our default */
 const MOST = 6;
-
-/** One quantity by engine speed: mean in each step of the speed, NaN where the pull has none; index 0 is speed 0. */
-export type BySpeed = Float64Array;
-
-/** A track by engine speed over the pull. */
-export function trackBySpeed(scene: PullScene, track: SceneTrack): BySpeed {
-  const times = gridOf(scene, Math.min(50, Math.max(20, track.rate)), {
-    from: scene.from + AFTER_START,
-    to: scene.to - BEFORE_END,
-  });
-  return binned(speedsAt(scene, times), onTimes(track, times));
-}
-
-/** Power of the curve by engine speed. */
-export function powerBySpeed({ pull }: PullScene, line: 'rollPower' | 'tyrePower' | 'enginePower'): BySpeed {
-  const { curve } = pull;
-  return binned(
-    curve.engineSpeed,
-    curve[line].map((value, i) => (curve.valid[i] === 1 ? value : Number.NaN)),
-  );
-}
-
-function binned(speeds: Float64Array, values: Float64Array): BySpeed {
-  const size = 200;
-  const sums = new Float64Array(size);
-  const counts = new Float64Array(size);
-  speeds.forEach((speed, i) => {
-    const k = Math.round(speed / STEP);
-    if (!(k >= 0 && k < size) || !Number.isFinite(values[i])) return;
-    sums[k] += values[i];
-    counts[k]++;
-  });
-  return sums.map((sum, k) => (counts[k] > 0 ? sum / counts[k] : Number.NaN));
-}
 
 /** A quantity here and in the references at equal engine speed and equal manifold pressure. All as long as each other. */
 export interface Held {
@@ -54,24 +18,16 @@ export interface Held {
   readonly references: number;
 }
 
-/** Pulls of the same gear that this one may be held against, the nearest first. */
-export function comparable(scene: PullScene): readonly PullScene[] {
-  const ratio = scene.pull.segment.ratio;
-  return scene.references
-    .filter(
-      ({ pull }) =>
-        ratio === undefined ||
-        pull.segment.ratio === undefined ||
-        Math.abs(Math.log(pull.segment.ratio / ratio)) < 0.03,
-    )
-    .slice(0, MOST * 3);
+/** References whose manifold pressure is the same at most speeds; all of them where neither logs it. */
+export function equalPressure(scene: PullScene, limits: Limits, spoiling: readonly Fault[]): readonly PullScene[] {
+  return atEqualPressure(scene, limits, besideState(scene, spoiling));
 }
 
-/** References whose manifold pressure is the same at most speeds; all of them where neither logs it. */
-export function equalPressure(scene: PullScene, limits: Limits): readonly PullScene[] {
+/** Those of some pulls whose manifold pressure is the same at most speeds; all of them where neither logs it. */
+export function atEqualPressure(scene: PullScene, limits: Limits, others: readonly PullScene[]): readonly PullScene[] {
   const here = pressureBySpeed(scene);
   const tolerance = limits['same.pressure'].value;
-  return comparable(scene)
+  return others
     .filter((reference) => {
       const there = pressureBySpeed(reference);
       if (!here || !there) return !here && !there;
@@ -81,21 +37,15 @@ export function equalPressure(scene: PullScene, limits: Limits): readonly PullSc
     .slice(0, MOST);
 }
 
-/** Manifold pressure by engine speed [Pa]; undefined when none is logged. */
-export function pressureBySpeed(scene: PullScene): BySpeed | undefined {
-  const track = sceneTrack(scene, 'manifold-pressure') ?? sceneTrack(scene, 'manifold-gauge-pressure');
-  return track && trackBySpeed(scene, track);
-}
-
 /** A channel against the references of equal pressure; undefined without the channel or without a reference that has it. */
 export function heldAgainst(
   scene: PullScene,
   limits: Limits,
-  { meaning, position }: { meaning: Meaning; position?: string | undefined },
+  { meaning, position, spoiling }: { meaning: Meaning; position?: string | undefined; spoiling: readonly Fault[] },
 ): Held | undefined {
   const track = sceneTrack(scene, meaning, position);
   if (!track) return undefined;
-  const others = equalPressure(scene, limits).flatMap((reference) => {
+  const others = equalPressure(scene, limits, spoiling).flatMap((reference) => {
     const other = sceneTrack(reference, meaning, position);
     return other ? [trackBySpeed(reference, other)] : [];
   });
@@ -107,7 +57,7 @@ export function held(here: BySpeed, others: readonly BySpeed[]): Held | undefine
   const rows: { speed: number; here: number; there: number }[] = [];
   here.forEach((value, k) => {
     const there = middle(others.map((other) => other[k]));
-    if (Number.isFinite(value) && Number.isFinite(there)) rows.push({ speed: k * STEP, here: value, there });
+    if (Number.isFinite(value) && Number.isFinite(there)) rows.push({ speed: k * SPEED_STEP, here: value, there });
   });
   if (others.length === 0 || rows.length < 4) return undefined;
   return {

@@ -1,3 +1,4 @@
+import { kept } from '../scene/memory.ts';
 import { gridOf, type PullScene, speedsAt } from '../scene/scene.ts';
 import { finite, middle, runningQuantile, smooth } from '../scene/series.ts';
 import { onTimes } from '../scene/track.ts';
@@ -22,7 +23,9 @@ export interface SlipSeries {
 }
 
 /** Slip beyond creep over the pull; a sentence when it cannot be seen. @source creep proportional to force, 0.5–3 %: common practice, no source */
-export function slipSeries(scene: PullScene, limits: Limits): SlipSeries | string {
+export const slipSeries: (scene: PullScene, limits: Limits) => SlipSeries | string = kept(measuredSlip);
+
+function measuredSlip(scene: PullScene, limits: Limits): SlipSeries | string {
   const roll = rollSpeed(scene);
   if (!roll || !scene.engineSpeed) return 'needs engine speed and roll speed';
   if (scene.facts.vehicle.transmission === 'converter') return 'a converter’s slip hides the tyre’s';

@@ -1,5 +1,6 @@
 import { type FaultWindow, windowOf } from '../detector.ts';
 import { leapsOf } from '../scene/believed.ts';
+import { keptOf } from '../scene/memory.ts';
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
 import { finite, runningQuantile, smooth } from '../scene/series.ts';
 import { driveForce } from './drive.ts';
@@ -29,7 +30,9 @@ function reach({ to, segments }: PullScene): number {
 }
 
 /** Evidence for a lost crank or cam signal during full load. */
-export function syncEvidence(scene: PullScene): SyncEvidence {
+export const syncEvidence: (scene: PullScene) => SyncEvidence = keptOf(foundLosses);
+
+function foundLosses(scene: PullScene): SyncEvidence {
   const end = reach(scene);
   const counter = sceneTrack(scene, 'sync-errors');
   const counts = counter ? increments(scene, counter) : [];

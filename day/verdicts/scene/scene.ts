@@ -8,15 +8,18 @@ import {
   type Segment,
   withSensorDelays,
 } from '../../pulls/index.ts';
+import type { Fault } from '../fault.ts';
 import { believedEngineSpeed } from './believed.ts';
+import { blockOf, type Settings } from './entry.ts';
+import { emptyMemory, type Memory } from './memory.ts';
 import { onTimes, type SceneTrack, sceneTracks, valuesBetween } from './track.ts';
 
 /** The ratio without slip; the shape that `daySlipReference` gives. */
 export type SlipReference =
   ReturnType<typeof daySlipReference> extends ReadonlyMap<string, infer Reference> ? Reference : never;
 
-/** What a person stated that a detector may need. */
-export type SceneFacts = Pick<DayFacts, 'vehicle' | 'engine' | 'roller'>;
+/** What a person stated that a detector may need. With the day's entries, a scene knows its settings and what was changed before it. */
+export type SceneFacts = Pick<DayFacts, 'vehicle' | 'engine' | 'roller'> & Partial<Pick<DayFacts, 'entries'>>;
 
 /** What a scene is built from. `record` as joined: lambda is moved to its own times here. */
 export interface SceneInput {
@@ -28,6 +31,12 @@ export interface SceneInput {
   readonly slip?: SlipReference | undefined;
   /** Scenes of other pulls of the same day that this one may be held against, the nearest first. */
   readonly references?: readonly PullScene[];
+  /** Settings of this entry as written; default: those of the day's entries, when the facts hold them. */
+  readonly settings?: Settings;
+  /** How many changes of parts came before this entry; default: counted in the day's entries. */
+  readonly block?: number;
+  /** Faults that were seen in this pull, for the pulls that are held against it later. */
+  readonly spoiled?: readonly Fault[];
 }
 
 /** Everything that detectors look at, built once per pull. Times in s on the record's clock; `from`, `to`: the full load. */
@@ -45,20 +54,35 @@ export interface PullScene {
   readonly tracks: readonly SceneTrack[];
   /** Engine speed without leaps that no shaft can make; undefined when none is logged. */
   readonly engineSpeed: SceneTrack | undefined;
+  readonly settings: Settings;
+  readonly block: number | undefined;
+  readonly spoiled: readonly Fault[];
+  /** Answers about this scene that were worked out already. */
+  readonly memory: Memory;
 }
 
 /** The scene of one pull. */
 export function pullScene(input: SceneInput): PullScene {
-  const { pull, entry, segments, facts, slip, references = [] } = input;
+  const { pull, entry, segments, facts, slip, references = [], spoiled = [] } = input;
+  const own = facts.entries?.find(({ id }) => id === entry);
   const { fromTime: from, toTime: to } = pull.segment;
   const record = withSensorDelays(input.record);
   const tracks = sceneTracks(record, { from, to });
   const logged = tracks.find(({ meaning }) => meaning === 'engine-speed');
   return {
     ...{ entry, from, to, record, pull, segments, facts, slip, references, tracks },
+    settings: input.settings ?? own?.settings ?? {},
+    block: input.block ?? blockOf(entry, facts.entries),
+    spoiled,
+    memory: emptyMemory(),
     alignment: record.alignment,
     engineSpeed: logged && believedEngineSpeed(logged),
   };
+}
+
+/** The same scene with the faults that were seen in it, for the pulls that come after it. */
+export function spoiledBy(scene: PullScene, faults: readonly Fault[]): PullScene {
+  return { ...scene, spoiled: faults };
 }
 
 /** The fastest track of a meaning, at a position when one is asked for. */

@@ -44,15 +44,36 @@ function finiteRuns(values: Float64Array): { from: number; to: number }[] {
 export function runningQuantile({ times, values }: Series, half: number, probability: number): Float64Array {
   const step = times.length > 1 ? times[1] - times[0] : 1;
   const reach = Math.max(0, Math.round(half / step));
-  return values.map((_, i) => {
-    const near: number[] = [];
-    for (let k = Math.max(0, i - reach); k <= Math.min(values.length - 1, i + reach); k++) {
-      if (Number.isFinite(values[k])) near.push(values[k]);
+  const near = new Float64Array(2 * reach + 2);
+  let count = 0;
+  const result = new Float64Array(values.length).fill(Number.NaN);
+  for (let i = -reach; i < values.length; i++) {
+    const [entering, leaving] = [values[i + reach], values[i - reach - 1]];
+    if (Number.isFinite(entering)) {
+      const at = placeOf(near, count, entering);
+      near.copyWithin(at + 1, at, count);
+      near[at] = entering;
+      count += 1;
     }
-    if (near.length < Math.max(1, reach)) return Number.NaN;
-    near.sort((a, b) => a - b);
-    return near[Math.min(near.length - 1, Math.floor(probability * near.length))];
-  });
+    if (Number.isFinite(leaving)) {
+      const at = placeOf(near, count, leaving);
+      near.copyWithin(at, at + 1, count);
+      count -= 1;
+    }
+    if (i >= 0 && count >= Math.max(1, reach)) result[i] = near[Math.min(count - 1, Math.floor(probability * count))];
+  }
+  return result;
+}
+
+/** First place in the sorted beginning of an array whose value is not below a value. */
+function placeOf(sorted: Float64Array, count: number, value: number): number {
+  let [low, high] = [0, count];
+  while (low < high) {
+    const middleAt = (low + high) >> 1;
+    if (sorted[middleAt] < value) low = middleAt + 1;
+    else high = middleAt;
+  }
+  return low;
 }
 
 /** Root mean square within ±half [s] around each time; NaN when fewer than half of the values are there. */

@@ -66,6 +66,7 @@ export function smallReport(facts: EntryFacts, at: number): EntryReport {
   const told = (sentence: string, answer: EntryResult | undefined): EntryReport => ({
     facts,
     result: answer,
+    verdicts: [],
     sentence,
     questions: [],
   });
@@ -86,6 +87,7 @@ export function smallReport(facts: EntryFacts, at: number): EntryReport {
       return {
         facts,
         result: undefined,
+        verdicts: [],
         sentence: 'Waits: 2 columns need a decision.',
         questions: [{ file: 'engine.csv', proposals: [PROPOSAL] }],
       };

@@ -76,6 +76,12 @@ export function smallDesk(first: DayFacts = SMALL_FACTS): SmallDesk {
       const found = report.value.entries.find((entry) => entry.facts.id === id);
       return found ? answered(found) : refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
     },
+    trial: async (day, id) => {
+      const report = reportOf(day);
+      if (!report.ok) return report;
+      const found = report.value.entries.find((entry) => entry.facts.id === id);
+      return found ? answered(found.verdicts) : refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
+    },
     ...evidence(factsOf),
     watch: (_day, seen, trouble = () => undefined) => {
       const watcher = { seen, trouble };

@@ -1,4 +1,5 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
+import { whyNoPower } from '../../evidence/beside.ts';
 import { powerGap } from '../../evidence/power-gap.ts';
 
 /**
@@ -13,7 +14,7 @@ export const powerShortfall: Detector = {
   lookAlikes: ['driveline-loss-rising', 'head-lift', 'ignition-breakup', 'charge-heat-soak', 'knock'],
   look: (scene, limits) => {
     const gap = powerGap(scene, limits, 'any');
-    if (!gap) return { why: 'no other pull with power at a manifold pressure near enough to compare with' };
+    if (!gap) return { why: whyNoPower(scene) };
     // A larger step of pressure leaves more to the rule of thumb, whose own spread is about a tenth of what it explains.
     const limit = limits['shortfall.share'].value + 0.1 * gap.explained;
     const features = [

@@ -1,5 +1,6 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
-import { equalPressure, held, trackBySpeed } from '../../evidence/references.ts';
+import { trackBySpeed } from '../../evidence/by-speed.ts';
+import { equalPressure, held } from '../../evidence/references.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 
@@ -16,7 +17,9 @@ export const exhaustRestriction: Detector = {
   lookAlikes: ['boost-leak'],
   look: (scene, limits) => {
     const here = ratioBySpeed(scene);
-    const others = equalPressure(scene, limits).flatMap((other) => ratioBySpeed(other) ?? []);
+    const others = equalPressure(scene, limits, ['exhaust-restriction', 'wrong-scale']).flatMap(
+      (other) => ratioBySpeed(other) ?? [],
+    );
     const compared = here && held(here, others);
     if (!compared) return { why: 'no other pull at the same manifold pressure that logs exhaust pressure' };
     const rise = compared.here.map((value, i) => value - compared.there[i]);

@@ -1,6 +1,7 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
+import { besidePower, whyNoPower } from '../../evidence/beside.ts';
 import { engineUnchanged, powerGap } from '../../evidence/power-gap.ts';
-import { comparable, endLevel } from '../../evidence/references.ts';
+import { endLevel } from '../../evidence/references.ts';
 import { middle } from '../../scene/series.ts';
 
 /**
@@ -16,8 +17,8 @@ export const drivelineLossRising: Detector = {
   lookAlikes: ['head-lift', 'charge-heat-soak', 'power-shortfall', 'wheel-slip'],
   look: (scene, limits) => {
     const gap = powerGap(scene, limits, 'equal');
-    if (!gap) return { why: 'no other pull with power at the same manifold pressure' };
-    const others = comparable(scene).slice(0, 6);
+    if (!gap) return { why: whyNoPower(scene) };
+    const others = besidePower(scene).slice(0, 6);
     const hotter = Math.max(
       ...(['axle-temperature', 'gearbox-temperature'] as const).map((meaning) => {
         const rise = endLevel(scene, meaning) - middle(others.map((other) => endLevel(other, meaning)));

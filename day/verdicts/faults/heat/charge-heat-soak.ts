@@ -1,5 +1,6 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
-import { comparable, endLevel, startLevel } from '../../evidence/references.ts';
+import { besideState } from '../../evidence/beside.ts';
+import { endLevel, startLevel } from '../../evidence/references.ts';
 import { middle } from '../../scene/series.ts';
 
 /** Pulls before this one that say how warm the charge usually is at the start. @source our default */
@@ -17,7 +18,7 @@ export const chargeHeatSoak: Detector = {
   needs: ['charge-temperature'],
   lookAlikes: ['boost-leak'],
   look: (scene, limits) => {
-    const others = comparable(scene)
+    const others = besideState(scene, ['charge-heat-soak', 'boost-leak'])
       .filter((reference) => Number.isFinite(startLevel(reference, 'charge-temperature')))
       .slice(0, NEAREST);
     if (others.length === 0) return { why: 'no other pull to compare the charge temperature with' };

@@ -12,7 +12,10 @@ export const crankcasePressure: Detector = {
   needs: ['crankcase-pressure'],
   lookAlikes: [],
   look: (scene, limits) => {
-    const compared = heldAgainst(scene, limits, { meaning: 'crankcase-pressure' });
+    const compared = heldAgainst(scene, limits, {
+      meaning: 'crankcase-pressure',
+      spoiling: ['crankcase-pressure', 'wrong-scale'],
+    });
     if (!compared) return { why: 'no other pull at the same manifold pressure to compare crankcase pressure with' };
     const rise = meanDifference(compared);
     const usual = middle(compared.there);

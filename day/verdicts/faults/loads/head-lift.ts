@@ -1,5 +1,6 @@
 import { against, type Detector, type FaultWindow, informs, strengthOf, windowsWhere } from '../../detector.ts';
-import { comparable, startLevel } from '../../evidence/references.ts';
+import { besideState } from '../../evidence/beside.ts';
+import { startLevel } from '../../evidence/references.ts';
 import { gridOf, levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { largest, middle, smooth } from '../../scene/series.ts';
 import { onTimes, type SceneTrack } from '../../scene/track.ts';
@@ -35,7 +36,7 @@ export const headLift: Detector = {
     const gone = lost > limits['head-lift.lost-share'].value;
     if (windows.length === 0 && !gone) return { features };
     const whole: readonly FaultWindow[] = windowsWhere(scene, { times, holds: () => true, shortest: 0 });
-    const repeated = comparable(scene).some((other) => liftedThere(other, limits));
+    const repeated = besideState(scene, []).some((other) => liftedThere(other, limits));
     return {
       windows: windows.length > 0 ? windows : whole,
       features,
@@ -56,7 +57,7 @@ function riseOf(scene: PullScene, pressure: SceneTrack, times: Float64Array): Fl
 
 /** What coolant pressure does in the other pulls after the same share of the pull; 0 where nobody knows. */
 function usualRise(scene: PullScene, times: Float64Array): Float64Array {
-  const others = comparable(scene)
+  const others = besideState(scene, [])
     .slice(0, 6)
     .flatMap((other) => {
       const track = sceneTrack(other, 'coolant-pressure');
@@ -81,7 +82,7 @@ function warming(scene: PullScene, time: number, limits: { 'head-lift.per-kelvin
 
 /** Share by which coolant pressure before the pull is below that of the other pulls; NaN without them. */
 function lostShare(scene: PullScene, start: number): number {
-  const usual = middle(comparable(scene).map((other) => startLevel(other, 'coolant-pressure')));
+  const usual = middle(besideState(scene, []).map((other) => startLevel(other, 'coolant-pressure')));
   return 1 - start / usual;
 }
 

@@ -1,5 +1,7 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
-import { type BySpeed, comparable, endLevel, held, trackBySpeed } from '../../evidence/references.ts';
+import { besideState } from '../../evidence/beside.ts';
+import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
+import { endLevel, held } from '../../evidence/references.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
@@ -22,7 +24,7 @@ export const oilPressureLow: Detector = {
   lookAlikes: [],
   look: (scene, limits) => {
     const track = sceneTrack(scene, 'oil-pressure');
-    const others = comparable(scene)
+    const others = besideState(scene, ['oil-pressure-low', 'wrong-scale'])
       .slice(0, 6)
       .flatMap((other) => expected(scene, other, limits));
     const compared = track && held(trackBySpeed(scene, track), others);

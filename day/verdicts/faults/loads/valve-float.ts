@@ -1,7 +1,8 @@
 import { against, type Detector, informs, windowsWhere, within } from '../../detector.ts';
+import { besideState } from '../../evidence/beside.ts';
+import { pressureBySpeed } from '../../evidence/by-speed.ts';
 import { cutEvidence } from '../../evidence/cut.ts';
 import { roughness } from '../../evidence/drive.ts';
-import { comparable, pressureBySpeed } from '../../evidence/references.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
@@ -27,7 +28,7 @@ export const valveFloat: Detector = {
     const here = onsetOf(scene, limits);
     if (!here) return { features: [] };
     const pressure = middle(pressureBySpeed(scene) ?? []);
-    const others = comparable(scene)
+    const others = besideState(scene, [])
       .slice(0, 6)
       .filter(
         (other) =>

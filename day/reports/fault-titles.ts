@@ -1,0 +1,53 @@
+import type { Fault, StopClass } from '../verdicts/index.ts';
+
+/** Every fault in plain words of the trade. */
+export const FAULT_TITLES: Readonly<Record<Fault, string>> = {
+  'wheel-slip': 'tyres slipping on the roll',
+  'ignition-breakup': 'spark breakup, too much asked of the spark',
+  'spark-energy': 'spark breakup, too little energy from the coil',
+  'lost-sync': 'lost crank signal',
+  'rev-or-torque-cut': 'speed or torque cut',
+  'over-rev': 'engine speed above its limit',
+  'boost-overshoot': 'boost overshoot',
+  'boost-oscillation': 'boost swinging',
+  'boost-droop': 'boost falling off',
+  'boost-creep': 'boost creep',
+  knock: 'knock',
+  'pre-ignition': 'signs of pre-ignition',
+  'fuel-pressure-drop': 'fuel pressure falling',
+  'injector-saturation': 'injectors at their end',
+  'lean-mixture': 'lean mixture',
+  'rich-mixture': 'rich mixture',
+  'boost-leak': 'boost leak',
+  'charge-heat-soak': 'heat-soaked charge cooler',
+  'head-lift': 'cylinder head lifting',
+  'cam-not-tracking': 'cam phase not following its target',
+  'oil-pressure-low': 'low oil pressure',
+  'crankcase-pressure': 'crankcase pressure rising',
+  'driveline-loss-rising': 'driveline loss rising',
+  'clutch-slip': 'clutch slipping',
+  'converter-slip': 'converter slipping',
+  'turbo-overspeed': 'turbocharger overspeed',
+  'compressor-choke': 'compressor at its flow limit',
+  surge: 'compressor surge',
+  'exhaust-restriction': 'exhaust restriction',
+  'valve-float': 'valve float',
+  'power-shortfall': 'less power than the pulls before promised',
+  'stuck-channel': 'stuck channel',
+  'saturated-channel': 'channel at the end of its range',
+  dropout: 'channel dropping out',
+  'wrong-scale': 'channel with a wrong scale',
+  spikes: 'spikes in a channel',
+  'swapped-channels': 'channels swapped',
+  'lagging-channel': 'slow channel',
+  'clock-fault': 'trouble with the clock',
+  'ambient-probe': 'ambient probe not reading the ambient air',
+};
+
+/** What a stop class asks for, in a word and in a sentence. Advice: the site's rules and the operator's judgement prevail. */
+export const STOP_WORDS: Readonly<Record<StopClass, { readonly word: string; readonly meaning: string }>> = {
+  0: { word: 'note', meaning: 'Nothing to be done before the next pull.' },
+  1: { word: 'repeat', meaning: 'Mend it and repeat the pull before it is used.' },
+  2: { word: 'hold', meaning: 'No more load until the named check is done.' },
+  3: { word: 'end the day', meaning: 'End the day for this engine; shut it down if it runs.' },
+};

@@ -1,0 +1,71 @@
+import { formatQuantity, type UnitSystem } from '../../core/quantities/index.ts';
+import { type FaultWindow, type Hypothesis, isBelieved, type Occurrence, type PullVerdict } from '../verdicts/index.ts';
+import { FAULT_TITLES, STOP_WORDS } from './fault-titles.ts';
+
+/** Occurrences named in the one sentence; the rest is counted. @source our default */
+const NAMED = 2;
+
+/**
+ * The verdict of one pull in a sentence: `HOLD. Void from 5700 to 6700 rpm: spark breakup, too much asked of the spark (0.92); next
+ * likely coil energy (0.05).` Says so when nothing was found, and when little could be looked for.
+ */
+export function verdictSentence(verdict: PullVerdict, system: UnitSystem = 'metric'): string {
+  const counted = verdict.occurrences.filter((one) => one.overruled === undefined && isBelieved(one));
+  const lead = verdict.stopClass >= 2 ? `${STOP_WORDS[verdict.stopClass].word.toUpperCase()}. ` : '';
+  const head = `${lead}${validityText(verdict, system)}`;
+  const overruled = verdict.occurrences.filter((one) => one.overruled !== undefined).length;
+  const tail = overruled > 0 ? ` ${overruled} overruled by hand.` : '';
+  if (counted.length === 0) return `${head}; nothing found that spoiled it${blindText(verdict)}.${tail}`;
+  const named = counted.slice(0, NAMED).map((one) => occurrenceText(one, system));
+  const rest = counted.length - named.length;
+  return `${head}: ${named.join('; ')}${rest > 0 ? `; and ${rest} more` : ''}.${tail}`;
+}
+
+/** `spark breakup … (0.92) from 5700 to 6700 rpm, next likely … (0.05)`. */
+export function occurrenceText(occurrence: Occurrence, system: UnitSystem = 'metric'): string {
+  const [first, second] = occurrence.hypotheses;
+  if (!first) return 'something that no known fault explains';
+  const channel = occurrence.channel === undefined ? '' : ` (${occurrence.channel})`;
+  const where = windowsText(occurrence.windows, system);
+  const other = second ? `, next likely ${causeText(second)}` : '';
+  return `${causeText(first, channel)}${where === '' ? '' : ` ${where}`}${other}`;
+}
+
+function causeText({ fault, probability }: Hypothesis, channel = ''): string {
+  return `${FAULT_TITLES[fault]}${channel}, ${probabilityText(probability)}`;
+}
+
+/** Two digits, and never a certainty: `0.92`, `over 0.99`. */
+export function probabilityText(probability: number): string {
+  if (probability > 0.995) return 'over 0.99';
+  return probability < 0.005 ? 'under 0.01' : probability.toFixed(2);
+}
+
+function validityText({ validity, voidWindows }: PullVerdict, system: UnitSystem): string {
+  if (validity === 'valid') return 'Valid';
+  if (validity === 'void') return 'Void';
+  const where = windowsText(voidWindows, system);
+  return where === '' ? 'Valid in windows' : `Void ${where}`;
+}
+
+/** `from 5700 to 6700 rpm`: lowest and highest engine speed over all windows, or their times where no speed is known. */
+export function windowsText(windows: readonly FaultWindow[], system: UnitSystem = 'metric'): string {
+  if (windows.length === 0) return '';
+  const [low, high] = [
+    Math.min(...windows.map(({ lowSpeed }) => lowSpeed)),
+    Math.max(...windows.map(({ highSpeed }) => highSpeed)),
+  ];
+  if (Number.isFinite(low) && Number.isFinite(high)) {
+    const [from, to] = [low, high].map((speed) => formatQuantity(speed, 'engine-speed', { system }));
+    return from === to ? `at ${from}` : `from ${from?.replace(/\s*\D+$/, '')} to ${to}`;
+  }
+  const from = Math.min(...windows.map((window) => window.from));
+  const to = Math.max(...windows.map((window) => window.to));
+  return `from ${from.toFixed(1)} to ${to.toFixed(1)} s`;
+}
+
+/** How much could not be looked for: said when it is more than half of everything. */
+function blindText({ detections }: PullVerdict): string {
+  const blind = detections.filter(({ answer }) => answer === 'cannot tell').length;
+  return blind > detections.length / 2 ? `, but ${blind} of ${detections.length} faults could not be looked for` : '';
+}
