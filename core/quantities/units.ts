@@ -210,6 +210,11 @@ const ROWS: readonly Row[] = [
   ['V', 'voltage', 1, SI, ['volt', 'volts']],
   ['mV', 'voltage', 1e-3, SI, []],
   ['kV', 'voltage', 1e3, SI, []],
+  ['Ω', 'resistance', 1, SI, ['ohm', 'ohms', 'Ω']],
+  ['mΩ', 'resistance', 1e-3, SI, ['mohm', 'milliohm']],
+  // The henry under its other name: a lone H in a heading means hours.
+  ['Ω·s', 'inductance', 1, SI, ['henry']],
+  ['mH', 'inductance', 1e-3, SI, ['millihenry']],
   ['A', 'current', 1, SI, ['amp', 'amps', 'ampere']],
   ['mA', 'current', 1e-3, SI, []],
   ['Hz', 'frequency', 1, SI, ['hertz']],

@@ -1,5 +1,6 @@
 import type { Measured } from '../../core/quantities/index.ts';
 import type { Mapping } from '../channels/index.ts';
+import type { PartsFacts } from './parts.ts';
 
 /**
  * What a person knows about a day: everything that is not in the logs. SI throughout.
@@ -17,6 +18,7 @@ export interface DayFacts {
   readonly engine: EngineFacts;
   readonly roller: RollerFacts;
   readonly ambient: AmbientFacts;
+  readonly parts?: PartsFacts;
   readonly entries: readonly EntryFacts[];
   readonly mappings: readonly Mapping[];
   /** Thresholds of the verdicts that were set for this day, as written with their unit: `boost-overshoot.pressure` → `10 kPa`. They go before those of the engine. */
@@ -59,6 +61,8 @@ export interface EngineFacts {
   readonly boostControl?: 'absolute' | 'gauge' | 'none' | 'unknown';
   /** [rad/s] */
   readonly redline?: Measured;
+  /** Highest permitted speed of the turbocharger's wheel [rad/s]. */
+  readonly turboSpeedLimit?: Measured;
   /** kg air per kg fuel at lambda 1. */
   readonly stoichiometricRatio?: Measured;
 }

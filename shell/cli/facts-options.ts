@@ -38,6 +38,7 @@ export async function factsFromOptions(asked: Asked, { pull, coasts }: NamedLogs
     engine: { ...base.value.engine, ...value.engine },
     roller: { ...base.value.roller, ...value.roller },
     ambient: { ...base.value.ambient, ...value.ambient },
+    ...(base.value.parts || value.parts ? { parts: { ...base.value.parts, ...value.parts } } : {}),
     entries: [...coasting, entry],
   });
 }

@@ -1,6 +1,7 @@
 // What is not listed here is private to the package.
 export type { CacheOptions } from './cache.ts';
 export { columnSetOf, type WrittenColumn } from './day-folder/column-set.ts';
+export type { Field } from './day-folder/field.ts';
 export { keyOf, SECTIONS } from './day-folder/fields.ts';
 export { type FolderReading, type LogFile, readDayFolder } from './day-folder/folder.ts';
 export { daySchema } from './day-folder/json-schema.ts';

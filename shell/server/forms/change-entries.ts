@@ -1,5 +1,6 @@
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
 import type { DayFacts, EntryFacts } from '../../../day/pulls/index.ts';
+import { FAULT_TITLES } from '../../../day/reports/index.ts';
 import type { EntryDecision, NewEntry } from '../../contract/index.ts';
 
 /** Facts with one more entry, put in the order of the clock; an entry without a clock goes to the end. */
@@ -28,16 +29,26 @@ export function withDecision(facts: DayFacts, id: string, decision: EntryDecisio
   if (!facts.entries.some((entry) => entry.id === id)) {
     return refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
   }
+  const unknown = Object.keys(decision.overruled ?? {}).find((fault) => !Object.hasOwn(FAULT_TITLES, fault));
+  if (unknown !== undefined) return refused({ kind: 'unknown-fault', message: `unknown fault: ${unknown}` });
   const entries = facts.entries.map((entry) => (entry.id === id ? decided(entry, decision) : entry));
   return answered({ ...facts, entries });
 }
 
-function decided(entry: EntryFacts, decision: EntryDecision): EntryFacts {
+function decided(former: EntryFacts, { overruled, ...decision }: EntryDecision): EntryFacts {
+  const entry = overruled ? withReasons(former, overruled) : former;
   const nulled = new Set(Object.entries(decision).flatMap(([key, value]) => (value === null ? [key] : [])));
   const kept = Object.fromEntries(Object.entries(entry).filter(([key]) => !nulled.has(key)));
   const set = Object.fromEntries(Object.entries(decision).filter(([, value]) => value !== null && value !== undefined));
   // The contract has checked every field of the decision against the type of the entry's field of the same name.
   return { ...kept, ...set } as EntryFacts;
+}
+
+/** The entry with reasons added, or taken back where they are null. */
+function withReasons(entry: EntryFacts, reasons: NonNullable<EntryDecision['overruled']>): EntryFacts {
+  const { overruled: before, ...rest } = entry;
+  const all = Object.entries({ ...before, ...reasons }).flatMap(([fault, why]) => (why === null ? [] : [[fault, why]]));
+  return all.length === 0 ? rest : { ...rest, overruled: Object.fromEntries(all) };
 }
 
 const PREFIX = { pull: 'pull', 'coast-down': 'coast', change: 'change', note: 'note' } as const;

@@ -231,6 +231,14 @@ const ENGINE = group('Engine', [
     above: 0,
   },
   {
+    path: 'engine.turboSpeedLimit',
+    title: 'Highest allowed turbocharger speed',
+    form: quantity('turbo-speed'),
+    example: '137.1 krpm',
+    whenUnknown: 'Turbocharger speed is shown, not judged.',
+    above: 0,
+  },
+  {
     path: 'engine.stoichiometricRatio',
     title: 'Stoichiometric air to fuel ratio',
     form: quantity('ratio'),
@@ -314,5 +322,5 @@ const DAY = group('Day', [
   { path: 'notes', title: 'Notes', form: TEXT, example: 'wind from the door', whenUnknown: 'Nothing is lost.' },
 ]);
 
-/** Every fact of a day that a person can write, in the order of asking. */
+/** The facts of vehicle, engine, roller, air and day, in the order of asking. */
 export const FACT_TABLE: readonly FactRow[] = [...ROLLER, ...VEHICLE, ...ENGINE, ...AIR, ...DAY];

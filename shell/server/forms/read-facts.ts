@@ -1,7 +1,8 @@
 import { answered, type Outcome, parseQuantity, type Refusal } from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { FieldRefusal } from '../answers.ts';
-import { FACT_TABLE, type FactRow } from './fact-table.ts';
+import { FACT_ROWS } from './fact-rows.ts';
+import type { FactRow } from './fact-table.ts';
 import { writeFact } from './write-facts.ts';
 
 /** Facts with the changed texts read in, or every field that cannot be read and why. */
@@ -16,7 +17,7 @@ export function readFacts(facts: DayFacts, texts: Readonly<Record<string, string
   const fields: FieldRefusal[] = [];
   let changed = facts;
   for (const [path, text] of Object.entries(texts)) {
-    const row = FACT_TABLE.find((candidate) => candidate.path === path);
+    const row = FACT_ROWS.find((candidate) => candidate.path === path);
     if (!row) fields.push({ path, message: `unknown fact: ${path}` });
     else if (text.trim() !== writeFact(facts, row)) {
       const read = readFact(row, text.trim());
@@ -83,5 +84,10 @@ function replaced(facts: DayFacts, path: string, value: unknown): DayFacts {
 
 function put(record: object, key: string, value: unknown): object {
   const rest = Object.fromEntries(Object.entries(record).filter(([name]) => name !== key));
-  return value === undefined ? rest : { ...rest, [key]: value };
+  return value === undefined || isEmptyParts(key, value) ? rest : { ...rest, [key]: value };
+}
+
+/** A day without a stated part has no section of parts. */
+function isEmptyParts(key: string, value: unknown): boolean {
+  return key === 'parts' && typeof value === 'object' && value !== null && Object.keys(value).length === 0;
 }

@@ -1,11 +1,12 @@
 import { differenceFromSi, displayUnit, fromSi, type QuantityKind } from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { FactField } from '../../contract/index.ts';
-import { FACT_TABLE, type FactRow } from './fact-table.ts';
+import { FACT_ROWS } from './fact-rows.ts';
+import type { FactRow } from './fact-table.ts';
 
 /** All facts of a day as texts with units, in the order of the table; unknown is an empty text. */
 export function writeFacts(facts: DayFacts): FactField[] {
-  return FACT_TABLE.map((row) => {
+  return FACT_ROWS.map((row) => {
     const { path, group, title, form, example, whenUnknown, short } = row;
     return { path, group, title, form, example, whenUnknown, short, text: writeFact(facts, row) };
   });

@@ -2,16 +2,17 @@ import { unitNamed } from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import { FACTS } from '../facts-schema.ts';
 import { columnSetOf } from './column-set.ts';
-import { DAY, ENTRY, type Field, keyOf, SECTIONS } from './fields.ts';
+import type { Field } from './field.ts';
+import { DAY, ENTRY, keyOf, SECTIONS } from './fields.ts';
 import { readField } from './read-field.ts';
 
 /** The facts of a written day that the schema has passed; throws on one that it has not. */
 export function decodeDay(plain: unknown): DayFacts {
   const day = recordOf(plain);
-  const sections = Object.entries(SECTIONS).map(([name, fields]) => [
-    name,
-    Object.fromEntries(values(recordOf(day.get(name)), fields)),
-  ]);
+  const sections = Object.entries(SECTIONS).flatMap(([name, fields]): [string, unknown][] => {
+    const found = values(recordOf(day.get(name)), fields);
+    return found.length > 0 || name !== 'parts' ? [[name, Object.fromEntries(found)]] : [];
+  });
   return FACTS.parse({
     ...Object.fromEntries(values(day, DAY)),
     ...Object.fromEntries(sections),

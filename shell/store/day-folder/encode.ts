@@ -1,6 +1,7 @@
 import type { Mapping } from '../../../day/channels/index.ts';
 import type { DayFacts, EntryFacts } from '../../../day/pulls/index.ts';
-import { DAY, DIVISOR, ENTRY, type Field, keyOf, SECTIONS } from './fields.ts';
+import type { Field } from './field.ts';
+import { DAY, DIVISOR, ENTRY, keyOf, SECTIONS } from './fields.ts';
 import { writeField } from './write-field.ts';
 import { DAY_VERSION } from './written-schema.ts';
 

@@ -1,4 +1,3 @@
-import type { QuantityKind } from '../../../core/quantities/index.ts';
 import type {
   AmbientFacts,
   AmbientRuleName,
@@ -8,66 +7,22 @@ import type {
   RollerFacts,
   VehicleFacts,
 } from '../../../day/pulls/index.ts';
-
-/** Limits in SI. `above` is exclusive, `from` and `to` inclusive, `not` is left out. @source physically possible values, our default */
-export interface Limits {
-  readonly above?: number;
-  readonly from?: number;
-  readonly to?: number;
-  readonly not?: number;
-}
-
-/** How the value of one key is written. `units`: the ones we write, preferred first, the SI unit always among them. */
-export type Form =
-  | { readonly form: 'text' }
-  | { readonly form: 'date' }
-  | { readonly form: 'clock' }
-  | { readonly form: 'choice'; readonly options: readonly string[] }
-  | { readonly form: 'whole'; readonly options?: readonly number[]; readonly limits: Limits }
-  | {
-      /** measured: a value with an uncertainty. plain: a value alone. */
-      readonly form: 'measured' | 'plain';
-      readonly kind: QuantityKind;
-      readonly units: readonly string[];
-      readonly limits: Limits;
-    };
-
-/** One key of `day.yaml`: how it is written, what it means, one example. */
-export interface Field {
-  readonly form: Form;
-  readonly about: string;
-  readonly example: string | number;
-}
-
-/** One field for every fact of a section: a fact without a key does not compile. */
-export type Fields<Facts> = { readonly [Name in keyof Required<Facts>]: Field };
-
-const text = (about: string, example: string): Field => ({ form: { form: 'text' }, about, example });
-const choice = (options: readonly string[], about: string): Field => ({
-  form: { form: 'choice', options },
-  about,
-  example: options[0] ?? '',
-});
-
-type Scale = readonly [kind: QuantityKind, units: readonly string[], limits: Limits];
-const measured = ([kind, units, limits]: Scale, about: string, example: string | number): Field => ({
-  form: { form: 'measured', kind, units, limits },
-  about,
-  example,
-});
-const plain = ([kind, units, limits]: Scale, about: string, example: string | number): Field => ({
-  form: { form: 'plain', kind, units, limits },
-  about,
-  example,
-});
-
-const POSITIVE: Limits = { above: 0 };
-const NOT_NEGATIVE: Limits = { from: 0 };
-const RADIUS: Scale = ['length', ['m', 'mm', 'cm', 'in'], POSITIVE];
-const RATIO: Scale = ['ratio', ['1'], POSITIVE];
-const FORCE: Scale = ['force', ['N', 'kN', 'lbf'], POSITIVE];
-const INERTIA: Scale = ['inertia', ['kg·m²', 'lb·ft²'], NOT_NEGATIVE];
-const SHARE: Scale = ['fraction', ['%', '1'], { from: 0, to: 1 }];
+import {
+  choice,
+  type Field,
+  type Fields,
+  FORCE,
+  INERTIA,
+  measured,
+  NOT_NEGATIVE,
+  POSITIVE,
+  plain,
+  RADIUS,
+  RATIO,
+  SHARE,
+  text,
+} from './field.ts';
+import { PARTS } from './part-fields.ts';
 
 const RULES: Readonly<Record<AmbientRuleName, true>> = {
   none: true,
@@ -117,6 +72,11 @@ export const ENGINE: Fields<EngineFacts> = {
     'Which manifold pressure the control holds when the surrounding air changes.',
   ),
   redline: measured(['engine-speed', ['rpm', 'rad/s'], POSITIVE], 'Highest permitted engine speed.', '7000 rpm'),
+  turboSpeedLimit: measured(
+    ['turbo-speed', ['krpm', 'rpm', 'rad/s'], POSITIVE],
+    'Highest permitted speed of the turbocharger.',
+    '137.1 krpm',
+  ),
   stoichiometricRatio: measured(RATIO, 'Mass of air per mass of fuel at lambda 1.', 10.6),
 };
 
@@ -170,7 +130,14 @@ export const DIVISOR: Field = plain(
   14.7,
 );
 
-export const SECTIONS = { place: PLACE, vehicle: VEHICLE, engine: ENGINE, roller: ROLLER, ambient: AMBIENT } as const;
+export const SECTIONS = {
+  place: PLACE,
+  vehicle: VEHICLE,
+  engine: ENGINE,
+  roller: ROLLER,
+  ambient: AMBIENT,
+  parts: PARTS,
+} as const;
 
 /** The key under which a fact is written: `tyreRadius` → `tyre radius`. */
 export function keyOf(name: string): string {

@@ -1,5 +1,6 @@
 import { KINDS } from '../../../core/quantities/index.ts';
-import { DAY, ENTRY, type Field, type Form, keyOf, SECTIONS } from './fields.ts';
+import type { Field, Form } from './field.ts';
+import { DAY, ENTRY, keyOf, SECTIONS } from './fields.ts';
 
 /** Every key with what it takes: Markdown tables for the page on the format. */
 export function keyTable(): string {

@@ -1,5 +1,5 @@
 import { KINDS, parseQuantity, type QuantityKind, unitNamed } from '../../../core/quantities/index.ts';
-import type { Form, Limits } from './fields.ts';
+import type { Form, Limits } from './field.ts';
 
 /** What one text says, in SI, or what was expected instead. */
 export type ReadField =

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { AMBIENT, ENGINE, type Field, PLACE, ROLLER, VEHICLE } from './fields.ts';
+import type { Field } from './field.ts';
+import { AMBIENT, ENGINE, PLACE, ROLLER, VEHICLE } from './fields.ts';
 import { readField } from './read-field.ts';
 import { writeField } from './write-field.ts';
 

@@ -8,7 +8,7 @@ import {
   type Unit,
   unitOf,
 } from '../../../core/quantities/index.ts';
-import type { Form } from './fields.ts';
+import type { Form } from './field.ts';
 
 /** A text, or a number where the form is a plain number: `day.yaml` then shows it without quotes. */
 export type WrittenField = string | number;

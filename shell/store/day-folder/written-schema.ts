@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { KINDS, unitNamed } from '../../../core/quantities/index.ts';
 import { MEANINGS } from '../../../day/channels/index.ts';
-import { DAY, DIVISOR, ENTRY, type Field, keyOf, SECTIONS } from './fields.ts';
+import type { Field } from './field.ts';
+import { DAY, DIVISOR, ENTRY, keyOf, SECTIONS } from './fields.ts';
 import { fileNameProblem } from './file-name.ts';
 import { readField } from './read-field.ts';
 

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { KINDS, type Measured, UNITS } from '../../../core/quantities/index.ts';
 import { MEANINGS } from '../../../day/channels/meanings.ts';
 import type { DayFacts } from '../../../day/pulls/facts.ts';
-import { DAY, ENTRY, type Field, SECTIONS } from '../day-folder/fields.ts';
+import type { Field } from '../day-folder/field.ts';
+import { DAY, ENTRY, SECTIONS } from '../day-folder/fields.ts';
 import { FACTS } from '../facts-schema.ts';
 
 /** Any facts that a day can hold: every bit of every double, any text. */

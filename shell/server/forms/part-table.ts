@@ -1,0 +1,75 @@
+import type { PartsFacts } from '../../../day/pulls/index.ts';
+import { type Field, SECTIONS } from '../../store/index.ts';
+import type { FactRow } from './fact-table.ts';
+
+type Part = keyof PartsFacts;
+
+/** Where a part stands in the form: subjects in the order of the way from the air to the wheels. */
+const GROUPS: Readonly<Record<string, readonly Part[]>> = {
+  'Parts: cylinder': [
+    'bore',
+    'stroke',
+    'rodLength',
+    'compressionRatio',
+    'inletCloses',
+    'fuel',
+    'octane',
+    'ethanolShare',
+  ],
+  'Parts: charge air': [
+    ...(['compressorMap', 'compressorWheel', 'turbineArea', 'turbineEfficiency', 'ratedAirFlow'] as const),
+    ...(['inletLoss', 'coolerLoss', 'coolerEffectiveness', 'exhaustLoss'] as const),
+  ],
+  'Parts: fuel': ['injectors', 'injectorFlow', 'injectorPressure', 'injectorDeadTime', 'largestDuty'],
+  'Parts: spark': [
+    ...(['plugGap', 'sparkVoltage', 'coilVoltage', 'dwell', 'coilResistance', 'coilInductance'] as const),
+  ],
+  'Parts: loads': [
+    ...(['headLiftPressure', 'clampForce', 'sealDiameter'] as const),
+    ...(['reciprocatingMass', 'rodCompression', 'rodTension'] as const),
+  ],
+  'Parts: contact': ['strapForce', 'grip'],
+};
+
+const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
+  compressorMap: 'Turbocharger speed and its limits are not predicted.',
+  headLiftPressure: 'The clamp is worked out from preload and sealed diameter; without those it is not judged.',
+  sparkVoltage: 'Worked out from the coil and its dwell where those are stated; else a wide prior.',
+  rodCompression: 'The load is shown, not judged.',
+  rodTension: 'The load is shown, not judged.',
+};
+
+const PRIOR = 'A usual value of the trade with a wide spread is taken, and every answer that rests on it says so.';
+
+/** The parts in the form of facts: which limit comes first depends on them. */
+export const PART_ROWS: readonly FactRow[] = Object.entries(GROUPS).flatMap(([group, names]) =>
+  names.map((name) => ({
+    ...{ path: `parts.${name}`, group, short: false },
+    ...{ title: SECTIONS.parts[name].about.replace(/\.$/, ''), example: String(SECTIONS.parts[name].example) },
+    form: formOf(SECTIONS.parts[name]),
+    whenUnknown: WHEN_UNKNOWN[name] ?? PRIOR,
+    ...limitsOf(SECTIONS.parts[name]),
+  })),
+);
+
+function formOf({ form }: Field): FactRow['form'] {
+  switch (form.form) {
+    case 'measured':
+    case 'plain':
+      return { kind: 'quantity', quantity: form.kind };
+    case 'choice':
+      return { kind: 'choice', choices: form.options.map((value) => ({ value, title: value })) };
+    case 'whole':
+      return { kind: 'count' };
+    case 'text':
+    case 'date':
+    case 'clock':
+      return { kind: 'text' };
+  }
+}
+
+function limitsOf({ form }: Field): Pick<FactRow, 'above' | 'most'> {
+  if (form.form !== 'measured' && form.form !== 'plain') return {};
+  const { above, to } = form.limits;
+  return { ...(above === undefined ? {} : { above }), ...(to === undefined ? {} : { most: to }) };
+}

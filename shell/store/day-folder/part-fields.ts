@@ -1,0 +1,80 @@
+import type { FuelName, PartsFacts } from '../../../day/pulls/index.ts';
+import { choice, type Fields, measured, POSITIVE, RATIO, type Scale, SHARE, text } from './field.ts';
+
+const FUELS: Readonly<Record<FuelName, true>> = {
+  petrol: true,
+  'ethanol blend': true,
+  methanol: true,
+  methane: true,
+  LPG: true,
+  diesel: true,
+};
+
+const LENGTH: Scale = ['length', ['mm', 'm', 'cm', 'in'], POSITIVE];
+const FORCE: Scale = ['force', ['kN', 'N', 'lbf'], { from: 0 }];
+const LOSS: Scale = ['pressure-difference', ['kPa', 'Pa', 'bar', 'psi'], { from: 0 }];
+const FLOW: Scale = ['mass-flow', ['g/s', 'kg/s', 'lb/min'], POSITIVE];
+const PULSE: Scale = ['pulse-width', ['ms', 's'], { from: 0 }];
+
+export const PARTS: Fields<PartsFacts> = {
+  bore: measured(LENGTH, 'Cylinder bore.', '83.0 mm'),
+  stroke: measured(LENGTH, 'Stroke.', '76.4 mm'),
+  rodLength: measured(LENGTH, 'Connecting rod, centre to centre.', '140 mm'),
+  compressionRatio: measured(RATIO, 'Geometric compression ratio.', 9.6),
+  reciprocatingMass: measured(
+    ['mass', ['g', 'kg', 'lb'], POSITIVE],
+    'Piston, rings, pin and upper part of the rod, one cylinder.',
+    '580 g',
+  ),
+  inletCloses: measured(
+    ['angle', ['°', 'rad'], {}],
+    'Crank angle at which the inlet closes, after bottom dead centre.',
+    '50 °',
+  ),
+  fuel: choice(Object.keys(FUELS), 'Which fuel is burnt.'),
+  octane: measured(['ratio', ['1'], POSITIVE], 'Research octane number of the fuel.', 98),
+  ethanolShare: measured(SHARE, 'Share of ethanol by volume.', '20 %'),
+  compressorMap: text('File in this folder with the compressor map.', 'compressor-map.csv'),
+  compressorWheel: measured(LENGTH, 'Outer diameter of the compressor wheel.', '78 mm'),
+  turbineArea: measured(
+    ['area', ['cm²', 'mm²', 'm²', 'in²'], POSITIVE],
+    'Effective flow area of the turbine.',
+    '6.6 cm²',
+  ),
+  turbineEfficiency: measured(SHARE, 'Efficiency of the turbine with its shaft.', '64 %'),
+  ratedAirFlow: measured(FLOW, 'Air flow at which the losses below hold; they grow with its square.', '260 g/s'),
+  inletLoss: measured(LOSS, 'Pressure lost before the compressor at the rated flow.', '1.2 kPa'),
+  coolerLoss: measured(LOSS, 'Pressure lost in the charge cooler at the rated flow.', '9 kPa'),
+  exhaustLoss: measured(LOSS, 'Pressure above ambient after the turbine at the rated flow.', '9 kPa'),
+  coolerEffectiveness: measured(SHARE, 'Effectiveness of the charge cooler at the rated flow.', '76 %'),
+  injectors: {
+    form: { form: 'whole', limits: { from: 1, to: 64 } },
+    about: 'Number of injectors.',
+    example: 6,
+  },
+  injectorFlow: measured(FLOW, 'Flow of one injector, always open, at the pressure below.', '6.4 g/s'),
+  injectorPressure: measured(LOSS, 'Fuel pressure over manifold pressure.', '350 kPa'),
+  injectorDeadTime: measured(PULSE, 'Time an injector takes to open, less the time to close.', '0.9 ms'),
+  largestDuty: measured(SHARE, 'Largest share of the cycle that an injector may stay open.', '88 %'),
+  plugGap: measured(LENGTH, 'Gap of the plugs.', '0.70 mm'),
+  coilResistance: measured(['resistance', ['Ω', 'mΩ'], POSITIVE], 'Resistance of the primary winding.', '0.45 Ω'),
+  coilInductance: measured(['inductance', ['mH', 'Ω·s'], POSITIVE], 'Inductance of the primary winding.', '2.5 mH'),
+  dwell: measured(PULSE, 'Dwell at full load.', '3.0 ms'),
+  coilVoltage: measured(['voltage', ['V'], POSITIVE], 'Voltage at the coil while pulling.', '13.5 V'),
+  sparkVoltage: measured(
+    ['high-voltage', ['kV', 'V'], POSITIVE],
+    'Highest voltage the coil gives at that dwell and voltage.',
+    '25.9 kV',
+  ),
+  headLiftPressure: measured(
+    ['absolute-pressure', ['bar', 'MPa', 'kPa', 'Pa', 'psi'], POSITIVE],
+    'Cylinder pressure at which the head is known to lift.',
+    '123 bar',
+  ),
+  clampForce: measured(FORCE, 'Preload of all fasteners round one cylinder.', '110 kN'),
+  sealDiameter: measured(LENGTH, 'Diameter that the gasket seals.', '93 mm'),
+  rodCompression: measured(FORCE, 'Force that one rod may carry pressed, again and again.', '75 kN'),
+  rodTension: measured(FORCE, 'Force that one rod and its bolts may carry pulled, again and again.', '28 kN'),
+  strapForce: measured(FORCE, 'Sum of the downward pull of the straps.', '3.0 kN'),
+  grip: measured(RATIO, 'Largest tractive force over load that the tyres hold on these rolls.', 0.6),
+};
