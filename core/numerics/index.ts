@@ -27,7 +27,9 @@ export { designOf, type LinearFit, type LinearFitInput, linearFit, polynomialDes
 export { type ResponseSurface, responseSurface, type SurfaceInput, surfaceValue } from './fits/response-surface.ts';
 export { BISQUARE_TUNING, type RobustFit, type RobustFitInput, robustLinearFit } from './fits/robust-fit.ts';
 export { type SymmetricEigen, symmetricEigen } from './fits/symmetric-eigen.ts';
+export { type BestPath, type BestPathInput, bestPath } from './signals/best-path.ts';
 export { type CrossCorrelation, type CrossCorrelationInput, crossCorrelation } from './signals/cross-correlation.ts';
+export { type Decimator, type DecimatorInput, decimator } from './signals/decimate.ts';
 export {
   type ComplexArrays,
   type FourierPlan,
@@ -62,12 +64,16 @@ export {
 } from './statistics/compare.ts';
 export {
   type ControlChart,
+  type CorrelatedEwmaInput,
   type CusumChart,
   type CusumInput,
+  correlatedEwmaChart,
   cusumChart,
   type EwmaInput,
   ewmaChart,
   individualsChart,
+  type PointwiseChart,
+  sumStart,
 } from './statistics/control-chart.ts';
 export {
   chiSquaredCdf,
@@ -85,6 +91,7 @@ export { type MissingPolicy, usablePairs, usableSamples } from './statistics/mis
 export { type SampleSummary, sampleSummary } from './statistics/moments.ts';
 export { median, type QuantileInput, quantile, quantileOfSorted } from './statistics/quantile.ts';
 export { type RandomSource, randomSource } from './statistics/random.ts';
+export { type KnownDeviation, type RepeatInput, repeatDeviation } from './statistics/repeat-deviation.ts';
 export {
   HUBER_TUNING,
   type HuberInput,

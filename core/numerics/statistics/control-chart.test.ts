@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { cusumChart, ewmaChart, individualsChart } from './control-chart.ts';
+import { correlatedEwmaChart, cusumChart, ewmaChart, individualsChart, sumStart } from './control-chart.ts';
 
 const EWMA_DATA = [
   52.0, 47.0, 53.0, 49.3, 50.1, 47.0, 51.0, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6,
@@ -57,4 +57,46 @@ describe('control charts', () => {
     expect(() => individualsChart(samples, 'refuse')).toThrow('index 1');
     expect(individualsChart([5], 'refuse').low).toBeNaN();
   });
+
+  it('NIST e-Handbook 6.3.2.4: with independent equal samples the point limits start narrow and end at the printed ones', () => {
+    const covariance = independent(EWMA_DATA.length, 2.0539 ** 2);
+    const found = correlatedEwmaChart({ samples: EWMA_DATA, target: 50, covariance, share: 0.3 });
+    EWMA_WANTED.forEach((wanted, i) => {
+      expect(Math.abs(found.statistic[i] - wanted)).toBeLessThanOrEqual(0.005 + 1e-9);
+      const exact = 3 * 2.0539 * Math.sqrt((0.3 / 1.7) * (1 - 0.7 ** (2 * (i + 1))));
+      expect(found.high[i] - 50).toBeCloseTo(exact, 9);
+    });
+    expect(Math.abs(found.high[19] - 52.5884)).toBeLessThan(0.001);
+    expect(found.outside).toEqual([]);
+  });
+
+  it('an error that all samples share does not average away', () => {
+    const samples = [1.5, 1.5, 1.5, 1.5, 1.5, 1.5, 1.5, 1.5];
+    const own = correlatedEwmaChart({ samples, target: 0, covariance: independent(8, 1) });
+    const shared = correlatedEwmaChart({ samples, target: 0, covariance: new Float64Array(64).fill(1) });
+    expect(own.outside).not.toEqual([]);
+    expect(shared.outside).toEqual([]);
+    expect(shared.deviation[7]).toBeCloseTo(1 - 0.7 ** 8, 9);
+  });
+
+  it('refuse a covariance of another size, a missing sample and an impossible share', () => {
+    expect(() => correlatedEwmaChart({ samples: [1, 2], target: 0, covariance: [1] })).toThrow('2 × 2');
+    expect(() => correlatedEwmaChart({ samples: [Number.NaN], target: 0, covariance: [1] })).toThrow('index 0');
+    expect(() => correlatedEwmaChart({ samples: [1], target: 0, covariance: [1], share: 2 })).toThrow('share: 2');
+    expect(correlatedEwmaChart({ samples: [], target: 0, covariance: [] }).outside).toEqual([]);
+  });
+
+  it('say since when a sum has been growing (NIST e-Handbook 6.3.2.3 data: since the thirteenth sample at the latest)', () => {
+    const { high } = cusumChart({ samples: CUSUM_DATA, target: 325, slack: 0.3175, limit: 4.1959, missing: 'refuse' });
+    expect(sumStart(high, 13)).toBe(12);
+    expect(sumStart(high, 19)).toBe(12);
+    expect(sumStart([0, 0, 0], 1)).toBeUndefined();
+    expect(sumStart([0.5, 0.2], 1)).toBe(0);
+  });
 });
+
+function independent(count: number, variance: number): Float64Array {
+  const covariance = new Float64Array(count * count);
+  for (let i = 0; i < count; i++) covariance[i * count + i] = variance;
+  return covariance;
+}

@@ -96,6 +96,73 @@ export function cusumChart({ samples, target, slack, limit, missing }: CusumInpu
   return { high, low, outside };
 }
 
+/** Input of a chart whose samples share parts of their errors. */
+export interface CorrelatedEwmaInput {
+  readonly samples: ArrayLike<number>;
+  readonly target: number;
+  /** Covariance of the samples' distances from the target: samples × samples, row after row. */
+  readonly covariance: ArrayLike<number>;
+  /** As in {@link EwmaInput}. */
+  readonly share?: number;
+  readonly width?: number;
+}
+
+/** All as long as the samples; limits belong to each point. deviation: of the statistic. */
+export interface PointwiseChart {
+  readonly statistic: Float64Array;
+  readonly deviation: Float64Array;
+  readonly low: Float64Array;
+  readonly high: Float64Array;
+  readonly outside: readonly number[];
+}
+
+/**
+ * Exponentially weighted moving average with limits for each point, for samples of unequal or shared uncertainty.
+ *
+ *     z[i] = Σ w[i][j]·x[j] + (1 − λ)^(i+1)·target,  w[i][j] = λ·(1 − λ)^(i−j);   limits = target ± width·√(wᵢᵀ·C·wᵢ)
+ *
+ * With C = s²·1 the limits are target ± width·s·√(λ/(2 − λ)·[1 − (1 − λ)^(2i)]), i counted from 1, and approach those of
+ * {@link ewmaChart}. No missing samples: a NaN throws.
+ *
+ * @source  NIST/SEMATECH e-Handbook 6.3.2.4 (statistic, asymptote); variance of a weighted sum: JCGM 100:2008, equation 16
+ */
+export function correlatedEwmaChart(input: CorrelatedEwmaInput): PointwiseChart {
+  const { samples, target, covariance, share = 0.3, width = 3 } = input;
+  const count = samples.length;
+  if (!(share > 0 && share <= 1)) throw new RangeError(`invalid share: ${share}, expected 0–1`);
+  if (covariance.length !== count * count) throw new RangeError(`expected a covariance of ${count} × ${count}`);
+  const statistic = new Float64Array(count);
+  const deviation = new Float64Array(count);
+  const weights = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    if (Number.isNaN(samples[i])) throw new RangeError(`missing sample at index ${i}`);
+    statistic[i] = share * samples[i] + (1 - share) * (i > 0 ? statistic[i - 1] : target);
+    for (let j = 0; j < i; j++) weights[j] *= 1 - share;
+    weights[i] = share;
+    let variance = 0;
+    for (let j = 0; j <= i; j++) {
+      for (let k = 0; k <= i; k++) variance += weights[j] * weights[k] * covariance[j * count + k];
+    }
+    deviation[i] = Math.sqrt(Math.max(0, variance));
+  }
+  const low = deviation.map((one) => target - width * one);
+  const high = deviation.map((one) => target + width * one);
+  const outside = [...statistic.keys()].filter((i) => statistic[i] < low[i] || statistic[i] > high[i]);
+  return { statistic, deviation, low, high, outside };
+}
+
+/**
+ * First sample of the run that led to a cumulative sum at `index`: the one after the sum last stood at zero. Undefined while the sum is zero.
+ *
+ * @source  Montgomery, Introduction to Statistical Quality Control, tabular cusum: estimate of the time of the shift
+ */
+export function sumStart(sums: ArrayLike<number>, index: number): number | undefined {
+  if (!(sums[index] > 0)) return undefined;
+  let start = index;
+  while (start > 0 && sums[start - 1] > 0) start -= 1;
+  return start;
+}
+
 /** Under `propagate` a missing sample leaves nothing to chart but NaN. */
 function chartSamples(samples: ArrayLike<number>, missing: MissingPolicy): Float64Array {
   return usableSamples(samples, missing) ?? new Float64Array(samples.length).fill(Number.NaN);
