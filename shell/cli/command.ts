@@ -17,11 +17,15 @@ export interface Surroundings {
 
 /**
  * 0: answered. 1: the question cannot be answered from this input (a refusal was printed). 2: the command was asked wrongly.
- * 3: answered, but something waits for a person's decision. 130: cancelled. 70: our own mistake.
+ * 3: answered, but something waits for a person's decision. 4: answered, and a pull calls for a hold or for the end of the day; it goes before 3.
+ * 130: cancelled. 70: our own mistake.
  */
-export type ExitCode = 0 | 1 | 2 | 3 | 70 | 130;
+export type ExitCode = 0 | 1 | 2 | 3 | 4 | 70 | 130;
 
-export const EXIT_CODES = `Exit codes: 0 answered · 1 cannot be answered from this input · 2 asked wrongly · 3 answered, a decision is open · 130 cancelled · 70 our mistake`;
+export const EXIT_CODES = [
+  'Exit codes: 0 answered · 1 cannot be answered from this input · 2 asked wrongly · 3 answered, a decision is open',
+  '4 answered, a pull calls for a hold or the end of the day · 130 cancelled · 70 our mistake',
+].join('\n');
 
 export interface Command {
   readonly name: string;

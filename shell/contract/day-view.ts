@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { findingLine, measuredValue, quantityKind, refusalRecord } from './primitives.ts';
+import { stopView } from './verdict-view.ts';
 
 export const daySummary = z.strictObject({
   id: z.string(),
@@ -18,7 +19,7 @@ export const dayList = z.strictObject({ days: z.array(daySummary) });
  */
 export const standing = z.enum(['waiting', 'refused', 'void', 'windows', 'doubtful', 'valid', 'none']);
 
-/** One mark of the strip. `peak`: of the power nearest to the engine that all entries of the day know; `peakOf` says which. */
+/** One mark of the strip. `stop`: the worst stop class of its pulls, when there is one above a note. `peak`: of the power nearest to the engine that all entries of the day know; `peakOf` says which. */
 export const stripEntry = z.strictObject({
   id: z.string(),
   kind: z.enum(['pull', 'coast-down', 'change', 'note']),
@@ -26,6 +27,7 @@ export const stripEntry = z.strictObject({
   title: z.string().optional(),
   sentence: z.string(),
   standing,
+  stop: stopView.optional(),
   pulls: z.number(),
   peak: measuredValue.optional(),
   peakOf: z.enum(['engine power', 'wheel power', 'roll power']).optional(),
@@ -33,6 +35,17 @@ export const stripEntry = z.strictObject({
   excluded: z.string().optional(),
   findings: z.strictObject({ note: z.number(), doubt: z.number(), fault: z.number() }),
   refusal: refusalRecord.optional(),
+});
+
+/**
+ * Set while a hold or the end of the day stands: by the newest pull that was judged, or by an earlier one that nobody has answered yet.
+ */
+export const dayStop = z.strictObject({
+  entry: z.string(),
+  title: z.string(),
+  stop: stopView,
+  because: z.string(),
+  next: z.string().optional(),
 });
 
 export const dayView = z.strictObject({
@@ -48,6 +61,7 @@ export const dayView = z.strictObject({
   findings: z.array(findingLine),
   cautions: z.array(z.string()),
   method: z.string(),
+  stop: dayStop.optional(),
 });
 
 /** What drifts over the day, one thin line each. Points name their entry; their clock is the entry's. at: roll speed [m/s] that the values belong to. */
@@ -69,5 +83,6 @@ export type DaySummaryView = z.infer<typeof daySummary>;
 export type DayList = z.infer<typeof dayList>;
 export type Standing = z.infer<typeof standing>;
 export type StripEntry = z.infer<typeof stripEntry>;
+export type DayStop = z.infer<typeof dayStop>;
 export type DayView = z.infer<typeof dayView>;
 export type DriftView = z.infer<typeof driftView>;

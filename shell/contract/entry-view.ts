@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { pullView, segmentLine } from './curve-view.ts';
 import { standing } from './day-view.ts';
 import { ambientRule, findingLine, measuredValue, refusalRecord, samples } from './primitives.ts';
+import { verdictView } from './verdict-view.ts';
 
 /** How two clocks were joined. Times in s on the record's clock. */
 export const alignmentView = z.strictObject({
@@ -81,6 +82,7 @@ export const entryView = z.strictObject({
   conditions: conditionsView.optional(),
   segments: z.array(segmentLine),
   pulls: z.array(pullView),
+  verdicts: z.array(verdictView),
   losses: z.array(lossView),
   findings: z.array(findingLine),
   questions: z.array(z.strictObject({ file: z.string(), source: z.string().optional(), columns: z.array(z.string()) })),
@@ -88,7 +90,7 @@ export const entryView = z.strictObject({
 
 /**
  * What a person decides about one entry; an absent field stays, null forgets the former decision.
- * nudge: s on top of the clock offset that was found.
+ * nudge: s on top of the clock offset that was found. overruled: fault → why a person overrules it; null accepts it again.
  */
 export const entryDecision = z.strictObject({
   nudge: z.number().min(-3600).max(3600).nullable().optional(),
@@ -102,6 +104,7 @@ export const entryDecision = z.strictObject({
     .regex(/^([01]\d|2[0-3]):[0-5]\d(:[0-5]\d)?$/, 'invalid clock, expected HH:MM or HH:MM:SS')
     .nullable()
     .optional(),
+  overruled: z.record(z.string(), z.string().trim().min(1, 'missing reason').max(500).nullable()).optional(),
 });
 
 /** A new entry made of files that were brought in before. */

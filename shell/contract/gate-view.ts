@@ -1,7 +1,8 @@
 import { z } from 'zod';
+import { dayStop } from './day-view.ts';
 import { findingLine, quantityKind } from './primitives.ts';
 
-/** What is looked at before a pull: advice, not protection. */
+/** What is looked at before a pull: advice, not protection. stop: a hold, or the end of the day, that stands. */
 export const gateView = z.strictObject({
   day: z.string(),
   dayTitle: z.string(),
@@ -19,6 +20,7 @@ export const gateView = z.strictObject({
     }),
   ),
   open: z.array(z.strictObject({ entry: z.string(), findings: z.array(findingLine) })),
+  stop: dayStop.optional(),
   abort: z.array(z.string()),
   disclaimer: z.string(),
   cautions: z.array(z.string()),

@@ -1,5 +1,14 @@
 // What is not listed here is private to the package.
 export {
+  type CoverageRowView,
+  type CoverageView,
+  coverageQuery,
+  coverageRow,
+  coverageView,
+  type Reach,
+  reach,
+} from './coverage-view.ts';
+export {
   type BudgetView,
   budgetLine,
   type CurveView,
@@ -13,10 +22,12 @@ export {
 } from './curve-view.ts';
 export {
   type DayList,
+  type DayStop,
   type DaySummaryView,
   type DayView,
   type DriftView,
   dayList,
+  dayStop,
   daySummary,
   dayView,
   driftView,
@@ -77,6 +88,18 @@ export {
 } from './file-view.ts';
 export { type GateView, gateView } from './gate-view.ts';
 export {
+  type GateLine,
+  gateLine,
+  type HealthFindingView,
+  type HealthLineView,
+  type HealthView,
+  healthFinding,
+  healthLine,
+  healthView,
+  type ReadinessView,
+  readinessView,
+} from './health-view.ts';
+export {
   type OverlayCurve,
   type OverlayQuery,
   type OverlayView,
@@ -101,6 +124,19 @@ export {
   samples,
 } from './primitives.ts';
 export {
+  type ThresholdLine,
+  type ThresholdScope,
+  type ThresholdsChange,
+  type ThresholdsView,
+  type TrialView,
+  thresholdLine,
+  thresholdScope,
+  thresholdsChange,
+  thresholdsView,
+  trialQuery,
+  trialView,
+} from './thresholds-view.ts';
+export {
   type TraceLine,
   type TraceName,
   type TracesQuery,
@@ -110,3 +146,29 @@ export {
   tracesQuery,
   tracesView,
 } from './traces-view.ts';
+export {
+  type CheckView,
+  checkView,
+  type FeatureView,
+  featureView,
+  type GuideView,
+  guideView,
+  type HypothesisView,
+  hypothesisView,
+  type OccurrenceView,
+  occurrenceView,
+  type SeparationView,
+  type StopClass,
+  type StopView,
+  separationView,
+  stopClass,
+  stopView,
+  type UnseenView,
+  type UntoldView,
+  unseenView,
+  untoldView,
+  type VerdictView,
+  verdictView,
+  type WindowView,
+  windowView,
+} from './verdict-view.ts';

@@ -35,12 +35,17 @@ export const tracesView = z.strictObject({
   engineSpeed: z.strictObject({ times: z.array(z.number()), values: samples }).optional(),
 });
 
-/** `channels`: ids joined by commas; absent: a first choice of evidence. */
+/**
+ * `channels`: ids joined by commas. `meanings`: the same by what they are, every position of each, in that order; `speed-ratio` is engine speed over
+ * roll speed. `name`: one channel by its name in the log, before those. Without any: a first choice of evidence.
+ */
 export const tracesQuery = z.strictObject({
   from: z.coerce.number().optional(),
   to: z.coerce.number().optional(),
   points: z.coerce.number().int().min(10).max(20_000).default(1200),
   channels: z.string().max(4000).optional(),
+  meanings: z.string().max(1000).optional(),
+  name: z.string().max(300).optional(),
 });
 
 export type TraceLine = z.infer<typeof traceLine>;

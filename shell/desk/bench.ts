@@ -11,7 +11,15 @@ import {
   resultsOf,
   withVerdicts,
 } from '../../day/reports/index.ts';
-import { dayLimits, type PullVerdict, pullVerdict, type VerdictInput, verdictSteps } from '../../day/verdicts/index.ts';
+import {
+  type DayHealth,
+  dayHealth,
+  dayLimits,
+  type PullVerdict,
+  pullVerdict,
+  type VerdictInput,
+  verdictSteps,
+} from '../../day/verdicts/index.ts';
 import { openTable } from '../files/index.ts';
 import type { DayFile, Store } from '../store/index.ts';
 import type { Work } from './desk.ts';
@@ -46,6 +54,7 @@ export class Bench {
   private readonly recordings = new Kept<Outcome<Recording>>(KEPT_FILES);
   private readonly entries = new Kept<{ readonly open: OpenEntry | undefined }>(KEPT_FILES);
   private readonly days = new Kept<JudgedDay>(8);
+  private readonly healths = new WeakMap<DayReport, DayHealth>();
 
   constructor(store: Store) {
     this.store = store;
@@ -104,6 +113,20 @@ export class Bench {
       const share = 0.8 + (0.2 * (done + 1)) / Math.max(1, pulls);
       if (await interrupted(work, { what: `judging ${step.value.entry}`, share })) return refused(CANCELLED);
     }
+  }
+
+  /** What the day says of the health of engine and car. Worked out once for a judged day. */
+  async health(day: DayQuestion, work: Work = {}): Promise<Outcome<DayHealth>> {
+    const judged = await this.judged(day, work);
+    if (!judged.ok) return judged;
+    const { report, rated } = judged.value;
+    const known = this.healths.get(report);
+    if (known) return answered(known);
+    if (await interrupted(work, { what: 'comparing the entries of the day', share: 0.99 })) return refused(CANCELLED);
+    const verdicts = report.entries.flatMap((entry) => entry.verdicts);
+    const health = dayHealth({ facts: day.facts, opened: rated, results: resultsOf(report), verdicts });
+    this.healths.set(report, health);
+    return answered(health);
   }
 
   /** One entry on the day's clocks. */

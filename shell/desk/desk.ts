@@ -2,7 +2,7 @@ import type { Finding, Outcome, Refusal } from '../../core/quantities/index.ts';
 import type { Mapping, Proposal, Table } from '../../day/channels/index.ts';
 import type { DayFacts, EntryLogs, JoinedRecord } from '../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
-import type { PullVerdict } from '../../day/verdicts/index.ts';
+import type { DayHealth, PullVerdict } from '../../day/verdicts/index.ts';
 import type { ExportFormat } from '../files/index.ts';
 import type { ExportedPart } from './export-entry.ts';
 
@@ -81,6 +81,8 @@ export interface Desk {
     entry: string,
     thresholds: Readonly<Record<string, string>>,
   ): Promise<Outcome<readonly PullVerdict[]>>;
+  /** What the day says of the health of engine and car: trends, readiness of each pull, what is not known. */
+  health(day: string, work?: Work): Promise<Outcome<DayHealth>>;
   /** The joined record of one entry, for traces. */
   record(day: string, entry: string): Promise<Outcome<JoinedRecord>>;
   /** The two recordings of one entry before they were joined, for trying another offset. */

@@ -10,7 +10,7 @@ import {
   withSensorDelays,
 } from '../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
-import type { PullVerdict } from '../../day/verdicts/index.ts';
+import type { DayHealth, PullVerdict } from '../../day/verdicts/index.ts';
 import { openStore, type Store, type StoredDay } from '../store/index.ts';
 import { Bench, type DayQuestion } from './bench.ts';
 import type { DaySummary, Desk, EntryExport, FileReading, Work } from './desk.ts';
@@ -131,6 +131,11 @@ class StoreDesk implements Desk {
   ): Promise<Outcome<readonly PullVerdict[]>> {
     const asked = this.question(day);
     return asked.ok ? this.bench.trial(asked.value, entry, thresholds) : asked;
+  }
+
+  async health(day: string, work?: Work): Promise<Outcome<DayHealth>> {
+    const asked = this.question(day);
+    return asked.ok ? this.bench.health(asked.value, work) : asked;
   }
 
   async record(day: string, entry: string): Promise<Outcome<JoinedRecord>> {

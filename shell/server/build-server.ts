@@ -13,6 +13,7 @@ import type { Desk } from '../desk/index.ts';
 import { answerErrors } from './errors.ts';
 import { guardOrigin } from './guard.ts';
 import { setHeaders } from './headers.ts';
+import { coverageRoutes } from './routes/coverage.ts';
 import { dayRoutes } from './routes/days.ts';
 import { entryRoutes } from './routes/entries.ts';
 import { exportRoutes } from './routes/exports.ts';
@@ -59,6 +60,7 @@ export async function buildServer(options: ServerOptions): Promise<FastifyInstan
     exportRoutes(typed, desk);
     readingRoutes(typed, desk);
     factsRoutes(typed, desk, turns);
+    coverageRoutes(typed, desk);
     streamRoutes(typed, desk, fault);
   });
   await servePage(app, options.webRoot);

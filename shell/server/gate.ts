@@ -1,10 +1,12 @@
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
+import type { DayHealth } from '../../day/verdicts/index.ts';
 import type { GateView } from '../contract/index.ts';
 import type { DaySummary } from '../desk/index.ts';
+import { dayStop, graver, healthStop } from './encode/day-stop.ts';
 import { plainFinding } from './encode/plain.ts';
 
 /** What to look at before the next pull, and what the last pulls reached against the limits that are known. */
-export function gateOf(summary: DaySummary, report: DayReport): GateView {
+export function gateOf(summary: DaySummary, report: DayReport, health: DayHealth): GateView {
   const { facts, entries, cautions } = report;
   return {
     day: summary.id,
@@ -13,6 +15,7 @@ export function gateOf(summary: DaySummary, report: DayReport): GateView {
     items: ITEMS.map((item) => ({ ...item })),
     reach: reachOf(report),
     open: openFindings(entries),
+    stop: graver(dayStop(entries), healthStop(health, entries)),
     abort: [...ABORT],
     disclaimer: DISCLAIMER,
     cautions: [...cautions],

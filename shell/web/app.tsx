@@ -9,6 +9,8 @@ import { useAddress } from './frame/use-address.ts';
 import { GalleryPage } from './gallery/gallery-page.tsx';
 import { EntryPage } from './pulls/entry-page.tsx';
 import { OverlayPage } from './pulls/overlay-page.tsx';
+import { CoveragePage } from './verdicts/coverage-page.tsx';
+import { LimitsPage } from './verdicts/limits-page.tsx';
 
 /** The page that the address bar asks for, inside its frame. */
 export function App() {
@@ -32,6 +34,10 @@ function PageOf({ address }: { readonly address: Address }) {
       return <OverlayPage address={address} />;
     case 'facts':
       return <FactsPage day={address.day} />;
+    case 'coverage':
+      return <CoveragePage address={address} />;
+    case 'limits':
+      return <LimitsPage day={address.day} />;
     case 'gate':
       return <GatePage day={address.day} />;
     case 'bring':

@@ -3,6 +3,7 @@ import 'uplot/dist/uPlot.min.css';
 import './look/theme.css';
 import './look/base.css';
 import './look/parts.css';
+import './look/verdicts.css';
 import './look/print.css';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';

@@ -136,7 +136,7 @@ describe.skipIf(NO_BROWSER)(`a newcomer with two files${WITHOUT}`, () => {
     await press('button:has-text("Show what it made")');
     await page.locator('.sentence').waitFor();
     const seconds = (performance.now() - began) / 1000;
-    const sentence = String(await page.locator('.sentence').textContent());
+    const sentence = String(await page.locator('.made').textContent());
     const [, value, band] = /roll power ([\d.]+) ± ([\d.]+) kW at \d+ rpm/i.exec(sentence) ?? [];
     const most = Math.max(...(TRUTH?.curve?.rollPower ?? [])) / 1000;
     expect(Math.abs(Number(value) - most)).toBeLessThan(Number(band) + 0.01 * most);

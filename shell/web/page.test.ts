@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { type RunningServer, startServer } from '../server/index.ts';
+import { HELD_FACTS } from '../server/testing/small-day.ts';
 import { type SmallDesk, smallDesk } from '../server/testing/small-desk.ts';
 import { builtPage, LAPTOP, launched, listenForFaults, NO_BROWSER, offences, WITHOUT } from './testing/browser.ts';
 
@@ -11,6 +12,7 @@ const PLACES = {
   days: '#/',
   day: '#/day/plateau',
   pull: '#/day/plateau/entry/pull-2',
+  'held pull': '#/day/plateau/entry/pull-held',
   'pull against engine speed': '#/day/plateau/entry/pull-1?against=engine-speed',
   'refused pull': '#/day/plateau/entry/pull-4',
   'waiting pull': '#/day/plateau/entry/pull-5',
@@ -18,6 +20,8 @@ const PLACES = {
   overlay: '#/day/plateau/overlay',
   'refused overlay': '#/day/plateau/overlay?rule=ISO%201585%20compression',
   facts: '#/day/plateau/facts',
+  limits: '#/day/plateau/limits',
+  coverage: '#/day/plateau/coverage',
   gate: '#/day/plateau/gate',
   bring: '#/bring?day=plateau&sources=sha-engine.csv',
   gallery: '#/gallery',
@@ -47,9 +51,9 @@ describe.skipIf(NO_BROWSER)(`the page in a browser${WITHOUT}`, () => {
     expect(faults.splice(0)).toEqual([]);
   });
 
-  async function open(hash: string, { bypassCSP = false } = {}): Promise<Page> {
+  async function open(hash: string, { bypassCSP = false, held = false } = {}): Promise<Page> {
     await running?.close();
-    desk = smallDesk();
+    desk = held ? smallDesk(HELD_FACTS) : smallDesk();
     running = await startServer({ desk, webRoot: built.webRoot, fault: (error) => faults.push(String(error)) });
     context = await browser.newContext({ viewport: LAPTOP, bypassCSP });
     const page = await context.newPage();
@@ -58,25 +62,44 @@ describe.skipIf(NO_BROWSER)(`the page in a browser${WITHOUT}`, () => {
     return page;
   }
 
+  /** Waits until nothing is on its way any more. */
+  async function settled(page: Page): Promise<void> {
+    await expect.poll(() => page.locator('.loading').count(), { timeout: 20_000 }).toBe(0);
+  }
+
+  /** Opens everything that is folded away: it too is checked. */
+  async function unfold(page: Page): Promise<void> {
+    await page.evaluate(() => {
+      for (const part of document.querySelectorAll('details')) part.open = true;
+    });
+    for (const button of await page
+      .locator('.features button.small, .limits button')
+      .all()
+      .then((all) => all.slice(0, 1)))
+      await button.click();
+    if (!page.url().endsWith(PLACES.gallery)) await settled(page);
+  }
+
   async function look(page: Page, hash: string): Promise<void> {
     await page.goto(`${running.url}/openapi.json`);
     await page.goto(`${running.url}/${hash}`);
     await page.locator('h1').first().waitFor();
     // The gallery shows the waiting itself.
-    if (hash !== PLACES.gallery) await page.locator('.loading').waitFor({ state: 'detached' });
+    if (hash !== PLACES.gallery) await settled(page);
   }
 
   test(
     'no page offends against WCAG 2.2 A or AA or is wider than its screen, in any light, at both widths',
     async () => {
       // The content policy rightly keeps foreign scripts out; the checker is one.
-      const first = await open('#/', { bypassCSP: true });
+      const first = await open('#/', { bypassCSP: true, held: true });
       const second = await context.newPage();
       const places = Object.entries(PLACES);
       const checked = async (page: Page, part: readonly (readonly [string, string])[]) => {
         const found: string[] = [];
         for (const [name, hash] of part) {
           await look(page, hash);
+          await unfold(page);
           found.push(...(await offences(page, name)));
         }
         return found;
@@ -95,7 +118,7 @@ describe.skipIf(NO_BROWSER)(`the page in a browser${WITHOUT}`, () => {
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('Enter');
     await page.waitForURL(/entry\/pull-2/);
-    expect(await page.locator('.sentence').textContent()).toContain('short drops of force');
+    expect(await page.locator('.sentence').textContent()).toContain('spark breakup');
   });
 
   test('one cursor moves through curve, chain and traces', async () => {
@@ -187,6 +210,73 @@ describe.skipIf(NO_BROWSER)(`the page in a browser${WITHOUT}`, () => {
     const page = await open(PLACES.gate);
     for (const box of await page.getByRole('checkbox').all()) await box.check();
     expect(await page.locator('.gate-state').textContent()).toContain('operator’s decision');
+  });
+
+  test('a hold is told by a word on the pull, the day, its mark and the gate; a reason lifts it, and undoing brings it back', async () => {
+    const page = await open(PLACES['held pull'], { held: true });
+    const plate = page.locator('.plate-2');
+    expect(await plate.textContent()).toMatch(/hold.*No more load.*cylinder head lifting/);
+    for (const place of [PLACES.day, PLACES.gate]) {
+      await look(page, place);
+      expect(await plate.textContent()).toContain('cylinder head lifting');
+    }
+    await look(page, PLACES.day);
+    expect(await page.locator('.mark-place').last().getAttribute('aria-label')).toContain('hold');
+    await look(page, PLACES['held pull']);
+    await page.getByText('Overrule it').press('Enter');
+    await page.getByRole('button', { name: 'Overrule' }).press('Enter');
+    expect(await plate.count()).toBe(1);
+    await page.getByLabel(/Why cylinder head lifting is overruled/).fill('the cap was loose');
+    await page.keyboard.press('Enter');
+    await page.getByText('Overruled, because: the cap was loose').waitFor();
+    expect(await plate.count()).toBe(0);
+    await page.getByRole('button', { name: 'Undo the last change' }).press('Enter');
+    await plate.waitFor();
+  });
+
+  test('a limit is tried before it is kept: a comma is refused, what would go is told, then it is gone', async () => {
+    const page = await open(PLACES.pull);
+    const spark = page.locator('.occurrence', { hasText: 'Spark breakup' }).first();
+    await page.getByRole('button', { name: /Change the limit of roughness/ }).press('Enter');
+    const limit = spark.locator('.limit-form input');
+    await limit.fill('12,5 %');
+    await page.keyboard.press('Enter');
+    expect(await spark.getByRole('alert').textContent()).toContain('decimal point, no comma');
+    expect(await limit.getAttribute('aria-invalid')).toBe('true');
+    await limit.fill('20 %');
+    await page.keyboard.press('Enter');
+    await page.getByText(/Gone: spark breakup/).waitFor();
+    const facts = () => desk.facts('plateau');
+    const kept = () => {
+      const now = facts();
+      return now.ok ? now.value.thresholds : undefined;
+    };
+    expect(kept()).toBeUndefined();
+    await page.getByRole('button', { name: 'Keep for this day' }).press('Enter');
+    await expect.poll(kept).toEqual({ 'roughness.share': '20 %' });
+    await look(page, PLACES.limits);
+    await page.getByLabel('only those that a person set').check();
+    expect(await page.locator('.limits tbody').count()).toBe(1);
+    await page.keyboard.press('z');
+    await expect.poll(() => page.locator('.limits tbody').count()).toBe(0);
+  });
+
+  test('a channel that is ticked opens faults, and the address keeps the choice', async () => {
+    const page = await open(PLACES.coverage);
+    const line = page.getByRole('row', { name: /^low oil pressure/ });
+    expect(await line.textContent()).toMatch(/blind.*oil pressure/);
+    await page.getByText(/Channels that will be logged/).press('Enter');
+    await page.getByRole('checkbox', { name: 'oil pressure' }).press('Space');
+    await page.waitForURL(/channels=.*oil-pressure/);
+    await expect.poll(() => line.textContent()).not.toContain('blind');
+  });
+
+  test('what could not be told names the channel that would open it', async () => {
+    const page = await open(PLACES.pull);
+    await page.getByText('Cannot tell: 2 faults').press('Enter');
+    expect(await page.locator('.blind').textContent()).toMatch(
+      /oil pressure.*low oil pressure.*turbocharger overspeed:/,
+    );
   });
 
   test('the nudge shows what is left over, keeps and forgets', async () => {

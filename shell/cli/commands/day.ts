@@ -1,9 +1,11 @@
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { Desk } from '../../desk/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
+import { plainEntry } from '../plain-entry.ts';
 import { jsonText } from '../plain-json.ts';
 import { work } from '../progress.ts';
 import { refuse, wrong } from '../refuse.ts';
+import { asksToStop } from '../stops.ts';
 import { BANDS } from '../text/bands.ts';
 import { dayText } from '../text/day-text.ts';
 import { entryText } from '../text/pull-text.ts';
@@ -32,7 +34,8 @@ async function readDay(asked: Asked, surroundings: Surroundings): Promise<ExitCo
     const style = { width: surroundings.width, system: unitSystem(asked) };
     const id = asked.text('entry');
     if (id === undefined) {
-      surroundings.out(asked.flag('json') ? jsonText(report) : dayText(report, style));
+      const plain = () => ({ ...report, entries: report.entries.map(plainEntry) });
+      surroundings.out(asked.flag('json') ? jsonText(plain()) : dayText(report, style));
       return codeOf(report.entries);
     }
     const entry = report.entries.find(({ facts }) => facts.id === id);
@@ -40,15 +43,16 @@ async function readDay(asked: Asked, surroundings: Surroundings): Promise<ExitCo
       const known = report.entries.map(({ facts }) => facts.id).join(', ');
       return wrong(`unknown entry: ${id}, expected one of ${known}`, surroundings);
     }
-    surroundings.out(asked.flag('json') ? jsonText(entry) : `${entryText(entry, style)}\n\n${BANDS}`);
+    surroundings.out(asked.flag('json') ? jsonText(plainEntry(entry)) : `${entryText(entry, style)}\n\n${BANDS}`);
     return codeOf([entry]) || (entry.result?.refusal ? 1 : 0);
   });
 }
 
-/** A log that could not be read before an open decision; what was left out by hand does not count. */
+/** A log that could not be read before a stop, a stop before an open decision; what was left out by hand does not count. */
 function codeOf(entries: readonly EntryReport[]): ExitCode {
   const counted = entries.filter(({ facts }) => facts.excluded === undefined);
   if (counted.some(({ unread = [] }) => unread.length > 0)) return 1;
+  if (asksToStop(counted)) return 4;
   return entries.some(({ questions }) => questions.length > 0) ? 3 : 0;
 }
 

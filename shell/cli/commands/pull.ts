@@ -3,16 +3,21 @@ import { matters, type Proposal, type Recording } from '../../../day/channels/in
 import type { DayFacts, PullResult } from '../../../day/pulls/index.ts';
 import { analyseDay, type DayLogs, type DayReport, type EntryReport } from '../../../day/reports/index.ts';
 import { decidedTogether, exportedCurves, type ReadTable, recordingsOf } from '../../desk/index.ts';
+import { writeThresholds } from '../../server/index.ts';
 import { COLUMN_HELP } from '../column-decisions.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { FACT_HELP, factsFromOptions } from '../facts-options.ts';
 import { type NamedFile, namedFiles } from '../named-files.ts';
 import { checkedDecisions, loadedLog, type OpenedLog, openLog } from '../open-log.ts';
+import { plainEntry } from '../plain-entry.ts';
 import { jsonText } from '../plain-json.ts';
 import { recalled } from '../recalled.ts';
 import { refuseOrWrong, wrong } from '../refuse.ts';
 import { ROWS_HELP, ROWS_OPTION, rowsPerSecond } from '../rows-per-second.ts';
+import { asksToStop } from '../stops.ts';
 import { runText } from '../text/run-text.ts';
+import { thresholdsText } from '../text/thresholds-text.ts';
+import { setThresholds, THRESHOLD_HELP, THRESHOLD_OPTIONS } from '../threshold-options.ts';
 import { unitSystem } from '../units-option.ts';
 import {
   checkedTarget,
@@ -40,6 +45,7 @@ export const pullCommand: Command = {
     '  --nudge TIME       moves the engine log’s clock against the roller’s: --nudge "0.12 s", or --nudge="-0.12 s". Where no',
     '                     offset was found it is the offset itself: time in the engine log less time in the roller’s',
     ...COLUMN_HELP,
+    ...THRESHOLD_HELP,
     '  --out FILE         write the curves point by point in SI: .csv, .parquet or .json',
     ...OVERWRITE_HELP,
     ...ROWS_HELP,
@@ -47,6 +53,8 @@ export const pullCommand: Command = {
   examples: [
     'knurl pull roller.csv --fact "equivalent mass = 450 ± 5 kg" --fact "pressure = 29 inHg"',
     'knurl pull roller.csv engine.csv --like plateau',
+    'knurl pull roller.csv engine.csv --like plateau --set "boost-overshoot.pressure = 10 kPa"',
+    'knurl pull --thresholds',
     'knurl pull roller.csv engine.csv --like plateau --coast coast.csv --fact "inertia = 0.16 kg·m²"',
     'knurl pull roller.csv engine.csv --fact "equivalent mass = 450 ± 5 kg" --json',
   ],
@@ -55,6 +63,7 @@ export const pullCommand: Command = {
     ...OVERWRITE_OPTION,
     fact: { type: 'string', multiple: true },
     like: { type: 'string' },
+    ...THRESHOLD_OPTIONS,
     coast: { type: 'string', multiple: true },
     nudge: { type: 'string' },
     column: { type: 'string', multiple: true },
@@ -65,6 +74,7 @@ export const pullCommand: Command = {
 
 async function readPull(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
   const count = asked.words.length;
+  if (asked.flag('thresholds') && count === 0) return listThresholds(asked, surroundings);
   if (count < 1 || count > 2)
     return wrong(
       `${count === 0 ? 'missing file' : `${count} files`}: name one log, or a roller log and an engine log`,
@@ -74,6 +84,7 @@ async function readPull(asked: Asked, surroundings: Surroundings): Promise<ExitC
   const question = await questionOf(files, asked);
   if (!question.ok) return refuseOrWrong(question.refusal, surroundings, 2);
   const { facts, rate, target } = question.value;
+  if (asked.flag('thresholds')) return listThresholds(asked, surroundings, facts);
   const logs = await readLogs(files, { facts, rate }, { asked, surroundings });
   if (!logs.ok) return refuseOrWrong(logs.refusal, surroundings);
   const { atOnce = (compute) => compute() } = surroundings;
@@ -81,7 +92,13 @@ async function readPull(asked: Asked, surroundings: Surroundings): Promise<ExitC
   const run = runOf(report);
   surroundings.out(
     asked.flag('json')
-      ? jsonText({ method: report.method, ...run.entry, coasts: run.coasts, cautions: report.cautions })
+      ? jsonText({
+          method: report.method,
+          ...plainEntry(run.entry),
+          coasts: run.coasts.map(plainEntry),
+          findings: report.findings,
+          cautions: report.cautions,
+        })
       : runText(
           { ...run, caution: report.cautions[0] ?? '' },
           { width: surroundings.width, system: unitSystem(asked) },
@@ -117,7 +134,18 @@ async function questionOf(files: readonly NamedFile[], asked: Asked): Promise<Ou
     pull: asked.words.flatMap(nameOf),
     coasts: asked.texts('coast').flatMap(nameOf),
   });
-  return facts.ok ? answered({ facts: facts.value, rate: rate.value, target }) : facts;
+  const set = facts.ok ? setThresholds(asked, facts.value) : facts;
+  return set.ok ? answered({ facts: set.value, rate: rate.value, target }) : set;
+}
+
+/** Every number that decides, as it stands for this question. */
+async function listThresholds(asked: Asked, surroundings: Surroundings, known?: DayFacts): Promise<ExitCode> {
+  const base = known ? answered(known) : await factsFromOptions(asked, { pull: [], coasts: [] });
+  const facts = base.ok && !known ? setThresholds(asked, base.value) : base;
+  if (!facts.ok) return refuseOrWrong(facts.refusal, surroundings, 2);
+  const { thresholds } = writeThresholds('', facts.value);
+  surroundings.out(asked.flag('json') ? jsonText(thresholds) : thresholdsText(thresholds, surroundings.width));
+  return 0;
 }
 
 /** The run that was asked about, which stands last, and the coast-downs that were named for it. */
@@ -128,9 +156,10 @@ function runOf({ entries }: DayReport): { readonly entry: EntryReport; readonly 
 }
 
 function codeOf({ entry, coasts }: ReturnType<typeof runOf>): ExitCode {
-  if ([entry, ...coasts].some(({ questions }) => questions.length > 0)) return 3;
+  if ([entry, ...coasts].some(({ questions }) => questions.length > 0)) return asksToStop([entry]) ? 4 : 3;
   const claimed = entry.result?.pulls.some(({ refusal }) => !refusal) || (entry.result?.losses.length ?? 0) > 0;
-  return entry.result?.refusal === undefined && claimed ? 0 : 1;
+  if (entry.result?.refusal !== undefined || !claimed) return 1;
+  return asksToStop([entry]) ? 4 : 0;
 }
 
 async function saveCurves(target: Target, pulls: readonly PullResult[]): Promise<Outcome<string>> {

@@ -2,6 +2,7 @@ import { answered, KINDS, type Outcome, type QuantityKind } from '../../../core/
 import { MEANINGS, matters, type Recording } from '../../../day/channels/index.ts';
 import { type FileReading, recordingOf } from '../../desk/index.ts';
 import { type ExportChannel, exportChannels } from '../../files/index.ts';
+import { channelsOf, coverageRows } from '../../server/index.ts';
 import { COLUMN_HELP } from '../column-decisions.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { exampleUnits } from '../example-units.ts';
@@ -11,6 +12,7 @@ import { recalled } from '../recalled.ts';
 import { refuse, refuseOrWrong, wrong } from '../refuse.ts';
 import { ROWS_HELP, ROWS_OPTION, rowsPerSecond } from '../rows-per-second.ts';
 import { BANDS } from '../text/bands.ts';
+import { coverageText } from '../text/coverage-text.ts';
 import { readingText } from '../text/reading-text.ts';
 import { textTable } from '../text/table.ts';
 import { checkedTarget, OVERWRITE_HELP, OVERWRITE_OPTION, outFormat, targetOf, writeOut } from '../write-out.ts';
@@ -28,6 +30,7 @@ export const readCommand: Command = {
     '  --out FILE         write the channels of one log in SI with their units: .csv, .parquet or .json',
     ...OVERWRITE_HELP,
     ...ROWS_HELP,
+    '  --coverage         which faults the logs together could show, what is lacking, and which could not be told apart',
     '  --meanings         list every meaning, with units that it may be written in',
   ].join('\n'),
   examples: [
@@ -35,6 +38,7 @@ export const readCommand: Command = {
     'knurl read engine.csv --column "MAP = manifold pressure, kPa" --out engine.parquet',
     'knurl read engine.csv --column "MAP = manifold pressure, psi above ambient"',
     'knurl read engine.csv --json | less',
+    'knurl read roller.csv engine.csv --coverage',
     'knurl read --meanings',
   ],
   options: {
@@ -42,6 +46,7 @@ export const readCommand: Command = {
     ...OVERWRITE_OPTION,
     column: { type: 'string', multiple: true },
     out: { type: 'string' },
+    coverage: { type: 'boolean' },
     meanings: { type: 'boolean' },
   },
   run: readFiles,
@@ -64,6 +69,7 @@ async function readFiles(asked: Asked, surroundings: Surroundings): Promise<Exit
   if (!rate.ok) return refuseOrWrong(rate.refusal, surroundings);
   const recall = await recalled(asked, surroundings);
   const readings: FileReading[] = [];
+  const recordings: Recording[] = [];
   const open = (path: string): Promise<Outcome<OpenedLog>> => openLog(path, recall, { asked, surroundings });
   // A name that no file has is known only when all were opened; without one each is shown and let go.
   const known = new Map<string, Outcome<OpenedLog>>();
@@ -75,20 +81,33 @@ async function readFiles(asked: Asked, surroundings: Surroundings): Promise<Exit
   for (const path of asked.words) {
     const log = known.get(path) ?? (await open(path));
     const code = log.ok
-      ? await show(log.value, { asked, surroundings, rate: rate.value, readings })
+      ? await show(log.value, { asked, surroundings, rate: rate.value, readings, recordings })
       : refuseOrWrong(log.refusal, surroundings);
     worst = worseOf(worst, code);
     if (code === 2 || code === 130) break;
   }
   if (worst === 2 || worst === 130) return worst;
+  if (asked.flag('coverage')) return coverageOfLogs(recordings, { asked, surroundings, worst });
   if (asked.flag('json')) surroundings.out(jsonText(readings));
   else if (readings.length > 0) surroundings.out(BANDS);
   return worst;
 }
 
+/** What all logs together could tell. Without any that could be read, nothing is printed: the refusals stand already. */
+function coverageOfLogs(
+  recordings: readonly Recording[],
+  { asked, surroundings, worst }: Pick<Showing, 'asked' | 'surroundings'> & { readonly worst: ExitCode },
+): ExitCode {
+  const channels = channelsOf(recordings);
+  if (recordings.length === 0) return worst;
+  const rows = coverageRows(channels, { vehicle: {} });
+  surroundings.out(asked.flag('json') ? jsonText({ channels, rows }) : coverageText(rows, surroundings.width));
+  return worst;
+}
+
 /** Cancelled and asked wrongly before no answer before an open decision. */
 function worseOf(a: ExitCode, b: ExitCode): ExitCode {
-  const order: readonly ExitCode[] = [0, 3, 1, 2, 130, 70];
+  const order: readonly ExitCode[] = [0, 3, 4, 1, 2, 130, 70];
   return order.indexOf(a) >= order.indexOf(b) ? a : b;
 }
 
@@ -97,15 +116,18 @@ interface Showing {
   readonly surroundings: Surroundings;
   readonly rate: number | undefined;
   readonly readings: FileReading[];
+  readonly recordings: Recording[];
 }
 
-async function show(log: OpenedLog, { asked, surroundings, rate, readings }: Showing): Promise<ExitCode> {
+async function show(log: OpenedLog, { asked, surroundings, rate, readings, recordings }: Showing): Promise<ExitCode> {
   const out = asked.text('out');
-  const loaded = log.scanned && out === undefined ? undefined : await loadedLog(log, surroundings);
+  const loaded =
+    log.scanned && out === undefined && !asked.flag('coverage') ? undefined : await loadedLog(log, surroundings);
   const recording = loaded?.ok ? recordingOf(loaded.value, { rowsPerSecond: rate }) : loaded;
   const reading = recording?.ok ? { ...log.reading, findings: recording.value.findings } : log.reading;
   readings.push(reading);
-  if (!asked.flag('json')) surroundings.out(readingText(log, reading, surroundings.width));
+  if (recording?.ok) recordings.push(recording.value);
+  if (!asked.flag('json') && !asked.flag('coverage')) surroundings.out(readingText(log, reading, surroundings.width));
   if (recording && !recording.ok) return refuse(recording.refusal, surroundings);
   if (out !== undefined && recording) {
     const written = await writeOut(

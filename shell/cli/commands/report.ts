@@ -3,6 +3,7 @@ import { answered } from '../../../core/quantities/index.ts';
 import type { DayReport } from '../../../day/reports/index.ts';
 import { readDayFolder } from '../../store/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
+import { plainEntry } from '../plain-entry.ts';
 import { jsonText } from '../plain-json.ts';
 import { refuse, refuseOrWrong, wrong } from '../refuse.ts';
 import { type ReportOptions, reportHtml } from '../report/report-html.ts';
@@ -79,7 +80,7 @@ function textOf(format: ReportFormat, report: DayReport, options: ReportOptions)
   const style = { width: 100, system: options.system };
   switch (format) {
     case 'json':
-      return jsonText(report);
+      return jsonText({ ...report, entries: report.entries.map(plainEntry) });
     case 'html':
       return reportHtml(report, options);
     case 'txt': {

@@ -1,6 +1,15 @@
 import { formatQuantity, type UnitSystem } from '../../../core/quantities/index.ts';
 import type { EntryResult, PowerCurve, PullResult } from '../../../day/pulls/index.ts';
-import { airInWords, type EntryReport, entrySentence, peakText, pullSentence } from '../../../day/reports/index.ts';
+import {
+  airInWords,
+  type EntryReport,
+  entrySentence,
+  occurrenceText,
+  peakText,
+  pullSentence,
+} from '../../../day/reports/index.ts';
+import { isBelieved, THRESHOLDS } from '../../../day/verdicts/index.ts';
+import { encodeVerdict } from '../../server/index.ts';
 import { bandwidthText } from '../text/bandwidth-text.ts';
 import { chainColumn } from '../text/chain-text.ts';
 import { clockText, joinText } from '../text/clock-text.ts';
@@ -30,6 +39,7 @@ export function entryPart(entry: EntryReport, system: UnitSystem): string {
     ),
     result ? clockPart(result) : '',
     result ? airPart(result, system) : '',
+    listPart('What spoiled it', spoiledTexts(entry, system)),
     listPart(
       'Findings',
       findings.map(({ weight, message }) => (weight === 'note' ? message : `${weight}: ${message}`)),
@@ -37,6 +47,22 @@ export function entryPart(entry: EntryReport, system: UnitSystem): string {
     listPart('To be decided', asked),
     '</section>',
   ].join('\n');
+}
+
+/** Every occurrence that counts or was overruled, with what it asks for and the next check. */
+function spoiledTexts({ verdicts }: EntryReport, system: UnitSystem): readonly string[] {
+  return verdicts.flatMap((verdict) => {
+    const number = verdicts.length > 1 ? `pull ${verdict.index + 1}: ` : '';
+    const { occurrences } = encodeVerdict(verdict, THRESHOLDS);
+    return verdict.occurrences.flatMap((one, at) => {
+      const shown = occurrences[at];
+      if (!shown || (one.overruled === undefined && !isBelieved(one))) return [];
+      const asks =
+        one.overruled === undefined ? shown.stop.meaning : `Overruled by a person, because: ${one.overruled}.`;
+      const next = shown.next && one.overruled === undefined ? ` Next check: ${shown.next.text}` : '';
+      return [`${number}${occurrenceText(one, system)}. ${asks}${next}`];
+    });
+  });
 }
 
 function pullPart(pull: PullResult, system: UnitSystem, number: number | undefined): string {

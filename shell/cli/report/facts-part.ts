@@ -19,7 +19,7 @@ export function factsTable(facts: DayFacts, system: UnitSystem): string {
 }
 
 function sectionOf(name: string): keyof typeof SECTIONS {
-  for (const section of ['place', 'vehicle', 'engine', 'roller', 'ambient'] as const)
+  for (const section of ['place', 'vehicle', 'engine', 'roller', 'ambient', 'parts'] as const)
     if (section === name) return section;
   throw new Error(`unknown section ${name}`);
 }

@@ -1,5 +1,13 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
-import { bestPeak, type DayReport, type EntryReport, peakText, withBand } from '../../../day/reports/index.ts';
+import {
+  bestPeak,
+  type DayReport,
+  type EntryReport,
+  peakText,
+  verdictSentence,
+  withBand,
+} from '../../../day/reports/index.ts';
+import { isBelieved } from '../../../day/verdicts/index.ts';
 import { BANDS } from './bands.ts';
 import { entryFindingLines, findingLines, saidOnce } from './findings.ts';
 import type { TextStyle } from './style.ts';
@@ -16,6 +24,7 @@ export function dayText({ facts, entries, findings, cautions, method }: DayRepor
     { heading: 'what', wraps: true },
     { heading: 'made' },
     { heading: 'where' },
+    { heading: 'clean' },
     { heading: 'to know', align: 'right' as const },
   ];
   const rows = entries.map((entry) => [
@@ -23,8 +32,10 @@ export function dayText({ facts, entries, findings, cautions, method }: DayRepor
     entry.facts.clock ?? '',
     whatText(entry),
     ...madeTexts(entry, style),
+    cleanText(entry),
     noteCount(entry),
   ]);
+  const verdicts = verdictLines(entries, style);
   const lines = [
     ...findingLines(findings, width),
     ...reasonLines(entries, width),
@@ -39,6 +50,7 @@ export function dayText({ facts, entries, findings, cautions, method }: DayRepor
     ...invented,
     '',
     textTable(columns, rows, width),
+    ...(verdicts.length > 0 ? ['', 'Verdicts', ...verdicts] : []),
     ...(lines.length > 0 ? ['', 'To know (! fault, ? doubt, · note)', ...lines] : []),
     '',
     `${BANDS} Method ${method}.`,
@@ -64,6 +76,28 @@ function madeTexts(entry: EntryReport, { system }: TextStyle): readonly [string,
     `${withBand(force.value, force.standardUncertainty, { kind: 'force', system })} at ${formatQuantity(speed, 'speed', { system })}`,
     `loss, ${loss.clutch}`,
   ];
+}
+
+/** The stop that the worst of an entry's pulls calls for, else how much of them can be used. */
+function cleanText({ verdicts }: EntryReport): string {
+  const words = [...new Set(verdicts.map(({ validity }) => VALIDITY[validity]))].join(', ');
+  const worst = Math.max(0, ...verdicts.map(({ stopClass }) => stopClass));
+  return worst === 3 ? 'END' : worst === 2 ? 'HOLD' : words;
+}
+
+const VALIDITY = { valid: 'yes', 'valid in windows': 'partly', void: 'no' } as const;
+
+/** Every pull that something spoiled, or that asks for more than a note: its verdict in a sentence. */
+function verdictLines(entries: readonly EntryReport[], { width, system }: TextStyle): readonly string[] {
+  return entries.flatMap(({ facts, verdicts }) =>
+    verdicts.flatMap((verdict) => {
+      const counts = verdict.occurrences.some((one) => one.overruled !== undefined || isBelieved(one));
+      if (!counts && verdict.stopClass === 0) return [];
+      const number = verdicts.length > 1 ? `, pull ${verdict.index + 1}` : '';
+      const mark = verdict.stopClass >= 2 ? '!' : '·';
+      return [wrapped(`${mark} ${facts.id}${number}: ${verdictSentence(verdict, system)}`, width, '  ')];
+    }),
+  );
 }
 
 function noneText({ facts, result, unread = [] }: EntryReport): string {

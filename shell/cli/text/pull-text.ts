@@ -8,6 +8,8 @@ import {
   unreadText,
   withBand,
 } from '../../../day/reports/index.ts';
+import { type PullVerdict, THRESHOLDS } from '../../../day/verdicts/index.ts';
+import { encodeVerdict } from '../../server/index.ts';
 import { airLines } from './air-text.ts';
 import { bandwidthText } from './bandwidth-text.ts';
 import { budgetTables } from './budget-text.ts';
@@ -16,6 +18,7 @@ import { clockText, joinText } from './clock-text.ts';
 import { findingLines, refusalText } from './findings.ts';
 import type { TextStyle } from './style.ts';
 import { indented, textTable, wrapped } from './table.ts';
+import { verdictLines } from './verdict-text.ts';
 
 /** One entry in full: its sentence, every pull with its lines and budget, clocks, air, findings. */
 export function entryText(entry: EntryReport, style: TextStyle): string {
@@ -31,7 +34,7 @@ export function entryText(entry: EntryReport, style: TextStyle): string {
     wrapped(head, style.width),
     ...notes,
     ...questionLines(entry, style.width),
-    ...(result ? resultLines(result, style) : []),
+    ...(result ? resultLines(result, entry.verdicts, style) : []),
   ].join('\n');
 }
 
@@ -43,7 +46,7 @@ export function questionLines({ questions }: Pick<EntryReport, 'questions'>, wid
   return asked.length > 0 ? ['', 'To be decided (--column "NAME = MEANING, UNIT")', ...asked] : [];
 }
 
-function resultLines(result: EntryResult, style: TextStyle): readonly string[] {
+function resultLines(result: EntryResult, verdicts: readonly PullVerdict[], style: TextStyle): readonly string[] {
   const { pulls } = result;
   const findings = [...result.findings, ...pulls.flatMap((pull) => pull.findings)];
   return [
@@ -51,6 +54,10 @@ function resultLines(result: EntryResult, style: TextStyle): readonly string[] {
       ? [...peakTable(pulls, style), ...pulls.flatMap((pull, i) => pullLines(pull, i + 1, style))]
       : []),
     ...(pulls.length === 1 ? pulls.flatMap((pull) => onePull(pull, style)) : []),
+    ...verdicts.flatMap((verdict) => {
+      const number = pulls.length > 1 ? verdict.index + 1 : undefined;
+      return verdictLines(encodeVerdict(verdict, THRESHOLDS), style, number);
+    }),
     ...chainTables(pulls, style),
     ...missingLines(pulls, style),
     ...budgetTables(pulls, style),

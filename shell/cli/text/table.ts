@@ -7,7 +7,7 @@ export interface TextColumn {
 }
 
 /** Narrowest a column with broken cells becomes. @source our default: a long word and a unit */
-const NARROWEST = 22;
+const NARROWEST = 18;
 
 /** Rows under headings, two spaces apart, as wide as needed; up to `width` as far as columns that may wrap allow. */
 export function textTable(

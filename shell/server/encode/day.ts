@@ -2,9 +2,11 @@ import type { Peak } from '../../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { DaySummaryView, DayView, StripEntry } from '../../contract/index.ts';
 import type { DaySummary } from '../../desk/index.ts';
+import { dayStop, worstOf } from './day-stop.ts';
 import { plainFinding, plainMeasured, plainRefusal } from './plain.ts';
 import type { PowerChannels } from './power-channels.ts';
 import { standingOf } from './standing.ts';
+import { encodeStop } from './verdict.ts';
 
 export function encodeSummary({ id, title, date, folder, entries, invented }: DaySummary): DaySummaryView {
   return { id, title, date, folder, entries, invented };
@@ -26,11 +28,13 @@ export function encodeDay(summary: DaySummary, report: DayReport, channels: Powe
     findings: findings.map(plainFinding),
     cautions: [...cautions],
     method,
+    stop: dayStop(entries),
   };
 }
 
 function encodeMark(entry: EntryReport, { what, channels }: { what: PeakOf; channels: PowerChannels }): StripEntry {
-  const { facts, result, sentence } = entry;
+  const { facts, result, sentence, verdicts } = entry;
+  const worst = worstOf(verdicts);
   const highest = highestPeak(entry, what);
   const refusal = result?.refusal ?? result?.pulls.find((pull) => pull.refusal)?.refusal;
   return {
@@ -40,6 +44,7 @@ function encodeMark(entry: EntryReport, { what, channels }: { what: PeakOf; chan
     title: facts.title,
     sentence,
     standing: standingOf(entry, channels),
+    stop: worst && worst.stopClass > 0 ? encodeStop(worst.stopClass) : undefined,
     pulls: result?.pulls.length ?? 0,
     peak: plainMeasured(highest),
     peakOf: highest && what,

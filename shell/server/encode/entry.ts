@@ -1,11 +1,13 @@
 import type { Alignment } from '../../../day/channels/index.ts';
 import type { Conditions, EntryResult, FactorLine, LossFit } from '../../../day/pulls/index.ts';
 import type { EntryReport } from '../../../day/reports/index.ts';
+import type { Limits } from '../../../day/verdicts/index.ts';
 import type { AlignmentView, ConditionsView, EntryView, FactorView, LossView } from '../../contract/index.ts';
 import { encodePull, encodeSegment } from './curve.ts';
 import { plainFinding, plainMeasured, plainNumber, plainRefusal } from './plain.ts';
 import type { PowerChannels } from './power-channels.ts';
 import { reasonsOf, standingOf } from './standing.ts';
+import { encodeVerdict } from './verdict.ts';
 
 /** The day an entry belongs to, as its page names it. */
 export interface DayName {
@@ -14,10 +16,12 @@ export interface DayName {
   readonly invented: string | undefined;
   /** SHA-256 of each log's bytes by its name. */
   readonly sources: ReadonlyMap<string, string>;
+  /** Thresholds in force. */
+  readonly limits: Limits;
 }
 
 export function encodeEntry(day: DayName, entry: EntryReport, channels: PowerChannels): EntryView {
-  const { facts, result, sentence, questions } = entry;
+  const { facts, result, sentence, questions, verdicts } = entry;
   const { id, kind, clock, title, files, settings, notes, nudge, rule, excluded, clutch } = facts;
   return {
     ...{ day: day.id, dayTitle: day.title, invented: day.invented },
@@ -30,6 +34,7 @@ export function encodeEntry(day: DayName, entry: EntryReport, channels: PowerCha
       source: day.sources.get(file),
       columns: proposals.map(({ column }) => column),
     })),
+    verdicts: verdicts.map((verdict) => encodeVerdict(verdict, day.limits)),
     ...encodeResult(result),
   };
 }

@@ -9,7 +9,7 @@ import { mayMeet } from './record-window.ts';
  * How an entry stands, for the fill of its mark. A whole entry stands as its best pull does: one clean pull among three is worth going to.
  * Columns that wait for a person count only while there is no result without them.
  */
-export function standingOf({ facts, result, questions }: EntryReport, channels: PowerChannels): Standing {
+export function standingOf({ facts, result, questions, verdicts }: EntryReport, channels: PowerChannels): Standing {
   if (facts.kind === 'change' || facts.kind === 'note') return 'none';
   const waits = questions.some(({ proposals }) => proposals.length > 0);
   const answers =
@@ -19,8 +19,13 @@ export function standingOf({ facts, result, questions }: EntryReport, channels: 
     return result.losses.length > 0 ? weighed(coastReasons(result, channels)) : 'refused';
   if (result.pulls.length === 0) return 'refused';
   return result.pulls
-    .map((pull) => pullStanding(pull, result, channels))
+    .map((pull, at) => (isVoid(verdicts, at) ? 'void' : pullStanding(pull, result, channels)))
     .reduce((one, other) => (RANK[other] > RANK[one] ? other : one));
+}
+
+/** The verdict may call a pull void of which a few points are left. */
+function isVoid(verdicts: EntryReport['verdicts'], at: number): boolean {
+  return verdicts.some(({ index, validity }) => index === at && validity === 'void');
 }
 
 /**

@@ -2,16 +2,20 @@ import { MEANINGS } from '../../../day/channels/index.ts';
 import type { JoinedRecord, Track } from '../../../day/pulls/index.ts';
 import type { TraceName, TracesQuery, TracesView } from '../../contract/index.ts';
 import { plainNumber } from './plain.ts';
+import { type SpeedRatio, speedRatio } from './speed-ratio.ts';
 import { thinned, type Window } from './thinned.ts';
 
 /**
- * The channels that were asked for, in a window of time. Without a window: the whole record; without channels: a first choice of evidence.
+ * The channels that were asked for, in a window of time. Without a window: the whole record; without channels: a first choice of evidence. The ratio
+ * of engine speed to roll speed is no channel of a log; it comes first when it is asked for.
  */
 export function encodeTraces(record: JoinedRecord, query: TracesQuery): TracesView {
   const whole = extent(record.tracks);
   const window: Window = { from: query.from ?? whole.from, to: query.to ?? whole.to, points: query.points };
   const named = record.tracks.map((track, at) => ({ track, name: traceName(track, at) }));
-  const wanted = query.channels === undefined ? firstChoice(record.tracks) : new Set(query.channels.split(','));
+  const wanted = wantedIds(record.tracks, query);
+  const order = [...wanted];
+  const ratio = query.meanings?.split(',').includes('speed-ratio') ? speedRatio(record) : undefined;
   const engine = record.tracks.find(({ channel }) => channel.meaning === 'engine-speed');
   return {
     from: window.from,
@@ -19,10 +23,36 @@ export function encodeTraces(record: JoinedRecord, query: TracesQuery): TracesVi
     wholeFrom: whole.from,
     wholeTo: whole.to,
     channels: named.map(({ name }) => name),
-    traces: named
-      .filter(({ name }) => wanted.has(name.id))
-      .map(({ track, name }) => ({ ...name, ...thinnedTrack(track, window) })),
+    traces: [
+      ...(ratio ? [{ ...ratioName(ratio), ...thinned(ratio, window) }] : []),
+      ...named
+        .filter(({ name }) => wanted.has(name.id))
+        .sort((one, other) => order.indexOf(one.name.id) - order.indexOf(other.name.id))
+        .map(({ track, name }) => ({ ...name, ...thinnedTrack(track, window) })),
+    ],
     engineSpeed: engine && thinnedTrack(engine, window),
+  };
+}
+
+/** Ids of the channels that were asked for, in the order of asking: by id, by meaning with every position, or a first choice. */
+function wantedIds(tracks: readonly Track[], { channels, meanings, name }: TracesQuery): ReadonlySet<string> {
+  if (channels !== undefined) return new Set(channels.split(','));
+  if (meanings === undefined && name === undefined) return firstChoice(tracks);
+  const ids = (is: (track: Track) => boolean): readonly string[] =>
+    tracks.flatMap((track, at) => (is(track) ? [traceId(track, at)] : []));
+  const named = name === undefined ? [] : ids(({ channel }) => channel.name === name);
+  const asked = (meanings ?? '').split(',').flatMap((meaning) => ids(({ channel }) => channel.meaning === meaning));
+  return new Set([...named, ...asked]);
+}
+
+function ratioName(ratio: SpeedRatio): TraceName {
+  return {
+    id: 'speed-ratio',
+    name: 'engine speed over roll speed',
+    title: 'engine speed over roll speed, against its middle',
+    ...{ meaning: 'speed-ratio', subject: 'traction', kind: 'fraction', origin: 'derived', file: ratio.file },
+    refreshRate: null,
+    count: ratio.times.length,
   };
 }
 

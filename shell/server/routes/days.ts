@@ -1,8 +1,18 @@
-import { dayList, daySummary, dayView, driftView, folderRequest, folderWritten, newDay } from '../../contract/index.ts';
+import {
+  dayList,
+  daySummary,
+  dayView,
+  driftView,
+  folderRequest,
+  folderWritten,
+  healthView,
+  newDay,
+} from '../../contract/index.ts';
 import type { Desk } from '../../desk/index.ts';
 import { answerOf } from '../answers.ts';
 import { encodeDay, encodeSummary } from '../encode/day.ts';
 import { encodeDrift } from '../encode/drift.ts';
+import { encodeHealth } from '../encode/health.ts';
 import { powerChannels } from '../encode/power-channels.ts';
 import { type App, answers, ofDay } from './app.ts';
 import { summaryOf } from './summary.ts';
@@ -28,6 +38,10 @@ export function dayRoutes(app: App, desk: Desk): void {
 
   app.get('/days/:day/drift', { schema: { params: ofDay, response: answers(driftView) } }, async ({ params }) =>
     encodeDrift(answerOf(await desk.report(params.day))),
+  );
+
+  app.get('/days/:day/health', { schema: { params: ofDay, response: answers(healthView) } }, async ({ params }) =>
+    encodeHealth(params.day, answerOf(await desk.health(params.day))),
   );
 
   const exportSchema = { params: ofDay, body: folderRequest, response: answers(folderWritten) };

@@ -1,3 +1,4 @@
+import { dayLimits } from '../../../day/verdicts/index.ts';
 import {
   entryDecision,
   entryMade,
@@ -9,6 +10,8 @@ import {
   overlayView,
   tracesQuery,
   tracesView,
+  trialQuery,
+  trialView,
 } from '../../contract/index.ts';
 import type { Desk } from '../../desk/index.ts';
 import { answerOf } from '../answers.ts';
@@ -16,7 +19,9 @@ import { type DayName, encodeEntry } from '../encode/entry.ts';
 import { encodeOverlay } from '../encode/overlay.ts';
 import { powerChannels, powerChannelsOf } from '../encode/power-channels.ts';
 import { encodeTraces } from '../encode/traces.ts';
+import { encodeTrial } from '../encode/trial.ts';
 import { withDecision, withEntry } from '../forms/change-entries.ts';
+import { readTrial } from '../forms/thresholds.ts';
 import { nudgePreview } from '../nudge.ts';
 import type { Turns } from '../turns.ts';
 import { type App, answers, ofDay, ofEntry } from './app.ts';
@@ -50,6 +55,13 @@ export function entryRoutes(app: App, desk: Desk, turns: Turns): void {
     encodeTraces(answerOf(await desk.record(params.day, params.entry)), query),
   );
 
+  const trialSchema = { params: ofEntry, querystring: trialQuery, response: answers(trialView) };
+  app.get('/days/:day/entries/:entry/trial', { schema: trialSchema }, async ({ params: { day, entry }, query }) => {
+    const texts = answerOf(readTrial(query.set));
+    const { verdicts } = answerOf(await desk.entry(day, entry));
+    return encodeTrial(verdicts, answerOf(await desk.trial(day, entry, texts)));
+  });
+
   const nudgeSchema = { params: ofEntry, querystring: nudgeQuery, response: answers(nudgeView) };
   app.get('/days/:day/entries/:entry/nudge', { schema: nudgeSchema }, async ({ params, query }) => {
     const { facts, result } = answerOf(await desk.entry(params.day, params.entry));
@@ -70,7 +82,8 @@ async function entryNow(desk: Desk, { day, entry }: { day: string; entry: string
 }
 
 function dayName(desk: Desk, day: string): DayName {
-  const { title, invented } = answerOf(desk.facts(day));
+  const facts = answerOf(desk.facts(day));
+  const { title, invented } = facts;
   const sources = new Map(answerOf(desk.files(day)).map(({ name, hash }) => [name, hash]));
-  return { id: day, title, invented, sources };
+  return { id: day, title, invented, sources, limits: dayLimits(facts).limits };
 }

@@ -3,6 +3,7 @@ import type { Conditions, DayFacts, EntryFacts, EntryResult, LossFit, PullResult
 import type { EntryReport } from '../../../day/reports/index.ts';
 import { smallPull } from './small-curve.ts';
 import { smallRecord } from './small-record.ts';
+import { smallVerdict } from './small-verdict.ts';
 
 /** An invented day for tests: every standing of an entry occurs once. */
 export const SMALL_FACTS: DayFacts = {
@@ -30,6 +31,12 @@ export const SMALL_FACTS: DayFacts = {
     entry('pull-6', '11:12', { title: 'higher target', settings: { 'map target': '200 kPa' } }),
   ],
   mappings: [],
+};
+
+/** The same day with one more pull that calls for a hold. */
+export const HELD_FACTS: DayFacts = {
+  ...SMALL_FACTS,
+  entries: [...SMALL_FACTS.entries, entry('pull-held', '11:30', { title: 'highest target' })],
 };
 
 function entry(id: string, clock: string, more: Partial<EntryFacts>): EntryFacts {
@@ -66,7 +73,7 @@ export function smallReport(facts: EntryFacts, at: number): EntryReport {
   const told = (sentence: string, answer: EntryResult | undefined): EntryReport => ({
     facts,
     result: answer,
-    verdicts: [],
+    verdicts: (answer?.pulls ?? []).map((pull) => smallVerdict(facts, pull)),
     sentence,
     questions: [],
   });

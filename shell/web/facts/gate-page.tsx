@@ -2,8 +2,10 @@ import { useState } from 'react';
 import { type GateView, gateView } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
+import { DayStopPlate } from '../day/day-stop-plate.tsx';
 import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { Findings, InventedBanner, Whole } from '../frame/states.tsx';
+import { ReadinessPart } from '../health/readiness-part.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 import { gateSentence } from './gate.ts';
 
@@ -38,6 +40,7 @@ function GateHere({ gate }: { readonly gate: GateView }) {
       <p className={`gate-state ${sentence.kind}`} role="status">
         {sentence.text}
       </p>
+      {gate.stop && <DayStopPlate day={gate.day} stop={gate.stop} />}
       {gate.open.map(({ entry, findings }) => (
         <section key={entry} className="state refused" aria-label={`Open from ${entry}`}>
           <p className="state-title">
@@ -62,6 +65,7 @@ function GateHere({ gate }: { readonly gate: GateView }) {
         ))}
       </ul>
       {shared !== undefined && <p className="quiet">Source of every line: {shared}.</p>}
+      <ReadinessPart day={gate.day} />
       <Reach gate={gate} />
       <h2>If something is wrong</h2>
       <ul className="abort">

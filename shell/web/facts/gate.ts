@@ -2,9 +2,10 @@ import type { GateView } from '../../contract/index.ts';
 
 /** Where the list stands. It never says that a pull is safe. */
 export function gateSentence(
-  gate: Pick<GateView, 'items' | 'open' | 'reach'>,
+  gate: Pick<GateView, 'items' | 'open' | 'reach' | 'stop'>,
   seen: number,
 ): { readonly kind: 'hold' | 'open' | 'seen'; readonly text: string } {
+  if (gate.stop) return { kind: 'hold', text: `${gate.stop.stop.word.toUpperCase()}. ${gate.stop.stop.meaning}` };
   if (gate.reach.some(({ over }) => over))
     return { kind: 'hold', text: 'Hold: a limit of the roller was exceeded today.' };
   if (gate.open.length > 0)

@@ -12,6 +12,8 @@ export type Address =
     }
   | { readonly page: 'facts'; readonly day: string }
   | { readonly page: 'gate'; readonly day: string }
+  | { readonly page: 'limits'; readonly day: string }
+  | { readonly page: 'coverage'; readonly day: string; readonly channels?: string }
   | { readonly page: 'bring'; readonly day?: string; readonly sources: readonly string[]; readonly back?: string }
   | { readonly page: 'gallery' }
   | { readonly page: 'unknown'; readonly text: string };
@@ -53,7 +55,13 @@ function dayAddress(day: string, [part, id]: readonly string[], asked: URLSearch
       return { page: 'day', day };
     case 'facts':
     case 'gate':
+    case 'limits':
       return { page: part, day };
+    case 'coverage': {
+      const channels = asked.get('channels');
+      // No channel at all is an answer of its own.
+      return { page: 'coverage', day, ...(channels !== null && { channels }) };
+    }
     case 'overlay':
       return {
         page: 'overlay',
@@ -99,6 +107,8 @@ export function hashOf(address: Address): string {
       });
     case 'day':
       return `#/day/${encodeURIComponent(address.day)}`;
+    case 'coverage':
+      return withQuery(`#/day/${encodeURIComponent(address.day)}/coverage`, { channels: address.channels });
     case 'overlay': {
       const { day, entries, rule, of } = address;
       return withQuery(`#/day/${encodeURIComponent(day)}/overlay`, { entries, rule, of });

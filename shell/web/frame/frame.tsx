@@ -69,6 +69,8 @@ function Ways({ address }: { readonly address: Address }) {
           { title: 'What happened?', to: { page: 'day', day } },
           { title: 'Side by side', to: { page: 'overlay', day } },
           { title: 'What is known?', to: { page: 'facts', day } },
+          { title: 'What can be told?', to: { page: 'coverage', day } },
+          { title: 'What decides?', to: { page: 'limits', day } },
           { title: 'Before a pull', to: { page: 'gate', day } },
           { title: 'Bring logs in', to: { page: 'bring', day, sources: [] } },
         ];
@@ -93,6 +95,8 @@ const TITLES: Readonly<Record<Address['page'], string>> = {
   entry: 'A pull',
   overlay: 'Side by side',
   facts: 'What is known',
+  limits: 'What decides',
+  coverage: 'What can be told',
   gate: 'Before a pull',
   bring: 'Bring logs in',
   gallery: 'Gallery',

@@ -12,6 +12,8 @@ export const KEY_MAP: readonly { readonly key: string; readonly does: string }[]
   { key: 'd', does: 'the day as a strip' },
   { key: 's', does: 'pulls side by side' },
   { key: 'f', does: 'what is known: facts' },
+  { key: 'c', does: 'what can be told: channels and faults' },
+  { key: 'w', does: 'what decides: limits' },
   { key: 'g', does: 'before a pull' },
   { key: 'b', does: 'bring logs in' },
   { key: '[', does: 'the entry before' },
@@ -45,9 +47,11 @@ const SIMPLE: Readonly<Record<string, Exclude<KeyAction['kind'], 'go'>>> = {
   ']': 'after',
 };
 
-const PAGES: Readonly<Record<string, 'day' | 'overlay' | 'facts' | 'gate'>> = {
+const PAGES: Readonly<Record<string, 'day' | 'overlay' | 'facts' | 'coverage' | 'limits' | 'gate'>> = {
   d: 'day',
   s: 'overlay',
   f: 'facts',
+  c: 'coverage',
+  w: 'limits',
   g: 'gate',
 };

@@ -3,7 +3,15 @@ import { Legend } from '../drawing/legend.tsx';
 import { Plot } from '../drawing/plot.tsx';
 import { Sketch } from '../drawing/sketch.tsx';
 import { Empty, Findings, InventedBanner, Loading, Refused } from '../frame/states.tsx';
+import { StopPlate } from '../verdicts/stop-plate.tsx';
 import { GALLERY_FINDINGS, GALLERY_PLOTS, GALLERY_SKETCHES, GALLERY_STRIPS } from './edge-cases.ts';
+
+const STOPS = [
+  { class: 0, word: 'note', meaning: 'A note has no plate.' },
+  { class: 1, word: 'repeat', meaning: 'Mend it and repeat the pull.' },
+  { class: 2, word: 'hold', meaning: 'No more load until the named check is done.' },
+  { class: 3, word: 'end the day', meaning: 'End the day for this engine.' },
+] as const;
 
 /** Every part of the page at its borders: nothing, one point, all missing, far too many. */
 export function GalleryPage() {
@@ -36,6 +44,9 @@ export function GalleryPage() {
         ))}
       </div>
       <h2>States</h2>
+      {STOPS.map((stop) => (
+        <StopPlate key={stop.class} stop={stop} />
+      ))}
       <Empty title="Nothing yet">
         <p>And what to do about it.</p>
       </Empty>

@@ -1,5 +1,5 @@
 import { useCallback } from 'react';
-import { dayView, type EntryView, entryView } from '../../contract/index.ts';
+import { dayView, type EntryView, entryView, type VerdictView } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
 import { Strip } from '../day/strip.tsx';
@@ -8,7 +8,11 @@ import { Findings, Refused, Whole } from '../frame/states.tsx';
 import { go } from '../frame/use-address.ts';
 import { usePageKey } from '../frame/use-keys.ts';
 import { STANDING_WORDS } from '../frame/wording.ts';
+import { ReadinessPart } from '../health/readiness-part.tsx';
+import { VerdictPart } from '../verdicts/verdict-part.tsx';
+import { VerdictPlate } from '../verdicts/verdict-plate.tsx';
 import { AirPart } from './air-part.tsx';
+import { BudgetPart } from './budget-part.tsx';
 import { EntryDecisions } from './entry-decisions.tsx';
 import { JoiningPart } from './joining-part.tsx';
 import { KeepPart } from './keep-part.tsx';
@@ -20,12 +24,12 @@ import { TracesPart } from './traces-part.tsx';
 /** One entry: its sentence, what it made, the evidence, and how sure all of it is. */
 export function EntryPage({ address }: { readonly address: EntryAddress }) {
   const { day, entry } = address;
-  const { asked, put } = useAnswer(paths.entry(day, entry), entryView);
+  const { asked, put, reload } = useAnswer(paths.entry(day, entry), entryView);
   return (
     <>
       <Neighbours address={address} />
       <Whole asked={asked} what="Working out the entry" title={entry}>
-        {(view) => <EntryHere view={view} address={address} changed={put} />}
+        {(view) => <EntryHere {...{ view, address, reload }} changed={put} />}
       </Whole>
     </>
   );
@@ -62,15 +66,17 @@ interface HereProps {
   readonly view: EntryView;
   readonly address: EntryAddress;
   readonly changed: (view: EntryView) => void;
+  readonly reload: () => void;
 }
 
-function EntryHere({ view, address, changed }: HereProps) {
+function EntryHere({ view, address, changed, reload }: HereProps) {
   const { look } = address;
   const pull = view.pulls[Math.min(look.pull, view.pulls.length - 1)];
+  const verdict = view.verdicts.find(({ index }) => index === Math.min(look.pull, view.pulls.length - 1));
   const window = pull?.segment ?? view.losses[0]?.segment;
   return (
     <article>
-      <Heading view={view} />
+      <Heading view={view} verdict={verdict} />
       {view.refusal && <Refused refusal={view.refusal} />}
       {view.questions.map(({ file, source, columns }) => (
         <p className="state waiting" key={file}>
@@ -89,10 +95,19 @@ function EntryHere({ view, address, changed }: HereProps) {
       ))}
       {view.pulls.length > 1 && <PullChoice view={view} address={address} />}
       {pull && <PullPart pull={pull} address={address} key={look.pull} />}
+      {pull && verdict && (
+        <VerdictPart
+          key={`verdict ${look.pull}`}
+          {...{ view, verdict, address, changed, reload }}
+          stretch={{ from: pull.segment.fromTime, to: pull.segment.toTime }}
+        />
+      )}
+      {pull && <BudgetPart pull={pull} />}
+      {pull && <ReadinessPart day={view.day} entry={view.id} />}
       {view.losses.map((loss) => (
         <LossPart loss={loss} key={loss.segment.fromTime} />
       ))}
-      {view.files.length > 0 && <TracesPart address={address} pull={pull} window={window} />}
+      {view.files.length > 0 && <TracesPart {...{ address, pull, window, verdict }} />}
       <section aria-labelledby="findings">
         <h2 id="findings">Findings</h2>
         <Findings
@@ -109,7 +124,7 @@ function EntryHere({ view, address, changed }: HereProps) {
   );
 }
 
-function Heading({ view }: { readonly view: EntryView }) {
+function Heading({ view, verdict }: { readonly view: EntryView; readonly verdict: VerdictView | undefined }) {
   const { clock, title, id, kind, settings, files, standing, sentence, excluded } = view;
   const parts = [...Object.entries(settings).map(([name, value]) => `${name} ${value}`), ...files];
   return (
@@ -127,7 +142,15 @@ function Heading({ view }: { readonly view: EntryView }) {
         {title ?? id}
         {STANDING_WORDS[standing] !== '' && <span className={`standing ${standing}`}>{STANDING_WORDS[standing]}</span>}
       </h1>
-      <p className="sentence">{sentence}</p>
+      {verdict && <VerdictPlate verdict={verdict} />}
+      {verdict ? (
+        <>
+          <p className="sentence">{verdict.sentence}</p>
+          <p className="made">{view.pulls.length > 1 ? sentence : verdict.made}</p>
+        </>
+      ) : (
+        <p className="sentence">{sentence}</p>
+      )}
       {view.reasons.length > 0 && (
         <p className="why">
           {standing === 'valid' ? 'But' : 'Because'}: {view.reasons.join('; ')}

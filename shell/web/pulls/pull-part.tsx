@@ -8,13 +8,12 @@ import type { EntryAddress } from '../frame/address.ts';
 import { Refused } from '../frame/states.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
-import { BudgetPart } from './budget-part.tsx';
 import { highestAt } from './chain.ts';
 import { ChainTable } from './chain-table.tsx';
 import { cursorOf } from './cursor-of.ts';
 import { curveX, powerFigure, torqueFigure } from './curve-figure.ts';
 
-/** What one pull made: key numbers, curves with the chain at the cursor, budget. */
+/** What one pull made: key numbers, curves with the chain at the cursor. */
 export function PullPart({ pull, address }: { readonly pull: PullView; readonly address: EntryAddress }) {
   const writing = useWriting();
   const { curve } = pull;
@@ -61,7 +60,6 @@ export function PullPart({ pull, address }: { readonly pull: PullView; readonly 
         <ChainTable curve={curve} at={at} pointed={time !== undefined} />
       </div>
       <OtherPeaks peaks={pull.peaks.filter((peak) => !large.includes(peak))} />
-      <BudgetPart pull={pull} />
     </section>
   );
 }

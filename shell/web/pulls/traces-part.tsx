@@ -1,5 +1,11 @@
 import { useCallback, useMemo, useSyncExternalStore } from 'react';
-import { type PullView, type SegmentLine, type TracesView, tracesView } from '../../contract/index.ts';
+import {
+  type PullView,
+  type SegmentLine,
+  type TracesView,
+  tracesView,
+  type VerdictView,
+} from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
 import { translated } from '../drawing/cursor.ts';
@@ -10,7 +16,7 @@ import { turn } from '../frame/use-address.ts';
 import { usePageKey } from '../frame/use-keys.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { cursorOf } from './cursor-of.ts';
-import { speedFigure, type TraceRow, timeFigure, traceLabel, traceRows, valueAt } from './traces.ts';
+import { hatchedSpeeds, speedFigure, type TraceRow, timeFigure, traceLabel, traceRows, valueAt } from './traces.ts';
 
 const POINTS = 1600;
 const MARGIN = 1;
@@ -20,10 +26,11 @@ interface TracesProps {
   readonly pull: PullView | undefined;
   /** The stretch that matters; shown first. */
   readonly window: SegmentLine | undefined;
+  readonly verdict?: VerdictView | undefined;
 }
 
 /** Evidence: channels on one clock, one cursor through all of them and the curve, against time or engine speed. */
-export function TracesPart({ address, pull, window }: TracesProps) {
+export function TracesPart({ address, pull, window, verdict }: TracesProps) {
   const { look } = address;
   const query = new URLSearchParams({ points: String(POINTS) });
   const shown = shownWindow(look, window);
@@ -56,7 +63,7 @@ export function TracesPart({ address, pull, window }: TracesProps) {
             {view.traces.length === 0 ? (
               <Empty title="No channel is chosen" />
             ) : (
-              <TraceRows {...{ address, view, against, pull, change }} />
+              <TraceRows {...{ address, view, against, pull, change }} voids={verdict?.voidWindows ?? NONE} />
             )}
           </>
         )}
@@ -146,9 +153,13 @@ interface RowsProps {
   readonly against: EntryLook['against'];
   readonly pull: PullView | undefined;
   readonly change: (next: Partial<EntryLook>) => void;
+  /** Where power is void. */
+  readonly voids: VerdictView['voidWindows'];
 }
 
-function TraceRows({ address, view, against, pull, change }: RowsProps) {
+const NONE: VerdictView['voidWindows'] = [];
+
+function TraceRows({ address, view, against, pull, change, voids }: RowsProps) {
   const writing = useWriting();
   const cursor = cursorOf(address.day, address.entry);
   const figures = useMemo(() => {
@@ -156,11 +167,12 @@ function TraceRows({ address, view, against, pull, change }: RowsProps) {
     const spec = (row: TraceRow) =>
       against === 'engine-speed' && path ? speedFigure(row, path, writing) : timeFigure(row, view, writing);
     const rows = traceRows(view.traces).map((row) => ({ row, spec: spec(row) }));
+    const hatches = against === 'time' ? voids : hatchedSpeeds(voids, writing);
     return rows.map(({ row, spec: full }, at) => ({
       row,
-      spec: at < rows.length - 1 ? { ...full, xLabel: '' } : full,
+      spec: { ...full, hatches, ...(at < rows.length - 1 && { xLabel: '' }) },
     }));
-  }, [view, against, pull, writing]);
+  }, [view, against, pull, writing, voids]);
   const link = useMemo<CursorLink>(() => {
     if (against === 'time' || !pull) return { x: cursor.time, move: cursor.move, listen: cursor.listen };
     const speed = pull.curve.engineSpeed.map((value) => writing.plain(value, 'engine-speed'));

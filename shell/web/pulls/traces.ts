@@ -1,5 +1,5 @@
-import type { TraceLine, TraceName, TracesView } from '../../contract/index.ts';
-import type { PlotSpec } from '../drawing/plot-spec.ts';
+import type { TraceLine, TraceName, TracesView, WindowView } from '../../contract/index.ts';
+import type { Hatch, PlotSpec } from '../drawing/plot-spec.ts';
 import type { Writing } from '../look/use-preferences.ts';
 
 /** Traces that are drawn in one row: a measured value with its target, or several positions of one meaning. */
@@ -68,6 +68,14 @@ export function speedFigure(row: TraceRow, path: SpeedPath, writing: Writing): P
     hatches: [],
     height: 'low',
   };
+}
+
+/** Void windows as stretches of engine speed, in display units; a window without known speeds has no place on that axis. */
+export function hatchedSpeeds(voids: readonly WindowView[], writing: Writing): readonly Hatch[] {
+  return voids.flatMap(({ lowSpeed, highSpeed }) => {
+    const [from, to] = [writing.plain(lowSpeed, 'engine-speed'), writing.plain(highSpeed, 'engine-speed')];
+    return from === null || to === null ? [] : [{ from, to }];
+  });
 }
 
 /** Where the engine speed was at which time, rising: the middle line of a pull's curve. */

@@ -1,0 +1,55 @@
+import { type EntryReport, occurrenceText } from '../../../day/reports/index.ts';
+import { type DayHealth, isBelieved, type PullVerdict } from '../../../day/verdicts/index.ts';
+import type { DayStop } from '../../contract/index.ts';
+import { encodeStop } from './verdict.ts';
+import { checkText } from './words.ts';
+
+/**
+ * What stands in the way of the next pull: the end of the day from any pull, which nobody overruled, else a hold from the newest pull that
+ * was judged. Every occurrence that counts is said by the verdict of its pull.
+ */
+export function dayStop(entries: readonly EntryReport[]): DayStop | undefined {
+  const judged = entries.filter(({ verdicts }) => verdicts.length > 0);
+  const ended = judged.findLast(({ verdicts }) => worstOf(verdicts)?.stopClass === 3);
+  const newest = judged.at(-1);
+  const held = newest && worstOf(newest.verdicts)?.stopClass === 2 ? newest : undefined;
+  const entry = ended ?? held;
+  const verdict = entry && worstOf(entry.verdicts);
+  if (!entry || !verdict) return undefined;
+  const counted = verdict.occurrences.filter((one) => one.overruled === undefined && isBelieved(one));
+  const cause = counted.find(({ stopClass }) => stopClass === verdict.stopClass);
+  return {
+    entry: entry.facts.id,
+    title: entry.facts.title ?? entry.facts.id,
+    stop: encodeStop(verdict.stopClass),
+    because: cause ? occurrenceText(cause) : '',
+    ...(cause?.next && { next: checkText(cause.next) }),
+  };
+}
+
+/** The verdict with the highest stop class. */
+export function worstOf(verdicts: readonly PullVerdict[]): PullVerdict | undefined {
+  return [...verdicts].sort((one, other) => other.stopClass - one.stopClass)[0];
+}
+
+/** The same from the health of the day: the end from any entry, a hold from the newest entry that was judged. */
+export function healthStop({ findings }: DayHealth, entries: readonly EntryReport[]): DayStop | undefined {
+  const newest = entries.findLast(({ result }) => result !== undefined)?.facts.id;
+  const found =
+    findings.findLast(({ stopClass }) => stopClass === 3) ??
+    findings.findLast(({ stopClass, entry }) => stopClass === 2 && entry === newest);
+  if (!found) return undefined;
+  const of = entries.find(({ facts }) => facts.id === found.entry);
+  return {
+    entry: found.entry,
+    title: of?.facts.title ?? found.entry,
+    stop: encodeStop(found.stopClass),
+    because: `${found.kind.replaceAll('-', ' ')}: ${found.why}`,
+  };
+}
+
+/** The stop of the higher class; the first where both are of one class. */
+export function graver(one: DayStop | undefined, other: DayStop | undefined): DayStop | undefined {
+  if (!one || !other) return one ?? other;
+  return other.stop.class > one.stop.class ? other : one;
+}

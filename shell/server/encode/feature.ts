@@ -1,0 +1,24 @@
+import { MEANINGS, type Meaning } from '../../../day/channels/index.ts';
+import { type Feature, THRESHOLDS, type ThresholdName } from '../../../day/verdicts/index.ts';
+import type { FeatureView } from '../../contract/index.ts';
+import { plainNumber } from './plain.ts';
+import { featureTitle } from './words.ts';
+
+/** One number that spoke, with the limit it was held against. */
+export function encodeFeature({ name, value, threshold, kind, source }: Feature): FeatureView {
+  return {
+    ...{ name, title: featureTitle(name), kind, source },
+    value: plainNumber(value),
+    ...(threshold !== undefined && Number.isFinite(threshold) && { threshold }),
+    settable: isThreshold(name),
+  };
+}
+
+/** True for the name of a number that a person can set. */
+export function isThreshold(name: string): name is ThresholdName {
+  return Object.hasOwn(THRESHOLDS, name);
+}
+
+export function titlesOf(meanings: readonly Meaning[]): string[] {
+  return meanings.map((meaning) => MEANINGS[meaning].title);
+}

@@ -1,0 +1,40 @@
+import type { UnseenView } from '../../contract/index.ts';
+import { useWriting } from '../look/use-preferences.ts';
+import { exact, sized } from './words.ts';
+
+/** What was looked for and not seen, with how near it came to its limit. */
+export function UnseenPart({ unseen }: { readonly unseen: readonly UnseenView[] }) {
+  const writing = useWriting();
+  if (unseen.length === 0) return null;
+  return (
+    <details>
+      <summary>Looked for and not seen ({unseen.length})</summary>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen */}
+      <section className="scroll" tabIndex={0} aria-label="Faults that were not seen">
+        <table className="wide">
+          <thead>
+            <tr>
+              <th scope="col">Fault</th>
+              <th scope="col">what came nearest, and its limit</th>
+            </tr>
+          </thead>
+          <tbody>
+            {unseen.map(({ fault, title, features }) => (
+              <tr key={fault}>
+                <th scope="row">{title}</th>
+                <td className="words">
+                  {features
+                    .map(({ title: what, value, kind, threshold }) => {
+                      const limit = threshold === undefined ? '' : ` of ${exact(threshold, kind, writing)}`;
+                      return `${what} ${sized(value, kind, writing)}${limit}`;
+                    })
+                    .join(' · ') || '–'}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </details>
+  );
+}

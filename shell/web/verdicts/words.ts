@@ -1,0 +1,37 @@
+import { KINDS, type QuantityKind } from '../../../core/quantities/index.ts';
+import type { WindowView } from '../../contract/index.ts';
+import type { Writing } from '../look/writing.ts';
+
+/** A measured number as long as it is worth reading: at least two digits that count, however small it is. */
+export function sized(value: number | null | undefined, kind: QuantityKind, writing: Writing): string {
+  const shown = value === null || value === undefined ? null : writing.plain(value, kind);
+  if (shown === null || shown === 0) return writing.text(value, kind);
+  const needed = 1 - Math.floor(Math.log10(Math.abs(shown)));
+  return writing.text(value, kind, { decimals: Math.min(7, Math.max(KINDS[kind].decimals, needed)) });
+}
+
+const DIGITS = 6;
+
+/** A limit as it is set and can be typed again: no digit is rounded away that a person would miss. */
+export function exact(value: number, kind: QuantityKind, writing: Writing): string {
+  const shown = writing.plain(value, kind);
+  if (shown === null || !Number.isFinite(shown)) return '';
+  const symbol = writing.symbol(kind);
+  return `${Number(shown.toPrecision(DIGITS))}${symbol === '' ? '' : ` ${symbol}`}`;
+}
+
+/** How much a piece of evidence says, from its weight: the natural logarithm of a likelihood ratio. @source words for a weight: our default */
+export function weightInWords(weight: number): string {
+  const size = Math.abs(weight);
+  const how = size >= 3 ? 'strongly' : size >= 1 ? 'clearly' : 'slightly';
+  return `${how} ${weight >= 0 ? 'for' : 'against'}`;
+}
+
+/** `8.4–9.6 s`, each window with its engine speeds where they are known. */
+export function windowInWords({ from, to, lowSpeed, highSpeed }: WindowView, writing: Writing): string {
+  const seconds = `${from.toFixed(1)}–${to.toFixed(1)} s`;
+  if (lowSpeed === null || highSpeed === null) return seconds;
+  const [low, high] = [lowSpeed, highSpeed].map((speed) => writing.text(speed, 'engine-speed', { unit: false }));
+  const speeds = low === high ? low : `${low}–${high}`;
+  return `${speeds} ${writing.symbol('engine-speed')} (${seconds})`;
+}
