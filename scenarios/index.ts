@@ -11,3 +11,9 @@ export {
   type TruthCurve,
   truthAt,
 } from './truth.ts';
+export { type Decoy, decoyNames } from './virtual/decoys.ts';
+export { allFaults, drawVirtual, STRENGTHS } from './virtual/draw.ts';
+export { ENGINE_FAULTS, type EngineFault } from './virtual/faults.ts';
+export { SENSOR_FAULTS, type SensorFault } from './virtual/faults-sensors.ts';
+export { makeVirtualDay } from './virtual/make.ts';
+export type { VirtualFault, VirtualOptions, WantedFault } from './virtual/options.ts';

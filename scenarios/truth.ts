@@ -10,6 +10,8 @@ export interface DayTruth {
   readonly rig: Rig;
   readonly instruments: InstrumentErrors;
   readonly entries: readonly EntryTruth[];
+  /** Highest speed the turbocharger may turn [rad/s]; virtual days with a turbocharger only. */
+  readonly turboLimit?: number;
 }
 
 /** Errors of the instruments and of the stated facts. Gains and shares relative [1]; forceZero: N at the first entry; zeroDrift: N over the morning. */
@@ -44,6 +46,8 @@ export interface EntryTruth {
   readonly axleTorque: number;
   /** Error of the cell at no load [N]. */
   readonly forceZero: number;
+  /** Channels in the files of this entry, by their meaning (`manifold-pressure`, …); virtual days only. */
+  readonly channels?: readonly string[];
 }
 
 /** As long as each other. cleanTorque: engine torque at the same air without what the injected faults take; a hotter charge is in both. */
@@ -67,6 +71,15 @@ export interface InjectedFault {
   readonly toSpeed: number;
   readonly size: Readonly<Record<string, number>>;
   readonly decoy?: boolean;
+  /** Size over the threshold that the trade names [1]; virtual days only. */
+  readonly strength?: number;
+  readonly variant?: string;
+  /** 0 note … 3 end the day: what the size deserves. Virtual days only. */
+  readonly stopClass?: 0 | 1 | 2 | 3;
+  /** Channels that it moves, logged or not; virtual days only. */
+  readonly moved?: readonly string[];
+  /** The fault that a decoy looks like. */
+  readonly resembles?: string;
 }
 
 /** A file as it would lie on the practitioner's disk. */

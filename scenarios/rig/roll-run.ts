@@ -12,6 +12,8 @@ export interface PullScript {
   readonly rate: number;
   readonly topSpeed: number;
   readonly overrun: number;
+  /** Full load for no longer than this [s]; absent: until the top speed. */
+  readonly longest?: number;
 }
 
 /** The moment the engine is asked about. holding: torque that would keep the speed without any brake [N·m]. */
@@ -58,7 +60,8 @@ export function pullRun(rig: Rig, script: PullScript, engine: (moment: Moment) =
     const time = script.from + index * STEP;
     const tyreSpeed = state.roll / (1 - state.slip);
     const engineSpeed = engineSpeedAt(rig, tyreSpeed);
-    if (lift === Number.POSITIVE_INFINITY && time > script.tipIn && engineSpeed >= script.topSpeed) lift = time;
+    const over = engineSpeed >= script.topSpeed || time - script.tipIn > (script.longest ?? Number.POSITIVE_INFINITY);
+    if (lift === Number.POSITIVE_INFINITY && time > script.tipIn && over) lift = time;
     if (time > lift + script.overrun) break;
     const stage = time >= lift ? 'overrun' : time >= script.tipIn ? 'full' : 'hold';
     const moment: Moment = {
@@ -216,9 +219,11 @@ export interface CoastScript {
   readonly from: number;
   readonly high: number;
   readonly low: number;
-  /** Drag on top of the rig's own [N]. */
-  readonly extraDrag: number;
+  /** Drag on top of the rig's own [N], alone or over the tyre surface speed [m/s]. */
+  readonly extraDrag: number | ((tyreSpeed: number) => number);
   readonly engineTorque?: (engineSpeed: number) => number;
+  /** [s]; absent: until the low speed. */
+  readonly longest?: number;
   readonly idleSpeed: number;
 }
 
@@ -226,12 +231,14 @@ export interface CoastScript {
 export function coastRun(rig: Rig, script: CoastScript): RollRun {
   const columns = emptyColumns();
   const state: State = { roll: script.high, slip: 0, direction: -1 };
-  while (state.roll > script.low && columns.rollSpeed.length < 60_000) {
+  const most = Math.min(60_000, (script.longest ?? Number.POSITIVE_INFINITY) / STEP);
+  while (state.roll > script.low && columns.rollSpeed.length < most) {
     const tyreSpeed = state.roll / (1 - state.slip);
     const turning = engineSpeedAt(rig, tyreSpeed);
     const torque = script.engineTorque ? script.engineTorque(turning) : 0;
     const used = script.engineTorque ? rig : { ...rig, engineInertia: 0, lossShare: 0 };
-    const drive = { torque, extraSlip: 0, extraAxle: script.extraDrag * radiusAt(rig, tyreSpeed) };
+    const extra = typeof script.extraDrag === 'number' ? script.extraDrag : script.extraDrag(tyreSpeed);
+    const drive = { torque, extraSlip: 0, extraAxle: extra * radiusAt(rig, tyreSpeed) };
     const moved = move({ rig: used, state, drive, brake: 0, tyreSpeed });
     const engineSpeed = script.engineTorque ? turning : script.idleSpeed;
     push(columns, { engineSpeed, torque, tyreSpeed, state, moved, brake: 0 });

@@ -69,7 +69,8 @@ function placeAt({ run }: SimpleRun, time: number): LogPlace {
   return { time, index: clamp(Math.floor((time - run.from) / STEP), 0, run.rollSpeed.length - 2) };
 }
 
-function titleOf(writing: Writing, name: string, unit: string): string {
+/** A column's name, with its unit in brackets unless the units have a row of their own. */
+export function titleOf(writing: Pick<Writing, 'unitRow'>, name: string, unit: string): string {
   return writing.unitRow || unit === '-' ? name : `${name} [${unit}]`;
 }
 
@@ -78,7 +79,8 @@ function firstName(writing: Writing): { name: string; unit: string } {
   return { name: titleOf(writing, writing.names.time, unit === '' ? '-' : unit), unit };
 }
 
-function timeCell(writing: Writing, seconds: number, start: number): string {
+/** The time of a row as this log writes it. start: s after midnight. */
+export function timeCell(writing: Pick<Writing, 'time' | 'dialect'>, seconds: number, start: number): string {
   if (writing.time === 'ms') return String(Math.round(seconds * 1e3));
   if (writing.time === 's') return seconds.toFixed(3).replace('.', writing.dialect.decimal);
   const total = Math.round((start + seconds) * 1e3);

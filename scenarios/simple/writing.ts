@@ -46,11 +46,12 @@ const unit = (text: string, factor: number, decimals: number): WrittenUnit => ({
 const CELSIUS: WrittenUnit = { text: '°C', factor: 1, shift: -273.15, decimals: 1 };
 const FAHRENHEIT: WrittenUnit = { text: '°F', factor: 9 / 5, shift: -459.67, decimals: 1 };
 
-const METRIC: readonly WrittenUnits[] = [
+/** Unit sets of the roller's side. */
+export const METRIC: readonly WrittenUnits[] = [
   { speed: unit('km/h', 3.6, 2), force: unit('N', 1, 1), temperature: CELSIUS, pressure: unit('kPa', 1e-3, 2) },
   { speed: unit('m/s', 1, 3), force: unit('kN', 1e-3, 4), temperature: CELSIUS, pressure: unit('hPa', 1e-2, 1) },
 ];
-const IMPERIAL: readonly WrittenUnits[] = [
+export const IMPERIAL: readonly WrittenUnits[] = [
   {
     speed: unit('mph', 3600 / 1609.344, 2),
     force: unit('lbf', 1 / 4.4482216152605, 2),
@@ -65,7 +66,8 @@ const IMPERIAL: readonly WrittenUnits[] = [
   },
 ];
 
-const DIALECTS: Readonly<Record<DialectName, LogDialect>> = {
+/** Ways of writing numbers and rows. */
+export const DIALECTS: Readonly<Record<DialectName, LogDialect>> = {
   comma: { delimiter: ',', decimal: '.', newline: '\n', encoding: 'utf-8', byteOrderMark: false },
   semicolon: { delimiter: ';', decimal: ',', newline: '\r\n', encoding: 'utf-8', byteOrderMark: true },
   tab: { delimiter: '\t', decimal: '.', newline: '\n', encoding: 'utf-8', byteOrderMark: false },
