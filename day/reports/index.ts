@@ -6,5 +6,6 @@ export type { DayReport, EntryReport, UnreadLog } from './day-report.ts';
 export { FAULT_TITLES, STOP_WORDS } from './fault-titles.ts';
 export { type RuledEntry, sameRule } from './same-rule.ts';
 export { bestPeak, entrySentence, pullSentence, unreadText } from './sentence.ts';
+export { featureTitle, THRESHOLD_TITLES } from './threshold-titles.ts';
 export { occurrenceText, probabilityText, verdictSentence, windowsText } from './verdict-sentence.ts';
 export { peakText, withBand } from './words.ts';

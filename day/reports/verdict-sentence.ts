@@ -6,33 +6,40 @@ import { FAULT_TITLES, STOP_WORDS } from './fault-titles.ts';
 const NAMED = 2;
 
 /**
- * The verdict of one pull in a sentence: `HOLD. Void from 5700 to 6700 rpm: spark breakup, too much asked of the spark (0.92); next
- * likely coil energy (0.05).` Says so when nothing was found, and when little could be looked for.
+ * The verdict of one pull in a sentence: `Void from 5700 to 6440 rpm: spark breakup, too much asked of the spark (0.92), next likely coil
+ * energy (0.05).` Says so when nothing was found, and when little could be looked for.
  */
 export function verdictSentence(verdict: PullVerdict, system: UnitSystem = 'metric'): string {
   const counted = verdict.occurrences.filter((one) => one.overruled === undefined && isBelieved(one));
   const lead = verdict.stopClass >= 2 ? `${STOP_WORDS[verdict.stopClass].word.toUpperCase()}. ` : '';
-  const head = `${lead}${validityText(verdict, system)}`;
   const overruled = verdict.occurrences.filter((one) => one.overruled !== undefined).length;
   const tail = overruled > 0 ? ` ${overruled} overruled by hand.` : '';
-  if (counted.length === 0) return `${head}; nothing found that spoiled it${blindText(verdict)}.${tail}`;
-  const named = counted.slice(0, NAMED).map((one) => occurrenceText(one, system));
+  const head = validityText(verdict, system);
+  if (counted.length === 0) return `${lead}${head}; nothing found that spoiled it${blindText(verdict)}.${tail}`;
+  const named = counted.slice(0, NAMED).map((one) => {
+    const where = windowsText(one.windows, system);
+    return occurrenceAt(one, head.includes(where) ? '' : where);
+  });
   const rest = counted.length - named.length;
-  return `${head}: ${named.join('; ')}${rest > 0 ? `; and ${rest} more` : ''}.${tail}`;
+  const joint = verdict.validity === 'valid' ? '. Found: ' : ': ';
+  return `${lead}${head}${joint}${named.join('; ')}${rest > 0 ? `; and ${rest} more` : ''}.${tail}`;
 }
 
 /** `spark breakup … (0.92) from 5700 to 6700 rpm, next likely … (0.05)`. */
 export function occurrenceText(occurrence: Occurrence, system: UnitSystem = 'metric'): string {
-  const [first, second] = occurrence.hypotheses;
+  return occurrenceAt(occurrence, windowsText(occurrence.windows, system));
+}
+
+function occurrenceAt({ hypotheses, channel }: Occurrence, where: string): string {
+  const [first, second] = hypotheses;
   if (!first) return 'something that no known fault explains';
-  const channel = occurrence.channel === undefined ? '' : ` (${occurrence.channel})`;
-  const where = windowsText(occurrence.windows, system);
+  const named = channel === undefined ? '' : ` “${channel}”`;
   const other = second ? `, next likely ${causeText(second)}` : '';
-  return `${causeText(first, channel)}${where === '' ? '' : ` ${where}`}${other}`;
+  return `${causeText(first, named)}${where === '' ? '' : ` ${where}`}${other}`;
 }
 
 function causeText({ fault, probability }: Hypothesis, channel = ''): string {
-  return `${FAULT_TITLES[fault]}${channel}, ${probabilityText(probability)}`;
+  return `${FAULT_TITLES[fault]}${channel} (${probabilityText(probability)})`;
 }
 
 /** Two digits, and never a certainty: `0.92`, `over 0.99`. */
@@ -42,7 +49,7 @@ export function probabilityText(probability: number): string {
 }
 
 function validityText({ validity, voidWindows }: PullVerdict, system: UnitSystem): string {
-  if (validity === 'valid') return 'Valid';
+  if (validity === 'valid') return 'Power valid';
   if (validity === 'void') return 'Void';
   const where = windowsText(voidWindows, system);
   return where === '' ? 'Valid in windows' : `Void ${where}`;

@@ -1,8 +1,8 @@
 import { MEANINGS, type Meaning } from '../../../day/channels/index.ts';
+import { featureTitle } from '../../../day/reports/index.ts';
 import { type Feature, THRESHOLDS, type ThresholdName } from '../../../day/verdicts/index.ts';
 import type { FeatureView } from '../../contract/index.ts';
 import { plainNumber } from './plain.ts';
-import { featureTitle } from './words.ts';
 
 /** One number that spoke, with the limit it was held against. */
 export function encodeFeature({ name, value, threshold, kind, source }: Feature): FeatureView {

@@ -1,5 +1,6 @@
 import {
   FAULT_TITLES,
+  featureTitle,
   occurrenceText,
   probabilityText,
   pullSentence,
@@ -23,7 +24,7 @@ import { encodeFeature, titlesOf } from './feature.ts';
 import { plainNumber } from './plain.ts';
 import { encodeSeparation } from './separation.ts';
 import { guidesOf, speakingChannels } from './speaking.ts';
-import { encodeCheck, featureTitle } from './words.ts';
+import { encodeCheck } from './words.ts';
 
 /** The verdict of one pull for the page: every word that it shows, every number in SI. */
 export function encodeVerdict(verdict: PullVerdict, limits: Limits): VerdictView {

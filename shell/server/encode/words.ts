@@ -2,11 +2,6 @@ import { FAULT_TITLES } from '../../../day/reports/index.ts';
 import { CHECKS, type Check, type NextCheck } from '../../../day/verdicts/index.ts';
 import type { CheckView } from '../../contract/index.ts';
 
-/** A number by its name, in words: `boost-overshoot.pressure` → `boost overshoot: pressure`. */
-export function featureTitle(name: string): string {
-  return name.replaceAll('-', ' ').replace('.', ': ');
-}
-
 /** What to do next, as a sentence; a check that is not on the list by its own name. */
 export function checkText({ check }: Pick<NextCheck, 'check'>): string {
   return checkOf(check)?.text ?? check.replaceAll('-', ' ');

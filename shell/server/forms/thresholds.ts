@@ -9,12 +9,12 @@ import {
   refused,
 } from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
+import { featureTitle } from '../../../day/reports/index.ts';
 import { DETECTORS, dayLimits, THRESHOLDS, type ThresholdName } from '../../../day/verdicts/index.ts';
 import type { ThresholdLine, ThresholdScope, ThresholdsChange, ThresholdsView } from '../../contract/index.ts';
 import type { FieldRefusal } from '../answers.ts';
 import { isThreshold } from '../encode/feature.ts';
 import { plainFinding } from '../encode/plain.ts';
-import { featureTitle } from '../encode/words.ts';
 
 /** Every threshold with the value in force, ours, its source, and where a person set it. */
 export function writeThresholds(day: string, facts: DayFacts): ThresholdsView {
