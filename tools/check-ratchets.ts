@@ -4,7 +4,7 @@ import { type SourceFile, sourceFiles } from './source-files.ts';
 
 const RATCHET = `${import.meta.dirname}/ratchets.json`;
 
-/** What we want to get rid of, counted. A number may only fall; a fall is written down by `--lower`. */
+/** What we want to get rid of, counted. An index lists its package's names, one a line, and may be long. A number may only fall; a fall is written down by `--lower`. */
 export function counts(files: readonly SourceFile[]): Record<string, number> {
   const product = files.filter(({ path }) => !/\.test\.tsx?$/.test(path) && !path.startsWith('tools/check-ratchets'));
   const inAll = (pattern: RegExp, text: (file: SourceFile) => string): number =>
@@ -16,7 +16,8 @@ export function counts(files: readonly SourceFile[]): Record<string, number> {
     ),
     'compiler suppressions': inAll(/@ts-(?:ignore|expect-error|nocheck)/g, ({ text }) => text),
     'debt rows': DEBT.length,
-    'files over 400 lines': product.filter(({ text }) => codeLines(text) > 400).length,
+    'files over 400 lines': product.filter(({ path, text }) => !path.endsWith('/index.ts') && codeLines(text) > 400)
+      .length,
   };
 }
 

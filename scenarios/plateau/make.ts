@@ -7,7 +7,8 @@ import { pullRun, type RollRun } from '../rig/roll-run.ts';
 import { timeAbove, truthCurve, truthSignal, truthSlip } from '../rig/run-truth.ts';
 import type { EntryTruth, InstrumentErrors, MadeDay, MadeFile } from '../truth.ts';
 import { coast } from './coast.ts';
-import { plateauDayText } from './day-facts.ts';
+import { compressorMapText } from './compressor.ts';
+import { MAP_FILE, plateauDayText } from './day-facts.ts';
 import { engineLog } from './engine-log.ts';
 import { luckOf, pullEngine } from './engine-model.ts';
 import { faultWindows } from './fault-windows.ts';
@@ -51,8 +52,13 @@ export function makePlateauDay(options: PlateauOptions): MadeDay {
     truths.push(made.truth);
   }
   const text = plateauDayText(kept, names);
+  const bytesOf = (written: string): Uint8Array => new TextEncoder().encode(written);
   return {
-    files: [{ name: 'day.yaml', bytes: new TextEncoder().encode(text) }, ...files],
+    files: [
+      { name: 'day.yaml', bytes: bytesOf(text) },
+      ...files,
+      { name: MAP_FILE, bytes: bytesOf(compressorMapText()) },
+    ],
     truth: { seed: options.seed, rig: day.rig, instruments: errors, entries: truths },
   };
 }

@@ -32,7 +32,7 @@ export function logsOf(files: readonly MadeFile[], facts: DayFacts): DayLogs {
   const reads = new Map<string, ReadTable>();
   const findings: Finding[] = [];
   for (const { name, bytes } of files) {
-    if (name === 'day.yaml') continue;
+    if (name === 'day.yaml' || name === facts.parts?.compressorMap) continue;
     const table = readDelimited({ bytes, file: name, source: name });
     if (table.ok)
       reads.set(

@@ -152,5 +152,11 @@ export function drawNames(chance: Chance): Readonly<Record<Column, string>> {
     const word = words[style] ?? words[0] ?? column;
     return [column, upper ? word.toUpperCase() : word];
   });
-  return Object.fromEntries(entries) as Record<Column, string>;
+  const names: Readonly<Record<string, string>> = Object.fromEntries(entries);
+  if (!namesAll(names)) throw new Error('a column has no words');
+  return names;
+}
+
+function namesAll(names: Readonly<Record<string, string>>): names is Readonly<Record<Column, string>> {
+  return Object.keys(WORDS).every((column) => column in names);
 }

@@ -55,5 +55,11 @@ export type SignalRow = Record<Signal, number>;
 /** Empty columns for a run. */
 export function emptySignals(): Signals {
   const entries = SIGNALS.map((name): [Signal, number[]] => [name, []]);
-  return Object.fromEntries(entries) as Signals;
+  const signals: Record<string, number[]> = Object.fromEntries(entries);
+  if (!holdsAll(signals)) throw new Error('a signal has no column');
+  return signals;
+}
+
+function holdsAll(signals: Record<string, number[]>): signals is Signals {
+  return SIGNALS.every((name) => name in signals);
 }

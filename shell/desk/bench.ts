@@ -165,8 +165,9 @@ export class Bench {
   private async logs(day: DayQuestion, work: Work): Promise<Outcome<ReadLogs>> {
     const reads = new Map<string, ReadTable>();
     const unread = new Map<string, Refusal>(notThere(day));
-    for (const [i, { name, hash }] of day.files.entries()) {
-      const done = { what: `reading ${name}`, share: (0.5 * i) / day.files.length };
+    const logs = day.files.filter(({ name }) => !isPartFile(day.facts, name));
+    for (const [i, { name, hash }] of logs.entries()) {
+      const done = { what: `reading ${name}`, share: (0.5 * i) / logs.length };
       if (await interrupted(work, done)) return refused(CANCELLED);
       const read = await this.table(hash, name, work.signal ? { signal: work.signal } : {});
       if (read.ok) reads.set(name, read.value);
@@ -264,6 +265,11 @@ async function interrupted(work: Work, done: { readonly what: string; readonly s
 }
 
 const CANCELLED: Refusal = { kind: 'cancelled', message: 'cancelled' };
+
+/** True for a file that belongs to the parts and to no entry: not a log of this day. */
+function isPartFile({ parts, entries }: DayFacts, name: string): boolean {
+  return parts?.compressorMap === name && !entries.some(({ files }) => files.includes(name));
+}
 
 /** Logs that an entry names and the day does not have. */
 function notThere({ facts, files }: DayQuestion): readonly (readonly [string, Refusal])[] {

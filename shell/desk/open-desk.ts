@@ -208,7 +208,7 @@ class StoreDesk implements Desk {
   private async nameTaken(day: string, facts: DayFacts): Promise<Outcome<void>> {
     const known = this.store.files(day);
     if (!known.ok) return known;
-    for (const name of new Set(facts.entries.flatMap(({ files }) => files))) {
+    for (const name of filesOf(facts)) {
       const hash = this.taken.get(name);
       if (hash === undefined || known.value.some((file) => file.name === name)) continue;
       const named = await this.store.nameFile(day, { name, hash }, this.now());
@@ -225,6 +225,12 @@ class StoreDesk implements Desk {
     if (!read.ok) return read;
     return answered(fileReading({ ...read.value, table: { ...read.value.table, file } }, bytes));
   }
+}
+
+/** Every file that the facts name: logs of entries, and those of the parts. */
+function filesOf({ entries, parts }: DayFacts): ReadonlySet<string> {
+  const ofParts = parts?.compressorMap === undefined ? [] : [parts.compressorMap];
+  return new Set([...entries.flatMap(({ files }) => files), ...ofParts]);
 }
 
 function summaryOf({ id, folder }: Pick<StoredDay, 'id' | 'folder'>, facts: DayFacts): DaySummary {

@@ -96,15 +96,16 @@ async function arrival(
   return entryFor({ store, day, now }, name);
 }
 
-/** The entry that waits for the log, else a place for it. A change of the facts that came between is tried once more on top of it. */
+/** The entry that waits for the log, else a place for it; none for a file of the parts. A change of the facts that came between is tried once more on top of it. */
 async function entryFor(
   { store, day, now }: Pick<Watching, 'store' | 'day' | 'now'>,
   name: string,
-): Promise<Outcome<string>> {
+): Promise<Outcome<string | undefined>> {
   for (let turn = 0; ; turn++) {
     const state = store.facts(day);
     if (!state.ok) return state;
     const { facts, sequence } = state.value;
+    if (facts.parts?.compressorMap === name) return answered(undefined);
     const waiting = facts.entries.find(({ files }) => files.includes(name));
     if (waiting) return answered(waiting.id);
     const { entry, changed } = placed(facts, name);

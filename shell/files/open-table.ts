@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import type { FileHandle } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { answered, type Outcome, refused } from '../../core/quantities/index.ts';
-import { type Dialect, readDelimited, type Table } from '../../day/channels/index.ts';
+import { answered, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
+import { type Dialect, isWave, readDelimited, type Table } from '../../day/channels/index.ts';
 import { cancelled, eachChunk, headOf, type Watch, withFile } from './bytes-source.ts';
 import { readColumnar } from './columnar-file.ts';
 import { readDelimitedFile } from './delimited-file.ts';
@@ -22,7 +22,7 @@ export interface OpenOptions extends Watch {
 /**
  * A log file as a raw table, whatever open format it is in: told apart by its first bytes, never by its name.
  *
- * Refuses: missing-file, unreadable-file, not-a-file, cancelled, damaged-file, unsupported-compression and what `readDelimited` refuses.
+ * Refuses: missing-file, unreadable-file, not-a-file, cancelled, damaged-file, unsupported-compression, sound-file and what `readDelimited` refuses.
  */
 export async function openTable(from: string | Uint8Array, options: OpenOptions = {}): Promise<Outcome<Table>> {
   if (typeof from === 'string') {
@@ -32,6 +32,7 @@ export async function openTable(from: string | Uint8Array, options: OpenOptions 
   if (options.signal?.aborted) return refused(cancelled(0));
   const named = { ...options, file: options.file ?? 'bytes', source: sha256Hex(from) };
   const format = formatOf(from);
+  if (format === 'sound') return refused(noTable(named.file));
   if (format === 'delimited') return readDelimited({ ...delimitedOptions(named), bytes: from });
   const { file, source, select } = named;
   return readColumnar({ format, from, file, source, select }, { ...options, size: from.length });
@@ -52,6 +53,7 @@ interface OpenFile {
 async function fromFile(open: OpenFile, options: OpenOptions): Promise<Outcome<Table>> {
   const { handle, size, path, file } = open;
   const format = formatOf(await headOf(handle, 16));
+  if (format === 'sound') return refused(noTable(file));
   // The hash and the threads that parse share the page cache, so the file is read from the disk once.
   const hashing = handleSha256(handle, size, { signal: options.signal });
   const table = await readFormat(format, open, { ...options, path, file, source: '' });
@@ -61,7 +63,7 @@ async function fromFile(open: OpenFile, options: OpenOptions): Promise<Outcome<T
 }
 
 async function readFormat(
-  format: TableKind,
+  format: Exclude<FileKind, 'sound'>,
   { handle, size }: OpenFile,
   options: OpenOptions & { readonly path: string; readonly file: string; readonly source: string },
 ): Promise<Outcome<Table>> {
@@ -76,14 +78,20 @@ async function handleSha256(handle: FileHandle, size: number, watch: Watch): Pro
   return stopped ? refused(stopped) : answered(hash.digest('hex'));
 }
 
-type TableKind = 'parquet' | 'arrow' | 'delimited';
+type FileKind = 'parquet' | 'arrow' | 'sound' | 'delimited';
 
 /** @source Parquet format page (magic PAR1); Arrow columnar format, IPC file (ARROW1) and stream (continuation marker) */
-function formatOf(head: Uint8Array): TableKind {
+function formatOf(head: Uint8Array): FileKind {
+  if (isWave(head)) return 'sound';
   const text = Buffer.from(head.subarray(0, 6)).toString('latin1');
   if (text.startsWith('PAR1')) return 'parquet';
   if (text === 'ARROW1' || (head.length > 8 && text.startsWith('\xff\xff\xff\xff'))) return 'arrow';
   return 'delimited';
+}
+
+/** A sound has no columns: `openSound` reads it. */
+function noTable(file: string): Refusal {
+  return { kind: 'sound-file', message: `invalid table: ${file} is a recording of sound (WAV)`, place: { file } };
 }
 
 function delimitedOptions(options: OpenOptions & { readonly file: string; readonly source: string }) {

@@ -1,6 +1,11 @@
-import type { DayHealth, HealthLine } from '../../../day/verdicts/index.ts';
+import { type DayHealth, dayHealth, type HealthLine } from '../../../day/verdicts/index.ts';
 
-const NOTHING = { findings: [], unknown: [] } as const;
+/** The health of a day on which nothing happened. */
+const NOTHING_KNOWN = dayHealth({
+  facts: { title: '', place: {}, vehicle: {}, engine: {}, roller: {}, ambient: {}, entries: [], mappings: [] },
+  opened: new Map(),
+  results: new Map(),
+});
 const ENTRIES = ['pull-1', 'pull-2', 'pull-3', 'pull-6'];
 const RISES = [0.001, -0.001, 0.004, 0.031];
 
@@ -32,13 +37,7 @@ const { left: _left, ...STEADY } = LINE;
 
 /** The invented health of the invented day: a line that left its band, one with too few points, a gate that was not met. */
 export const SMALL_HEALTH: DayHealth = {
-  coasts: { ...NOTHING, readings: [], changes: [], drags: [], dragChanges: [] } as unknown as DayHealth['coasts'],
-  stalls: { ...NOTHING, stalls: [] },
-  oil: NOTHING as unknown as DayHealth['oil'],
-  crankcase: NOTHING as unknown as DayHealth['crankcase'],
-  coolant: NOTHING as unknown as DayHealth['coolant'],
-  exhaust: NOTHING as unknown as DayHealth['exhaust'],
-  shortfall: NOTHING as unknown as DayHealth['shortfall'],
+  ...NOTHING_KNOWN,
   lines: [
     LINE,
     {

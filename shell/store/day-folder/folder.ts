@@ -8,7 +8,7 @@ import { parseDayText } from './parse.ts';
 import { isLog, proposeDay } from './propose.ts';
 import { LONGEST_TEXT } from './yaml-text.ts';
 
-/** A log inside a day's folder: its name as the day uses it, and where it is. */
+/** A log or a file of the parts inside a day's folder: its name as the day uses it, and where it is. */
 export interface LogFile {
   readonly name: string;
   readonly path: string;
@@ -16,7 +16,7 @@ export interface LogFile {
 
 export interface FolderReading {
   readonly facts: DayFacts;
-  /** Every log that an entry names and that is there. */
+  /** Every log that an entry names and that is there, and the files that the parts name. */
   readonly files: readonly LogFile[];
   readonly findings: readonly Finding[];
   /** False when there was no `day.yaml`: the facts are a proposal. */
@@ -99,37 +99,45 @@ function tooMany(path: string, count: number) {
 async function logsOf(folder: string, facts: DayFacts, names: readonly string[]) {
   const files: LogFile[] = [];
   const findings: Finding[] = [];
-  const named = new Map(facts.entries.flatMap(({ id, files: of }) => of.map((name) => [name, id])));
-  for (const [name, entry] of named) {
+  const map = facts.parts?.compressorMap;
+  const ofParts = map === undefined ? [] : [[map, 'parts'] as const];
+  const ofEntries = facts.entries.flatMap(({ id, files: of }) => of.map((name) => [name, `entry ${id}`] as const));
+  const named = new Map([...ofParts, ...ofEntries]);
+  for (const [name, owner] of named) {
     const path = join(folder, name);
     const real = await realpath(path).catch(() => undefined);
-    if (real === undefined || !(await stat(real)).isFile()) findings.push(missing(name, entry, names));
-    else if (!real.startsWith(folder.endsWith(sep) ? folder : folder + sep)) findings.push(outside(name, entry));
+    if (real === undefined || !(await stat(real)).isFile()) findings.push(missing(name, owner, names));
+    else if (!real.startsWith(folder.endsWith(sep) ? folder : folder + sep)) findings.push(outside(name, owner));
     else files.push({ name, path });
   }
   const unnamed = names.filter((name) => isLog(name) && !named.has(name));
   return { files, findings: [...findings, ...unnamed.map(notNamed)] };
 }
 
-function missing(name: string, entry: string, names: readonly string[]): Finding {
+function missing(name: string, owner: string, names: readonly string[]): Finding {
   const near = nearMiss(name, names.filter(isLog));
   return {
     kind: 'missing-file',
     weight: 'fault',
-    message: `missing file ${name} of entry ${entry}${near ? `, did you mean ${near}` : ''}`,
+    message: `missing file ${name} of ${owner}${near ? `, did you mean ${near}` : ''}`,
     place: { file: name },
-    numbers: { entry, ...(near ? { near } : {}) },
+    numbers: { entry: entryOf(owner), ...(near ? { near } : {}) },
   };
 }
 
-function outside(name: string, entry: string): Finding {
+function outside(name: string, owner: string): Finding {
   return {
     kind: 'file-outside',
     weight: 'fault',
-    message: `invalid file ${name} of entry ${entry}: a link to a place outside the folder is not followed`,
+    message: `invalid file ${name} of ${owner}: a link to a place outside the folder is not followed`,
     place: { file: name },
-    numbers: { entry },
+    numbers: { entry: entryOf(owner) },
   };
+}
+
+/** `pull-3` of `entry pull-3`. */
+function entryOf(owner: string): string {
+  return owner.replace(/^entry /, '');
 }
 
 function notNamed(name: string): Finding {

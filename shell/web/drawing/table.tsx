@@ -1,4 +1,5 @@
 import type { PlotSpec } from './plot-spec.ts';
+import { Sideways } from './sideways.tsx';
 
 const MOST_ROWS = 60;
 
@@ -12,8 +13,7 @@ export function NumbersOf({ spec }: { readonly spec: PlotSpec }) {
   return (
     <details className="numbers">
       <summary>The same in numbers</summary>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls, so the keyboard must reach it */}
-      <section className="scroll" tabIndex={0} aria-label={`${spec.label}, as numbers`}>
+      <Sideways name={`${spec.label}, as numbers`}>
         <table>
           <thead>
             <tr>
@@ -36,7 +36,7 @@ export function NumbersOf({ spec }: { readonly spec: PlotSpec }) {
             ))}
           </tbody>
         </table>
-      </section>
+      </Sideways>
     </details>
   );
 }

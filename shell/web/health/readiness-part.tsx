@@ -1,6 +1,7 @@
 import { type GateLine, healthView, type ReadinessView } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
+import { Sideways } from '../drawing/sideways.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 
 interface ReadinessProps {
@@ -43,8 +44,7 @@ function Readiness({
         {unknown.length > 0 && ` Not logged: ${unknown.join(', ')}.`}
       </p>
       {gates.length > 0 && (
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen
-        <section className="scroll" tabIndex={0} aria-label={`Temperatures at the start of ${key}`}>
+        <Sideways name={`Temperatures at the start of ${key}`}>
           <table className="wide">
             <thead>
               <tr>
@@ -61,7 +61,7 @@ function Readiness({
               ))}
             </tbody>
           </table>
-        </section>
+        </Sideways>
       )}
     </>
   );

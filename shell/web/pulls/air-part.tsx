@@ -8,6 +8,7 @@ import {
 } from '../../contract/index.ts';
 import { tell } from '../client/ask.ts';
 import { paths } from '../client/paths.ts';
+import { Sideways } from '../drawing/sideways.tsx';
 import { Findings, Refused } from '../frame/states.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 
@@ -62,8 +63,7 @@ function Rules({ view, conditions, changed }: AirProps) {
   return (
     <>
       <p>Two rules cannot be mixed: a comparison uses one rule for all pulls, or none.</p>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen */}
-      <section className="scroll" tabIndex={0} aria-label="Ambient rules">
+      <Sideways name="Ambient rules">
         <table className="wide">
           <thead>
             <tr>
@@ -95,7 +95,7 @@ function Rules({ view, conditions, changed }: AirProps) {
             ))}
           </tbody>
         </table>
-      </section>
+      </Sideways>
       {refusal && <Refused refusal={refusal} />}
     </>
   );

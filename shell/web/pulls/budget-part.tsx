@@ -1,4 +1,5 @@
 import type { PullView } from '../../contract/index.ts';
+import { Sideways } from '../drawing/sideways.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 import { sortedBudget } from './budget.ts';
 
@@ -11,8 +12,7 @@ export function BudgetPart({ pull }: { readonly pull: PullView }) {
   return (
     <section aria-labelledby="budget">
       <h2 id="budget">How sure is it?</h2>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen */}
-      <section className="scroll" tabIndex={0} aria-label="Uncertainty budget">
+      <Sideways name="Uncertainty budget">
         <table className="wide">
           <thead>
             <tr>
@@ -48,7 +48,7 @@ export function BudgetPart({ pull }: { readonly pull: PullView }) {
             ))}
           </tbody>
         </table>
-      </section>
+      </Sideways>
     </section>
   );
 }

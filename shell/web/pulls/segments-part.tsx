@@ -1,4 +1,5 @@
 import type { SegmentLine } from '../../contract/index.ts';
+import { Sideways } from '../drawing/sideways.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 
 /** How the record was cut: every stretch with the reason for its name. */
@@ -8,8 +9,7 @@ export function SegmentsPart({ segments }: { readonly segments: readonly Segment
   return (
     <details>
       <summary>How the record was cut ({segments.length})</summary>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen */}
-      <section className="scroll" tabIndex={0} aria-label="Stretches of the record">
+      <Sideways name="Stretches of the record">
         <table className="wide">
           <thead>
             <tr>
@@ -37,7 +37,7 @@ export function SegmentsPart({ segments }: { readonly segments: readonly Segment
             ))}
           </tbody>
         </table>
-      </section>
+      </Sideways>
     </details>
   );
 }

@@ -1,4 +1,5 @@
 import type { UntoldView } from '../../contract/index.ts';
+import { Sideways } from '../drawing/sideways.tsx';
 import { counted } from '../frame/wording.ts';
 import { openings, otherReasons } from './blind.ts';
 
@@ -19,8 +20,7 @@ export function BlindPart({ untold }: { readonly untold: readonly UntoldView[] }
         )}
       </summary>
       {opened.length > 0 && (
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen
-        <section className="scroll" tabIndex={0} aria-label="Missing channels and what they would open">
+        <Sideways name="Missing channels and what they would open">
           <table className="wide">
             <thead>
               <tr>
@@ -39,7 +39,7 @@ export function BlindPart({ untold }: { readonly untold: readonly UntoldView[] }
               ))}
             </tbody>
           </table>
-        </section>
+        </Sideways>
       )}
       {other.length > 0 && (
         <>

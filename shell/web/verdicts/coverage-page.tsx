@@ -1,6 +1,7 @@
 import { type CoverageRowView, type CoverageView, coverageView } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
+import { Sideways } from '../drawing/sideways.tsx';
 import type { Address } from '../frame/address.ts';
 import { InventedBanner, Whole } from '../frame/states.tsx';
 import { turn } from '../frame/use-address.ts';
@@ -94,8 +95,7 @@ function Channels({ view: { channels }, address }: ChannelsProps) {
 function Matrix({ rows }: { readonly rows: readonly CoverageRowView[] }) {
   const subjects = [...new Set(rows.map(({ subject }) => subject))];
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen
-    <section className="scroll" tabIndex={0} aria-label="Faults and how far they can be seen">
+    <Sideways name="Faults and how far they can be seen">
       <table className="wide coverage">
         <thead>
           <tr>
@@ -120,7 +120,7 @@ function Matrix({ rows }: { readonly rows: readonly CoverageRowView[] }) {
           </tbody>
         ))}
       </table>
-    </section>
+    </Sideways>
   );
 }
 

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import type { FeatureView } from '../../contract/index.ts';
+import { Sideways } from '../drawing/sideways.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 import { LimitForm } from './limit-form.tsx';
 import { exact, sized } from './words.ts';
@@ -21,8 +22,7 @@ export function FeaturesPart({ of, day, entry, features, reload }: FeaturesProps
   const edited = features.find(({ name, settable }) => settable && name === editing);
   return (
     <div className="features">
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen */}
-      <section className="scroll" tabIndex={0} aria-label={`Numbers that spoke about ${of}, with their limits`}>
+      <Sideways name={`Numbers that spoke about ${of}, with their limits`}>
         <table className="wide">
           <thead>
             <tr>
@@ -60,7 +60,7 @@ export function FeaturesPart({ of, day, entry, features, reload }: FeaturesProps
             })}
           </tbody>
         </table>
-      </section>
+      </Sideways>
       {edited && (
         <LimitForm
           key={edited.name}

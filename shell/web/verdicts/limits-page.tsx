@@ -3,6 +3,7 @@ import { factsView, type RefusalRecord, type ThresholdLine, thresholdsView } fro
 import { tell } from '../client/ask.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
+import { Sideways } from '../drawing/sideways.tsx';
 import { Findings, InventedBanner, Refused, Whole } from '../frame/states.tsx';
 import { usePageKey } from '../frame/use-keys.ts';
 import { useWriting } from '../look/use-preferences.ts';
@@ -70,8 +71,7 @@ function Limits({ day, thresholds, reload }: LimitsProps) {
       {groups.map(({ subject, lines }) => (
         <section key={subject} aria-label={subject}>
           <h2>{subject}</h2>
-          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen */}
-          <section className="scroll" tabIndex={0} aria-label={`Limits about ${subject}`}>
+          <Sideways name={`Limits about ${subject}`}>
             <table className="wide limits">
               <thead>
                 <tr>
@@ -97,7 +97,7 @@ function Limits({ day, thresholds, reload }: LimitsProps) {
                 />
               ))}
             </table>
-          </section>
+          </Sideways>
         </section>
       ))}
     </>

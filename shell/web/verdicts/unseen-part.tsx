@@ -1,4 +1,5 @@
 import type { UnseenView } from '../../contract/index.ts';
+import { Sideways } from '../drawing/sideways.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 import { exact, sized } from './words.ts';
 
@@ -9,8 +10,7 @@ export function UnseenPart({ unseen }: { readonly unseen: readonly UnseenView[] 
   return (
     <details>
       <summary>Looked for and not seen ({unseen.length})</summary>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: it scrolls sideways on a small screen */}
-      <section className="scroll" tabIndex={0} aria-label="Faults that were not seen">
+      <Sideways name="Faults that were not seen">
         <table className="wide">
           <thead>
             <tr>
@@ -34,7 +34,7 @@ export function UnseenPart({ unseen }: { readonly unseen: readonly UnseenView[] 
             ))}
           </tbody>
         </table>
-      </section>
+      </Sideways>
     </details>
   );
 }
