@@ -42,4 +42,8 @@ export { columnSetText, type Decision, decide as decideMapping } from './recogni
 export { matters } from './recognition/matters.ts';
 export { proposeMapping } from './recognition/propose.ts';
 export { type RecordingInput, toRecording } from './recording/recording.ts';
+export type { SpeedTrack } from './sound/heard.ts';
+export { readSound, type Sound, type SoundReader, soundReader } from './sound/sound.ts';
+export { type SoundFacts, type SoundOptions, SPEED_RANGE, soundRecording } from './sound/sound-recording.ts';
+export { isWave, WAVE_HEAD_BYTES, type WaveHead, type WaveLayout, waveLayout } from './sound/wave-layout.ts';
 export type { Column, Dialect, Table, TableFormat } from './table.ts';

@@ -58,6 +58,7 @@ export const MEANINGS = {
   dwell: { subject: 'spark', kind: 'pulse-width', title: 'coil dwell' },
   'coil-current': { subject: 'spark', kind: 'current', title: 'coil current' },
   'battery-voltage': { subject: 'spark', kind: 'voltage', title: 'battery voltage' },
+  'acoustic-roughness': { subject: 'spark', kind: 'fraction', title: 'acoustic roughness' },
   'knock-level': { subject: 'knock', kind: 'ratio', title: 'knock level' },
   'knock-retard': { subject: 'knock', kind: 'angle', title: 'knock retard' },
   'knock-count': { subject: 'knock', kind: 'count', title: 'knock events' },
