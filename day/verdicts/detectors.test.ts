@@ -46,6 +46,6 @@ describe('thresholds', () => {
     const found = detected(wheelSlip, tyreSlip(0.03), { 'wheel-slip.departure': 0.05 });
     expect(found.answer).toBe('not seen');
     expect(found.features[0]).toMatchObject({ threshold: 0.05, source: 'set by a person' });
-    expect(limitsWith()['wheel-slip.departure'].value).toBe(0.015);
+    expect(limitsWith()['wheel-slip.departure'].value).toBe(0.0125);
   });
 });

@@ -16,24 +16,38 @@ import { injectorSaturation } from './faults/fuel/injector-saturation.ts';
 import { leanMixture, richMixture } from './faults/fuel/mixture.ts';
 import { chargeHeatSoak } from './faults/heat/charge-heat-soak.ts';
 import { knock } from './faults/knock/knock.ts';
+import { preIgnition } from './faults/knock/pre-ignition.ts';
 import { crankcasePressure } from './faults/loads/crankcase-pressure.ts';
 import { headLift } from './faults/loads/head-lift.ts';
 import { oilPressureLow } from './faults/loads/oil-pressure-low.ts';
+import { overRev } from './faults/loads/over-rev.ts';
 import { valveFloat } from './faults/loads/valve-float.ts';
+import { ambientProbe } from './faults/sensors/ambient-probe.ts';
+import { clockFault } from './faults/sensors/clock-fault.ts';
+import { dropout } from './faults/sensors/dropout.ts';
+import { laggingChannel } from './faults/sensors/lagging-channel.ts';
 import { lostSync } from './faults/sensors/lost-sync.ts';
+import { saturatedChannel } from './faults/sensors/saturated-channel.ts';
+import { spikes } from './faults/sensors/spikes.ts';
+import { stuckChannel } from './faults/sensors/stuck-channel.ts';
+import { swappedChannels } from './faults/sensors/swapped-channels.ts';
+import { wrongScale } from './faults/sensors/wrong-scale.ts';
 import { ignitionBreakup } from './faults/spark/ignition-breakup.ts';
+import { sparkEnergy } from './faults/spark/spark-energy.ts';
 import { wheelSlip } from './faults/traction/wheel-slip.ts';
 import type { PullScene } from './scene/scene.ts';
 import { type Limits, limitsWith } from './thresholds.ts';
 
 /** Every detector there is. */
 export const DETECTORS: readonly Detector[] = [
-  ...[wheelSlip, ignitionBreakup, lostSync, revOrTorqueCut],
+  ...[wheelSlip, ignitionBreakup, sparkEnergy, lostSync, revOrTorqueCut],
   ...[boostOvershoot, boostOscillation, boostDroop, boostCreep],
-  ...[knock, fuelPressureDrop, injectorSaturation, leanMixture, richMixture],
+  ...[knock, preIgnition, fuelPressureDrop, injectorSaturation, leanMixture, richMixture],
   ...[boostLeak, chargeHeatSoak, headLift, camNotTracking, oilPressureLow, crankcasePressure],
   ...[drivelineLossRising, clutchSlip, converterSlip, turboOverspeed, compressorChoke, surge],
-  ...[exhaustRestriction, valveFloat, powerShortfall],
+  ...[exhaustRestriction, valveFloat, overRev, powerShortfall],
+  ...[stuckChannel, saturatedChannel, dropout, wrongScale, spikes, swappedChannels],
+  ...[laggingChannel, clockFault, ambientProbe],
 ];
 
 /** What every detector says about one pull, in the order of `DETECTORS`: seen, not seen, or why it cannot be told. */

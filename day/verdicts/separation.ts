@@ -27,9 +27,11 @@ export interface Separation {
   readonly supply: SeparationAnswer<'air' | 'fuel' | 'air and fuel' | 'neither'>;
 }
 
-/** What changed inside a window against the second before it. Shares of the level before, angles in rad, lambda in itself. @source our default */
+/** What counts as a change in a window. Shares of the level before, angles in rad, lambda in itself. @source our default */
 const MOVES = { throttle: 0.05, timing: 0.07, fuel: 0.15, air: 0.04, pressure: 0.05, lambda: 0.03 } as const;
+/** Air is held against the second before; a command comes at most this long before what it does [s]. @source our default */
 const BEFORE = 1;
+const LEAD = 0.4;
 
 /** The three separating questions, answered for one window. @source order of the questions: common practice, no source */
 export function separatingQuestions(scene: PullScene, window: FaultWindow, limits: Limits): Separation {
@@ -85,24 +87,42 @@ function commandedIn(scene: PullScene, window: FaultWindow, limits: Limits): Sep
   return { answer: changed ? 'changed' : 'unchanged', evidence, missing: [] };
 }
 
-/** Largest move of a channel inside the window against the middle of the second before it; relative when `share`; NaN when unknown. */
+/** A command moves within this [s]; what takes longer is the course that a table takes as speed rises. @source our default */
+const STEP = 0.2;
+
+/**
+ * Largest step of a channel within a window, with its sign: mean of the 0.2 s (or two renewals) after a moment less that before it;
+ * relative when `share`; NaN when unknown. The slow course of a table over engine speed is no step.
+ */
 function moved(
   scene: PullScene,
   window: FaultWindow,
   { meaning, share }: { readonly meaning: Meaning; readonly share: boolean },
 ): number {
   const moves = tracksAt(scene, meaning).map((track) => {
-    const rate = Math.min(100, track.rate);
-    const before = middle(onTimes(track, gridOf(scene, rate, { from: window.from - BEFORE, to: window.from - 0.05 })));
-    const inside = onTimes(track, gridOf(scene, rate, window));
-    const differences = inside.map((value) => (share ? value / before - 1 : value - before));
-    const top = largest(differences.map(Math.abs));
-    return differences.find((value) => Math.abs(value) === top) ?? Number.NaN;
+    const rate = Math.min(50, track.rate);
+    const span = { from: Math.max(scene.from + STEP, window.from - LEAD), to: Math.min(scene.to - STEP, window.to) };
+    const values = onTimes(track, gridOf(scene, rate, span));
+    const side = Math.max(2, Math.round(STEP * rate));
+    const steps = values.map((_, i) => {
+      if (i < side || i + side > values.length) return Number.NaN;
+      const [before, after] = [meanOf(values, i - side, i), meanOf(values, i, i + side)];
+      return share ? after / before - 1 : after - before;
+    });
+    const top = largest(steps.map(Math.abs));
+    return steps.find((value) => Math.abs(value) === top) ?? Number.NaN;
   });
   return moves.reduce(
     (best, move) => (Math.abs(move) > Math.abs(best) || Number.isNaN(best) ? move : best),
     Number.NaN,
   );
+}
+
+/** Mean of the values from one index to before another; NaN where one of them is missing. */
+function meanOf(values: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  for (let i = from; i < to; i++) sum += values[i];
+  return sum / (to - from);
 }
 
 function supplyIn(scene: PullScene, window: FaultWindow): Separation['supply'] {
@@ -122,7 +142,9 @@ function supplyIn(scene: PullScene, window: FaultWindow): Separation['supply'] {
 function airMoved(scene: PullScene, window: FaultWindow, evidence: Feature[]): boolean | undefined {
   const boost = boostSeries(scene);
   if (!boost) return undefined;
-  const { times, pressure } = boost;
+  const { times, target } = boost;
+  // Against the target where there is one: pressure that follows its target has not moved by itself.
+  const pressure = target ? boost.pressure.map((value, i) => value / target[i]) : boost.pressure;
   const before = middle(pressure.filter((_, i) => times[i] >= window.from - BEFORE && times[i] < window.from));
   const inside = middle(
     pressure.filter((_, i) => within([window], times[i])).map((value) => Math.abs(value / before - 1)),

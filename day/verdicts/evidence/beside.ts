@@ -17,7 +17,7 @@ export const TAKES_POWER: readonly Fault[] = [
   ...(['ignition-breakup', 'spark-energy', 'lost-sync', 'rev-or-torque-cut', 'knock', 'pre-ignition'] as const),
   ...(['lean-mixture', 'rich-mixture', 'fuel-pressure-drop', 'injector-saturation', 'cam-not-tracking'] as const),
   ...(['boost-leak', 'surge', 'exhaust-restriction', 'head-lift', 'valve-float', 'crankcase-pressure'] as const),
-  ...(['power-shortfall', 'wrong-scale', 'clock-fault'] as const),
+  ...(['power-shortfall', 'wrong-scale'] as const),
 ];
 
 /** Earlier pulls that may say what power this one should make: same gear, parts and settings, themselves unspoiled. */

@@ -9,7 +9,11 @@ export interface BoostSeries {
   readonly pressure: Float64Array;
   readonly target: Float64Array | undefined;
   readonly reached: number;
+  /** When it first came near its own upper level, whatever was asked for [s]. */
+  readonly risen: number;
   readonly rate: number;
+  /** Standard deviation of white noise on the grid [Pa]. */
+  readonly noise: number;
 }
 
 /** Share of the target, or of the pull's upper pressure, from which boost counts as there [1]. @source our default */
@@ -27,6 +31,7 @@ function measuredBoost(scene: PullScene): BoostSeries | undefined {
   const rate = Math.min(100, track.rate);
   const times = gridOf(scene, rate, { from: scene.from, to: scene.to - BEFORE_END });
   const pressure = onTimes(track, times);
+  const noise = track.noise * Math.min(1, Math.sqrt(rate / track.rate));
   const asked = track.meaning === 'manifold-pressure' ? sceneTrack(scene, 'manifold-target') : undefined;
   const target = asked && onTimes(asked, times);
   const smoothed = smooth({ times, values: pressure }, Math.min(5, rate / 5));
@@ -35,5 +40,15 @@ function measuredBoost(scene: PullScene): BoostSeries | undefined {
   const first = smoothed.findIndex(
     (value, i) => value >= THERE * (target && Number.isFinite(target[i]) ? target[i] : usual),
   );
-  return { times, pressure, target, reached: first < 0 ? Number.POSITIVE_INFINITY : times[first], rate };
+  const up = smoothed.findIndex((value) => value >= THERE * usual);
+  const risen = up < 0 ? Number.POSITIVE_INFINITY : times[up];
+  return {
+    risen,
+    times,
+    pressure,
+    target,
+    reached: first < 0 ? Number.POSITIVE_INFINITY : times[first],
+    rate,
+    noise,
+  };
 }

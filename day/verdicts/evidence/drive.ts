@@ -1,15 +1,18 @@
 import { kept, keptOf } from '../scene/memory.ts';
-import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
+import { gridOf, type PullScene, sceneTrack, speedsAt } from '../scene/scene.ts';
 import { band, finite, middle, runningDeviation, type Series, slope, smooth } from '../scene/series.ts';
 import { onTimes, type SceneTrack } from '../scene/track.ts';
 import type { Limits } from '../thresholds.ts';
 
-/** The drive is seen on at most this grid [Hz], and roughness only from this rate on. @source our default: 20 Hz needs 40 values a second at least */
+/** The drive is seen on at most this grid [Hz]; 4–20 Hz in full from 40 Hz on; slower ones show bursts as scatter only, below the slowest nothing. @source our default: 20 Hz needs 40 values a second at least */
 const FINEST = 100;
-const SLOWEST = 40;
-/** Tip-in, while boost builds, and lift-off stay out: after the start and before the end [s]. @source our default */
-const AFTER_START = 1;
-const BEFORE_END = 0.35;
+const IN_FULL = 40;
+const SLOWEST = 8;
+/** Tip-in and lift-off stay out: after the start and before the end [s]. @source our default: half the width of the 4 Hz kernel */
+const AFTER_START = 0.4;
+const BEFORE_END = 0.2;
+/** While the driveline still swings from tip-in, and towards lift-off [s], this many times more is asked for. @source our default */
+const SWINGS = { after: 1, before: 0.35, times: 1.6 } as const;
 
 /** Force at the roll surface with what speeds the rolls up in it [N], on equally spaced times; undefined when it cannot be known. */
 export const driveForce: (scene: PullScene) => Series | undefined = keptOf(measuredForce);
@@ -43,7 +46,7 @@ function motionOf(scene: PullScene): { track: SceneTrack; scale: number } | unde
   const roll = rollSpeed(scene);
   const ratio = scene.pull.segment.ratio;
   const engine = scene.engineSpeed;
-  if (roll && roll.track.rate >= SLOWEST) return roll;
+  if (roll && roll.track.rate >= IN_FULL) return roll;
   if (engine && ratio !== undefined && engine.rate > (roll?.track.rate ?? 0))
     return { track: engine, scale: 1 / ratio };
   return roll;
@@ -58,9 +61,33 @@ export function rollSpeed(scene: PullScene): { track: SceneTrack; scale: number 
   return rotation && radius ? { track: rotation, scale: radius } : undefined;
 }
 
+/** What misfire is looked for in: force [N] that is renewed at `rate` [Hz]. */
+interface Source {
+  readonly series: Series;
+  readonly rate: number;
+}
+
+/** The drive where it is renewed fast enough, else engine speed as the rolls' motion when that is faster; undefined when neither is known. */
+function sourceOf(scene: PullScene): Source | undefined {
+  const drive = driveForce(scene);
+  const whole = sceneTrack(scene, 'tractive-force');
+  const rate = drive
+    ? Math.min(1 / (drive.times[1] - drive.times[0]), (whole ?? motionOf(scene)?.track)?.rate ?? 0)
+    : 0;
+  const mass = scene.facts.roller.equivalentMass?.value;
+  const ratio = scene.pull.segment.ratio;
+  const engine = scene.engineSpeed;
+  if (rate >= IN_FULL - 1 || !engine || !mass || !ratio || engine.rate < IN_FULL || engine.rate < 1.5 * rate)
+    return drive && { series: drive, rate };
+  const times = gridOf(scene, Math.min(FINEST, engine.rate));
+  const speed = onTimes(engine, times).map((value) => value / ratio);
+  return { series: { times, values: slope({ times, values: speed }, 15).map((a) => mass * a) }, rate: engine.rate };
+}
+
 /**
  * How rough the drive is: deviation of the force between 4 and 20 Hz over its mean [1], within ±0.15 s, on `times` [s].
  * quiet: what this pull has in its quiet part. rough: above the thresholds. force: smoothed to 1 Hz [N].
+ * blind: why ordinary misfire may hide here; undefined when it would show.
  */
 export interface Roughness {
   readonly times: Float64Array;
@@ -69,10 +96,13 @@ export interface Roughness {
   readonly rough: (index: number) => boolean;
   readonly force: Float64Array;
   readonly swing: Float64Array;
+  readonly blind: string | undefined;
 }
 
 /** Noise alone makes the deviation wander: it stays below quiet by so many times the width of its quiet part. @source our default: from the tails of χ with 2 to 8 degrees of freedom */
 const WIDTHS = 6;
+/** Other pulls that say what is quiet. @source our default */
+const REFERENCES = 5;
 
 /**
  * Roughness of the drive over the pull; a sentence when it cannot be known. Quiet is the quieter of this pull's own quiet part and of what
@@ -85,49 +115,105 @@ export const roughness: (scene: PullScene, limits: Limits) => Roughness | string
 function comparedRoughness(scene: PullScene, limits: Limits): Roughness | string {
   const own = ownRoughness(scene);
   if (typeof own === 'string') return own;
-  const others = scene.references.slice(0, REFERENCES).flatMap((other) => {
-    const beside = ownRoughness(other);
-    return typeof beside === 'string' ? [] : [beside.quiet];
-  });
-  const quiet = others.length > 0 ? Math.min(own.quiet, middle(others)) : own.quiet;
+  const others = scene.references
+    .flatMap((other) => {
+      const beside = ownRoughness(other);
+      return typeof beside === 'string' || Math.abs(beside.rate / own.rate - 1) > 0.2
+        ? []
+        : [{ ...beside, from: other.from }];
+    })
+    .slice(0, REFERENCES);
+  const quiet = others.length > 0 ? Math.min(own.quiet, middle(others.map((other) => other.quiet))) : own.quiet;
   const times = Math.max(limits['roughness.times'].value, 1 + WIDTHS * own.width);
   const least = limits['roughness.share'].value;
+  const asked = (i: number): number => {
+    const [since, left] = [own.times[i] - scene.from, scene.to - own.times[i]];
+    if (since > SWINGS.after && left > SWINGS.before) return times * quiet;
+    const usual = since <= SWINGS.after ? middle(others.map((other) => shareAt(other, other.from + since))) : 0;
+    return Math.max(SWINGS.times * times * quiet, Number.isFinite(usual) ? SWINGS.times * usual : 0);
+  };
   return {
     ...own,
     quiet,
-    rough: (i) => own.share[i] > least && own.share[i] * own.force[i] > times * quiet * own.typical,
+    rough: (i) => own.share[i] > least && own.share[i] * own.force[i] > asked(i) * own.typical,
+    blind: blindness(own, times * quiet, limits),
   };
 }
 
-/** quiet: share of the typical force; width: how far the 5 % quantile is below quiet, as a share of it [1]; typical: middle force [N]. */
-interface OwnRoughness extends Omit<Roughness, 'rough'> {
-  readonly width: number;
-  readonly typical: number;
+function shareAt({ times, share }: Pick<Roughness, 'times' | 'share'>, time: number): number {
+  return share[Math.round((time - times[0]) / (times[1] - times[0]))] ?? Number.NaN;
 }
 
-/** Other pulls that say what is quiet. @source our default */
-const REFERENCES = 5;
+function blindness({ rate }: OwnRoughness, asked: number, limits: Limits): string | undefined {
+  if (rate < IN_FULL - 1)
+    return `the drive is renewed ${rate.toFixed(0)} times a second: that it looks even does not show that nothing misfires (from ${IN_FULL})`;
+  return asked > limits['roughness.blind'].value
+    ? 'the drive is too noisy here: ordinary bursts of misfire would not show'
+    : undefined;
+}
+
+/** quiet: share of the typical force; width: how far the 5 % quantile is below quiet, as a share of it [1]; typical: middle force [N]; rate [Hz]. */
+interface OwnRoughness extends Omit<Roughness, 'rough' | 'blind'> {
+  readonly width: number;
+  readonly typical: number;
+  readonly rate: number;
+}
+
 const ownRoughness: (scene: PullScene) => OwnRoughness | string = keptOf(measuredRoughness);
 
 function measuredRoughness(scene: PullScene): OwnRoughness | string {
-  const drive = driveForce(scene);
-  if (!drive) return 'neither a whole force nor roll speed with an equivalent mass';
-  const rate = 1 / (drive.times[1] - drive.times[0]);
-  if (rate < SLOWEST - 1) {
+  const [source, drive] = [sourceOf(scene), driveForce(scene)];
+  if (!source || !drive) return 'neither a whole force nor roll speed with an equivalent mass';
+  const { rate, series } = source;
+  if (rate < SLOWEST) {
     return `the drive is renewed ${rate.toFixed(0)} times a second, too slowly to see it misfire (from ${SLOWEST})`;
   }
-  const force = smooth(drive, 1);
-  const swing = band(drive, 4, Math.min(20, rate / 5));
-  const deviation = runningDeviation({ times: drive.times, values: swing }, 0.15);
+  const level = smooth(drive, 1);
+  const step = drive.times[1] - drive.times[0];
+  const { times } = series;
+  const force = times.map((t) => level[Math.round((t - drive.times[0]) / step)] ?? Number.NaN);
+  const full = rate >= IN_FULL - 1;
+  const swing = full ? band(series, 4, Math.min(20, rate / 5)) : scatter(series, rate / 10);
+  const deviation = runningDeviation({ times, values: swing }, full ? 0.15 : Math.max(0.15, 3 / rate));
   const top = Math.max(...finite(force), 0);
   const share = deviation.map((value, i) =>
-    drive.times[i] < scene.from + AFTER_START || drive.times[i] > scene.to - BEFORE_END || !(force[i] > 0.1 * top)
+    times[i] < scene.from + AFTER_START || times[i] > scene.to - BEFORE_END || !(force[i] > 0.1 * top)
       ? Number.NaN
       : value / force[i],
   );
-  const sorted = finite(share.map((value, i) => value * force[i])).sort((a, b) => a - b);
-  if (sorted.length < rate) return 'too little of the pull without a gap';
+  const shifted = share.map((value, i) => (isShifting(scene, times[i]) ? Number.NaN : value));
+  const sorted = finite(shifted.map((value, i) => value * force[i])).sort((a, b) => a - b);
+  if (sorted.length < Math.min(1 / (times[1] - times[0]), 20)) return 'too little of the pull without a gap';
   const usual = middle(force);
   const [lowest, quiet] = [sorted[Math.floor(0.05 * sorted.length)], sorted[Math.floor(0.3 * sorted.length)]];
-  return { times: drive.times, share, quiet: quiet / usual, width: 1 - lowest / quiet, typical: usual, force, swing };
+  return { times, share: shifted, quiet: quiet / usual, width: 1 - lowest / quiet, typical: usual, force, swing, rate };
+}
+
+/** Where a pull goes through several gears, its ratio moves by more than `moves` [1] within ±`near` s of a shift. @source our default */
+const SHIFT = { moves: 0.02, near: 0.5 } as const;
+
+/** True while gears are changed or the clutch takes up: the drive jumps then and nothing misfires. Always false in one gear. */
+function isShifting(scene: PullScene, time: number): boolean {
+  if (scene.pull.segment.ratio !== undefined) return false;
+  return shiftsOf(scene).some((shift) => Math.abs(shift - time) < SHIFT.near);
+}
+
+/** Times at which engine speed over roll speed moves as no tyre makes it [s]. */
+const shiftsOf: (scene: PullScene) => readonly number[] = keptOf((scene) => {
+  const roll = rollSpeed(scene);
+  if (!roll || !scene.engineSpeed) return [];
+  const times = gridOf(scene, Math.min(20, roll.track.rate, scene.engineSpeed.rate));
+  const surface = onTimes(roll.track, times);
+  const ratio = speedsAt(scene, times).map((speed, i) => Math.log(speed / (surface[i] * roll.scale)));
+  const reach = Math.max(1, Math.round(0.25 / (times[1] - times[0])));
+  return [...times].filter((_, i) => {
+    const moved = ratio[Math.min(ratio.length - 1, i + reach)] - ratio[Math.max(0, i - reach)];
+    return !(Math.abs(moved) < SHIFT.moves);
+  });
+});
+
+/** What is left above a −3 dB frequency [Hz], as far as the renewals show it. */
+function scatter(series: Series, above: number): Float64Array {
+  const lower = smooth(series, above);
+  return series.values.map((value, i) => value - lower[i]);
 }

@@ -2,7 +2,7 @@ import { type PullScene, sceneTrack } from '../scene/scene.ts';
 import { middle } from '../scene/series.ts';
 import type { Limits } from '../thresholds.ts';
 import { besidePower, TAKES_POWER } from './beside.ts';
-import { type BySpeed, powerBySpeed, pressureBySpeed } from './by-speed.ts';
+import { type BySpeed, powerBySpeed, pressureBySpeed, SPEED_STEP } from './by-speed.ts';
 import { atEqualPressure, heldAgainst, meanDifference, meanRatio } from './references.ts';
 
 /** The rule of thumb bridges at most this share of power; further apart two pulls cannot be compared by it. Pulls compared with at most. @source our default */
@@ -28,14 +28,19 @@ export function powerGap(scene: PullScene, limits: Limits, which: 'equal' | 'any
   const others = (which === 'equal' ? atEqualPressure(scene, limits, beside) : beside)
     .filter((other) => !(reachOf(scene, other, limits) > BRIDGED))
     .slice(0, MOST);
+  return gapTo(scene, others, limits);
+}
+
+/** The gap to the given pulls; undefined without power at common engine speeds. */
+export function gapTo(scene: PullScene, others: readonly PullScene[], limits: Limits): PowerGap | undefined {
   const here = powerBySpeed(scene, 'rollPower');
   const expected = others.map((other) => expectedPower(scene, other, limits));
   const rows: { speed: number; gap: number }[] = [];
   here.forEach((power, k) => {
     const there = middle(expected.map((each) => each[k]));
-    if (power > 0 && there > 0) rows.push({ speed: k * 20, gap: power / there - 1 });
+    if (power > 0 && there > 0) rows.push({ speed: k * SPEED_STEP, gap: power / there - 1 });
   });
-  if (rows.length < 8) return undefined;
+  if (rows.length < FEWEST) return undefined;
   const part = Math.floor(rows.length / 3);
   const of = (list: readonly { gap: number }[]): number => middle(list.map(({ gap }) => gap));
   const explained = middle(others.map((other) => reachOf(scene, other, limits)));
@@ -49,6 +54,33 @@ export function powerGap(scene: PullScene, limits: Limits, which: 'equal' | 'any
     explained: Number.isFinite(explained) ? explained : 0,
   };
 }
+
+/** Deficit of each pull against the first ones, in order, this one last [1]; and their one-sided cumulative sum in standard deviations. */
+export interface PowerTrend {
+  readonly deficits: readonly number[];
+  readonly cumulative: number;
+}
+
+/**
+ * How power at equal manifold pressure went since the first comparable pulls of the block; undefined with fewer than four pulls.
+ *
+ * @source one-sided cumulative sum with a slack of half a standard deviation: NIST/SEMATECH e-Handbook 6.3.2.3
+ */
+export function powerTrend(scene: PullScene, limits: Limits): PowerTrend | undefined {
+  const inOrder = [...atEqualPressure(scene, limits, besidePower(scene))].reverse();
+  if (inOrder.length < FIRST + 1) return undefined;
+  const first = inOrder.slice(0, FIRST);
+  const later = [...inOrder.slice(FIRST), scene];
+  const deficits = later.map((each) => -(gapTo(each, first, limits)?.whole ?? Number.NaN)).filter(Number.isFinite);
+  const sigma = limits['loss-rising.repeatability'].value;
+  const cumulative = deficits.reduce((sum, deficit) => Math.max(0, sum + deficit / sigma - 0.5), 0);
+  return { deficits, cumulative };
+}
+
+/** Pulls that the later ones are held against. @source our default */
+const FIRST = 2;
+/** Steps of engine speed that two pulls must share. @source our default: about 950 rpm */
+const FEWEST = 5;
 
 /** How much of power the rule of thumb has to explain between two pulls [1]; NaN where they share no engine speed. */
 function reachOf(scene: PullScene, other: PullScene, limits: Limits): number {

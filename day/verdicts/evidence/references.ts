@@ -23,6 +23,21 @@ export function equalPressure(scene: PullScene, limits: Limits, spoiling: readon
   return atEqualPressure(scene, limits, besideState(scene, spoiling));
 }
 
+/** Those at equal pressure, or where there are none, at a pressure that is a little higher: a fault may keep it from being reached. */
+export function nearPressure(scene: PullScene, limits: Limits, spoiling: readonly Fault[]): readonly PullScene[] {
+  const equal = equalPressure(scene, limits, spoiling);
+  if (equal.length > 0) return equal;
+  const here = pressureBySpeed(scene);
+  return besideState(scene, spoiling)
+    .filter((other) => {
+      const there = pressureBySpeed(other);
+      if (!here || !there) return false;
+      const lower = middle(here.map((value, k) => 1 - value / there[k]));
+      return lower > 0 && lower < limits['near.pressure'].value;
+    })
+    .slice(0, MOST);
+}
+
 /** Those of some pulls whose manifold pressure is the same at most speeds; all of them where neither logs it. */
 export function atEqualPressure(scene: PullScene, limits: Limits, others: readonly PullScene[]): readonly PullScene[] {
   const here = pressureBySpeed(scene);
@@ -45,7 +60,7 @@ export function heldAgainst(
 ): Held | undefined {
   const track = sceneTrack(scene, meaning, position);
   if (!track) return undefined;
-  const others = equalPressure(scene, limits, spoiling).flatMap((reference) => {
+  const others = nearPressure(scene, limits, spoiling).flatMap((reference) => {
     const other = sceneTrack(reference, meaning, position);
     return other ? [trackBySpeed(reference, other)] : [];
   });
@@ -90,6 +105,11 @@ export function endLevel(scene: PullScene, meaning: Meaning): number {
   return track ? levelAround(track, scene.to - 0.7, scene.to) : Number.NaN;
 }
 
-function levelAround({ times, values }: SceneTrack, from: number, to: number): number {
-  return middle(values.filter((_, i) => times[i] >= from && times[i] <= to));
+/** A channel that is renewed too seldom for the span is taken from the renewals nearest to it. */
+function levelAround({ times, values, rate }: SceneTrack, from: number, to: number): number {
+  const wider = Math.max(0, (SEVERAL / rate - (to - from)) / 2);
+  return middle(values.filter((_, i) => times[i] >= from - wider && times[i] <= to + wider));
 }
+
+/** Renewals that a level is taken from at least, where they exist. @source our default */
+const SEVERAL = 2.5;

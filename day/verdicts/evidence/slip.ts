@@ -3,11 +3,16 @@ import { gridOf, type PullScene, speedsAt } from '../scene/scene.ts';
 import { finite, middle, runningQuantile, smooth } from '../scene/series.ts';
 import { onTimes } from '../scene/track.ts';
 import type { Limits } from '../thresholds.ts';
+import { besideState } from './beside.ts';
 import { driveForce, rollSpeed } from './drive.ts';
 
 /** Slip is judged on at most this grid [Hz]; the first moments after tip-in wind the driveline up [s]. @source our default */
 const FINEST = 50;
 const AFTER_START = 0.3;
+
+/** A reference belongs to a pull's gear when the two ratios agree within this share; the clutch takes up while engine speed is further ahead than `free`, and is home within `home` [1]. @source our default: gears are further apart, tyres seldom slip so much from the start */
+const SAME_GEAR = 0.1;
+const TAKES_UP = { free: 0.15, home: 0.05 } as const;
 
 /**
  * How far engine speed over roll speed leaves what creep explains [1], on `times` [s].
@@ -19,6 +24,8 @@ export interface SlipSeries {
   readonly departure: Float64Array;
   readonly doubt: Float64Array;
   readonly creep: number;
+  /** Largest force of the pull [N]; NaN where it is unknown. */
+  readonly top: number;
   readonly relative: boolean;
 }
 
@@ -41,15 +48,17 @@ function measuredSlip(scene: PullScene, limits: Limits): SlipSeries | string {
   if (omega.every((w, i) => !(w > 0) || Math.abs(w / v[i] / (omega[0] / v[0]) - 1) < 1e-6)) {
     return 'engine speed is computed from roll speed';
   }
-  const logarithm = omega.map((w, i) => Math.log(w / (v[i] * (1 + (scene.slip?.growth ?? 0) * v[i] ** 2))));
-  const base = scene.slip
-    ? Math.log(scene.slip.ratio)
+  const reference = inThisGear(scene);
+  const logarithm = omega.map((w, i) => Math.log(w / (v[i] * (1 + (reference?.growth ?? 0) * v[i] ** 2))));
+  const base = reference
+    ? Math.log(reference.ratio)
     : (finite(logarithm).sort((a, b) => a - b)[Math.floor(0.1 * logarithm.length)] ?? Number.NaN);
-  const slip = runningQuantile({ times, values: logarithm.map((value) => value - base) }, 0.05, 0.5);
-  const force = forceShare(scene, times);
+  const slip = onceTakenUp(runningQuantile({ times, values: logarithm.map((value) => value - base) }, 0.05, 0.5));
+  const { share: force, top } = forceShare(scene, times);
   const largest = limits['wheel-slip.largest-creep'].value;
   const perForce = finite(slip.map((s, i) => (force[i] > 0.3 ? s / force[i] : Number.NaN))).sort((a, b) => a - b);
-  const creep = Math.max(0, Math.min(largest, perForce[Math.floor(0.25 * perForce.length)] ?? 0));
+  const own = perForce[Math.floor(0.25 * perForce.length)];
+  const creep = Math.min(creepOf(scene, { own, top, largest }), usualCreep(scene, limits, top));
   const departure = slip.map((s, i) => s - creep * (Number.isFinite(force[i]) ? force[i] : 1));
   return {
     times,
@@ -57,19 +66,63 @@ function measuredSlip(scene: PullScene, limits: Limits): SlipSeries | string {
     departure,
     doubt: doubtOf(scene, { times, omega, v }),
     creep,
-    relative: scene.slip === undefined,
+    top,
+    relative: reference === undefined,
   };
 }
 
-/** Force over the pull's largest [1]; 1 where no force is known. */
-function forceShare(scene: PullScene, times: Float64Array): Float64Array {
+/** The ratio without slip, when it was found in the gear of this pull. */
+function inThisGear({ slip, pull }: PullScene): PullScene['slip'] {
+  const { ratio } = pull.segment;
+  return slip && ratio !== undefined && Math.abs(Math.log(ratio / slip.ratio)) < SAME_GEAR ? slip : undefined;
+}
+
+/** Slip from the moment on at which the clutch has taken up: a car that moves off with its engine far ahead of the rolls does not slip its tyres. */
+function onceTakenUp(slip: Float64Array): Float64Array {
+  const first = slip.find(Number.isFinite) ?? 0;
+  if (!(first > TAKES_UP.free)) return slip;
+  const home = slip.findIndex((value) => value < TAKES_UP.home);
+  return slip.map((value, i) => (home >= 0 && i >= home ? value : Number.NaN));
+}
+
+/** Creep of the tyre changes by this between pulls at most [1]. @source our default */
+const CREEP_CHANGES = 0.004;
+
+/** What the earlier pulls of this gear show of the tyre, brought to this pull's force [1]; ∞ without them. */
+function usualCreep(scene: PullScene, limits: Limits, top: number): number {
+  const values = besideState(scene, ['wheel-slip', 'clutch-slip'])
+    .slice(0, 4)
+    .flatMap((other) => {
+      const seen = slipSeries(other, limits);
+      return typeof seen === 'string' || seen.relative !== (inThisGear(scene) === undefined)
+        ? []
+        : [(seen.creep * top) / seen.top];
+    });
+  const usual = middle(values);
+  return Number.isFinite(usual) ? usual + CREEP_CHANGES : Number.POSITIVE_INFINITY;
+}
+
+/** Creep at the pull's largest force [1]: what the pull itself shows, held within what the day knows of the tyre. */
+function creepOf(
+  { slip }: PullScene,
+  { own, top, largest }: { readonly own: number | undefined; readonly top: number; readonly largest: number },
+): number {
+  const shown = Math.max(0, Math.min(largest, own ?? 0));
+  if (!slip || !Number.isFinite(top)) return shown;
+  const [low, high] = [-2, 2].map((times) => (slip.creep + times * slip.creepSpread) * top);
+  return Math.max(0, Math.min(Math.max(shown, Math.min(low, largest)), Math.max(high, 0)));
+}
+
+/** Force over the pull's largest [1], and that one [N]; 1 and NaN where no force is known. */
+function forceShare(scene: PullScene, times: Float64Array): { readonly share: Float64Array; readonly top: number } {
   const drive = driveForce(scene);
   const ones = new Float64Array(times.length).fill(1);
-  if (!drive) return ones;
+  if (!drive) return { share: ones, top: Number.NaN };
   const smoothed = smooth(drive, 1.5);
   const top = Math.max(...finite(smoothed), 0);
   const step = drive.times[1] - drive.times[0];
-  return top > 0 ? times.map((t) => (smoothed[Math.round((t - drive.times[0]) / step)] ?? Number.NaN) / top) : ones;
+  if (!(top > 0)) return { share: ones, top: Number.NaN };
+  return { share: times.map((t) => (smoothed[Math.round((t - drive.times[0]) / step)] ?? Number.NaN) / top), top };
 }
 
 /** Three standard deviations of noise after the median of five, and the clocks: a lag shows as slip where speed grows. */

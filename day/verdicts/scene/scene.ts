@@ -12,7 +12,7 @@ import type { Fault } from '../fault.ts';
 import { believedEngineSpeed } from './believed.ts';
 import { blockOf, type Settings } from './entry.ts';
 import { emptyMemory, type Memory } from './memory.ts';
-import { onTimes, type SceneTrack, sceneTracks, valuesBetween } from './track.ts';
+import { onTimes, type SceneTrack, sceneTracks, unusableTracks, valuesBetween } from './track.ts';
 
 /** The ratio without slip; the shape that `daySlipReference` gives. */
 export type SlipReference =
@@ -52,6 +52,8 @@ export interface PullScene {
   readonly slip: SlipReference | undefined;
   readonly references: readonly PullScene[];
   readonly tracks: readonly SceneTrack[];
+  /** Channels of which no sample can be used: what was logged is in `raw`. */
+  readonly unusable: readonly SceneTrack[];
   /** Engine speed without leaps that no shaft can make; undefined when none is logged. */
   readonly engineSpeed: SceneTrack | undefined;
   readonly settings: Settings;
@@ -71,6 +73,7 @@ export function pullScene(input: SceneInput): PullScene {
   const logged = tracks.find(({ meaning }) => meaning === 'engine-speed');
   return {
     ...{ entry, from, to, record, pull, segments, facts, slip, references, tracks },
+    unusable: unusableTracks(record, { from, to }),
     settings: input.settings ?? own?.settings ?? {},
     block: input.block ?? blockOf(entry, facts.entries),
     spoiled,

@@ -14,6 +14,8 @@ export interface SceneTrack {
   readonly times: Float64Array;
   readonly values: Float64Array;
   readonly raw: Float64Array;
+  /** Why a value is no measurement, by the numbers of `REASONS`; 0 where it is one. As long as `times`. */
+  readonly mask: Uint8Array;
   readonly pieces: readonly Piece[];
   readonly rate: number;
   readonly noise: number;
@@ -24,10 +26,27 @@ export interface SceneTrack {
 /** Every measured or commanded channel of a record with at least one usable sample, fastest first within a meaning. */
 export function sceneTracks(record: JoinedRecord, span: { readonly from: number; readonly to: number }): SceneTrack[] {
   return record.tracks
-    .filter(({ channel }) => channel.origin === 'measured' || channel.origin === 'commanded')
-    .filter(({ channel }) => channel.samples.some((sample, i) => channel.mask[i] === 0 && Number.isFinite(sample)))
+    .filter(({ channel }) => isSignal(channel) && hasValues(channel))
     .map((track) => renewed(track, span))
     .sort((a, b) => b.rate - a.rate);
+}
+
+/** Channels without a single usable sample, with what was logged: whoever looks for faults of channels must see them. */
+export function unusableTracks(
+  record: JoinedRecord,
+  span: { readonly from: number; readonly to: number },
+): SceneTrack[] {
+  return record.tracks
+    .filter(({ channel }) => isSignal(channel) && !hasValues(channel) && channel.samples.some(Number.isFinite))
+    .map((track) => renewed(track, span));
+}
+
+function isSignal({ origin }: Track['channel']): boolean {
+  return origin === 'measured' || origin === 'commanded';
+}
+
+function hasValues({ samples, mask }: Track['channel']): boolean {
+  return samples.some((sample, i) => mask[i] === 0 && Number.isFinite(sample));
 }
 
 function renewed(track: Track, span: { readonly from: number; readonly to: number }): SceneTrack {
@@ -48,12 +67,13 @@ function renewed(track: Track, span: { readonly from: number; readonly to: numbe
   }
   const times = Float64Array.from(kept, (i) => track.times[i]);
   const raw = Float64Array.from(kept, (i) => channel.samples[i]);
+  const mask = Uint8Array.from(kept, (i) => channel.mask[i]);
   const values = Float64Array.from(kept, (i) => (channel.mask[i] === 0 ? channel.samples[i] : Number.NaN));
   return {
     meaning: channel.meaning,
     position: channel.position,
     name: channel.name,
-    ...{ times, raw, values, pieces },
+    ...{ times, raw, values, pieces, mask },
     rate: channel.refreshRate,
     noise: whiteNoise(times, values, span),
     stepped: channel.kind === 'count',

@@ -163,3 +163,62 @@ export function floating(same = true): Invented {
   const weaker: Changes = { 'manifold-pressure': (value) => value * 0.85, 'manifold-target': (value) => value * 0.85 };
   return { change: rough, references: [{ change: { ...weaker, ...(same ? rough : {}) } }] };
 }
+
+/** The supply sags towards the end of the pull by so many volts, and it misfires where it is low. */
+export function starvedCoils(volts = 1.6, size = 0.25): Invented {
+  const sag = (t: number): number => (t < 10 ? volts * Math.max(0, Math.min(1, (t - 4) / 2)) : 0);
+  return { change: { ...breakup(size).change, 'battery-voltage': (value, { t }) => value - sag(t) } };
+}
+
+/** The same breakup with a dwell that became short. */
+export function shortDwell(share = 0.5): Invented {
+  return {
+    change: { ...breakup().change, dwell: (value, { t }) => value * (t > 5 && t < 10 ? 1 - share : 1) },
+    references: [{}, {}],
+  };
+}
+
+/** Knock that goes on although timing is taken back; with exhaust temperature falling, by so many kelvin. */
+export function deafKnock(kelvin = 40, reacts = false): Invented {
+  const moments = [3, 3.1, 3.2, 3.5, 3.8, 4.1, 4.4, 4.7];
+  const loud = (t: number): boolean => moments.some((at, k) => (!reacts || k < 3) && t >= at && t < at + 0.03);
+  return {
+    change: {
+      'knock-level@cylinder 1': (value, { t }) => value * (loud(t) ? 4 : 1),
+      'knock-retard@cylinder 1': (_, { t }) => (t > 3 && t < 10 ? Math.min(1, (t - 3) / 0.3) * 5 * degree : 0),
+      'exhaust-temperature': (value, { t }) => value - (t > 3 ? kelvin * Math.min(1, (t - 3) / 2) : 0),
+    },
+  };
+}
+
+/** A missed gear right after lift-off: engine speed up to so many times the redline. */
+export function missedGear(share = 1.08, redline = 700): Invented {
+  return {
+    engine: { ignition: 'spark', strokesPerCycle: 4, redline: { value: redline, standardUncertainty: 0 } },
+    change: {
+      'engine-speed': (value, { t }) =>
+        t > 10.4 && t < 11.4 ? value + (share * redline - value) * hump(t, 10.4, 11.4) : value,
+    },
+  };
+}
+
+/** A channel keeps the value it had at one time until another [s since tip-in]. */
+export function keeps(name: string, from: number, to: number): Invented {
+  let held = Number.NaN;
+  return {
+    change: {
+      [name]: (value, { t }) => {
+        held = t < from || t > to ? Number.NaN : Number.isNaN(held) ? value : held;
+        return Number.isNaN(held) ? value : held;
+      },
+    },
+  };
+}
+
+/** A sensor ends at a value: nothing above it is written. */
+export const ends = (name: string, at: number): Invented => ({ change: { [name]: (value) => Math.min(at, value) } });
+
+/** A channel reads zero between two times. */
+export const fallsOut = (name: string, from: number, to: number): Invented => ({
+  change: { [name]: (value, { t }) => (t > from && t < to ? 0 : value) },
+});

@@ -1,6 +1,8 @@
 import { randomSource } from '../../../core/numerics/index.ts';
-import type { Channel, Meaning } from '../../channels/index.ts';
+import type { Finding } from '../../../core/quantities/index.ts';
+import { type Channel, type ClockPiece, type Meaning, REASONS, type Reason } from '../../channels/index.ts';
 import type { JoinedRecord, PullResult, Segment, Track } from '../../pulls/index.ts';
+import type { Fault } from '../fault.ts';
 import { type PullScene, pullScene, type SceneFacts } from '../scene/scene.ts';
 
 /** One moment of an invented pull: s since tip-in, engine speed [rad/s], place in the pull 0 … 1, and whether it is full load. */
@@ -24,6 +26,15 @@ export interface Invented {
   readonly facts?: Partial<SceneFacts['vehicle']>;
   readonly engine?: SceneFacts['engine'];
   readonly references?: readonly Invented[];
+  /** Reasons by meaning or `meaning@position`: moment → why its sample is no measurement. */
+  readonly masked?: Readonly<Record<string, (moment: Moment) => Reason>>;
+  /** No row was written between these times [s since tip-in]. */
+  readonly gap?: readonly [number, number];
+  readonly clock?: Partial<ClockPiece>;
+  readonly findings?: readonly Finding[];
+  readonly settings?: Readonly<Record<string, string>>;
+  readonly block?: number;
+  readonly spoiled?: readonly Fault[];
 }
 
 const RATIO = 13.3;
@@ -99,6 +110,10 @@ const CHANNELS: readonly Made[] = [
   made('wheel-speed', ['speed', 0.017, 20, 'driven left'], ({ speed }) => (1.01 * speed) / RATIO),
   made('sync-errors', ['count', 0, 50], () => 3),
   made('cut-status', ['count', 0, 100], () => 0),
+  made('dwell', ['pulse-width', 0, 20], () => 3e-3),
+  made('exhaust-temperature', ['temperature', 1.5, 10], ({ place }) => 1020 + 100 * place),
+  made('ambient-temperature', ['temperature', 0.05, 1], () => 297),
+  made('boost-pressure', ['absolute-pressure', 900, 50], ({ t }) => 95e3 + 110e3 * built(t)),
 ];
 
 /** Meanings that a clean invented pull has. */
@@ -106,12 +121,12 @@ export const INVENTED_MEANINGS: readonly Meaning[] = CHANNELS.map(({ meaning }) 
 
 /** The scene of an invented pull: ten seconds at full load from 2100 to 6590 rpm in one gear on a braked roller. */
 export function inventedPull(invented: Invented = {}): PullScene {
-  const { rate = 100, seed = 1, change = {}, without = [], references = [] } = invented;
+  const { rate = 100, seed = 1, without = [], references = [], settings, block, spoiled } = invented;
   const random = randomSource(seed);
   const tracks = CHANNELS.filter(({ meaning }) => !without.includes(meaning)).map((channel) =>
-    trackOf(channel, { rate, random: () => random.normal(), change }),
+    trackOf(channel, { rate, random: () => random.normal(), invented }),
   );
-  const record: JoinedRecord = { tracks, alignment: alignment(), findings: [] };
+  const record: JoinedRecord = { tracks, alignment: alignment(invented.clock), findings: invented.findings ?? [] };
   const segment = segmentOf();
   return pullScene({
     entry: `invented ${seed}`,
@@ -132,38 +147,55 @@ export function inventedPull(invented: Invented = {}): PullScene {
       creepSpread: 0,
       origin: 'invented',
     },
+    ...(settings ? { settings } : {}),
+    ...(block === undefined ? {} : { block }),
+    ...(spoiled ? { spoiled } : {}),
     references: references.map((reference, i) => inventedPull({ rate, seed: seed + 1 + i, ...reference })),
   });
 }
 
 function trackOf(
   { meaning, position, kind, noise, hertz, value }: Made,
-  { rate, random, change }: { rate: number; random: () => number; change: Changes },
+  { rate, random, invented }: { rate: number; random: () => number; invented: Invented },
 ): Track {
   const own = Math.min(rate, hertz);
   const count = Math.round((TIP_IN + SECONDS + 3) * own);
-  const times = Float64Array.from({ length: count }, (_, i) => i / own);
-  const changed = change[position === undefined ? meaning : `${meaning}@${position}`];
-  const samples = times.map((time) => {
+  const [from, to] = invented.gap ?? [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  const times = Float64Array.from({ length: count }, (_, i) => i / own).filter(
+    (time) => time - TIP_IN <= from || time - TIP_IN >= to,
+  );
+  const split = times.findIndex((time) => time - TIP_IN >= to);
+  const key = position === undefined ? meaning : `${meaning}@${position}`;
+  const changed = invented.change?.[key];
+  const masked = invented.masked?.[key];
+  const mask = new Uint8Array(times.length);
+  const samples = times.map((time, i) => {
     const t = time - TIP_IN;
     const moment = { t, speed: speedAt(t), place: Math.max(0, Math.min(1, t / SECONDS)), full: t >= 0 && t < SECONDS };
-    const clean = value(moment);
-    return (changed ? changed(clean, moment) : clean) + noise * random();
+    const measured = value(moment) + noise * random();
+    if (masked) mask[i] = REASONS[masked(moment)];
+    return changed ? changed(measured, moment) : measured;
   });
   return {
     channel: {
       name: position === undefined ? meaning : `${meaning} ${position}`,
       ...{ meaning, kind, samples, refreshRate: own, origin: 'measured' },
       ...(position === undefined ? {} : { position }),
-      mask: new Uint8Array(count),
+      mask,
     },
     times,
-    pieces: [{ from: 0, to: count }],
+    pieces:
+      split > 0
+        ? [
+            { from: 0, to: split },
+            { from: split, to: times.length },
+          ]
+        : [{ from: 0, to: times.length }],
     file: 'invented',
   };
 }
 
-function alignment(): JoinedRecord['alignment'] {
+function alignment(clock: Invented['clock']): JoinedRecord['alignment'] {
   const piece = {
     from: 0,
     to: 16,
@@ -173,8 +205,16 @@ function alignment(): JoinedRecord['alignment'] {
     rateUncertainty: 0,
     residual: 0,
     lags: [],
+    ...clock,
   };
-  return { clock: 'invented', other: 'invented', pieces: [piece], correlation: 1, second: undefined, by: 'same clock' };
+  return {
+    clock: 'invented',
+    other: 'invented',
+    pieces: [piece],
+    correlation: 1,
+    second: undefined,
+    by: clock ? 'speed' : 'same clock',
+  };
 }
 
 function segmentOf(): Segment {

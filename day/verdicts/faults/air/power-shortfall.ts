@@ -16,7 +16,9 @@ export const powerShortfall: Detector = {
     const gap = powerGap(scene, limits, 'any');
     if (!gap) return { why: whyNoPower(scene) };
     // A larger step of pressure leaves more to the rule of thumb, whose own spread is about a tenth of what it explains.
-    const limit = limits['shortfall.share'].value + 0.1 * gap.explained;
+    const repeats = limits['loss-rising.repeatability'].value * Math.sqrt(1 + 1 / gap.references);
+    const limit =
+      Math.max(limits['shortfall.share'].value, limits['shortfall.deviations'].value * repeats) + 0.1 * gap.explained;
     const features = [
       { ...against(limits, 'shortfall.share', -gap.whole), threshold: limit },
       informs('shortfall in the lower third of speed', -gap.low, 'fraction'),

@@ -7,6 +7,9 @@ import { onTimes } from '../../scene/track.ts';
 const NO_TARGET = { why: 'missing manifold-target', missing: ['manifold-target'] } as const;
 const NO_BOOST = { why: 'manifold pressure has no values in this pull', missing: ['manifold-pressure'] } as const;
 
+/** Swings count from this many standard deviations of what the channel's noise leaves in their band. @source our default */
+const NOISES = 4;
+
 /** Manifold pressure well above its target after it has first been reached. @source common practice, no source */
 export const boostOvershoot: Detector = {
   fault: 'boost-overshoot',
@@ -51,7 +54,8 @@ export const boostOscillation: Detector = {
       times[i] < reached ? Number.NaN : value - (boost.target?.[i] ?? 0),
     );
     const swings = band({ times, values: deviation }, 0.35, Math.min(6, rate / 5));
-    const limit = limits['boost-oscillation.amplitude'].value;
+    const floor = NOISES * boost.noise * Math.sqrt(Math.min(1, (2 * Math.min(6, rate / 5)) / rate));
+    const limit = Math.max(limits['boost-oscillation.amplitude'].value, floor);
     const run = steadySwings(swingsOf({ times, values: swings }), limit);
     const hertz = run.length > 1 ? (run.length - 1) / (2 * (run[run.length - 1].time - run[0].time)) : Number.NaN;
     const size = middle(run.map((swing) => Math.abs(swing.size)));

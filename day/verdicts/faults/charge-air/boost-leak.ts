@@ -1,10 +1,16 @@
 import { against, type Detector, strengthOf, windowOf } from '../../detector.ts';
-import { heldAgainst, meanDifference, meanRatio } from '../../evidence/references.ts';
+import { equalPressure, heldAgainst, meanDifference, meanRatio } from '../../evidence/references.ts';
 import type { Fault } from '../../fault.ts';
 import { sceneTrack } from '../../scene/scene.ts';
 
 /** Pulls with these say nothing about how hard the turbocharger usually works. */
 const SPOILING: readonly Fault[] = ['boost-leak', 'exhaust-restriction', 'charge-heat-soak', 'surge', 'wrong-scale'];
+
+/** A second sign counts from this share of its limit; all signs over their limits must add up to this. @source our default */
+const PARTLY = 0.4;
+const TOGETHER = 2;
+/** Duty alone must be so many times its limit where the pressure is not reached any more. @source our default */
+const STRAINED = 1.5;
 
 /**
  * Boost leak: the same manifold pressure takes more wastegate work, more turbo speed and hotter air than in the day's other pulls. Two of
@@ -34,13 +40,27 @@ export const boostLeak: Detector = {
       ...(Number.isFinite(turbo) ? [against(limits, 'boost-leak.turbo', turbo)] : []),
       ...(Number.isFinite(heat) ? [against(limits, 'boost-leak.temperature', heat)] : []),
     ];
-    const ratios = [Math.abs(duty) / limits['boost-leak.duty'].value, turbo / limits['boost-leak.turbo'].value];
-    const speaking = ratios.filter((ratio) => ratio > 1).length;
-    const hot = heat > limits['boost-leak.temperature'].value;
+    const ratios = [
+      Math.abs(duty) / limits['boost-leak.duty'].value,
+      turbo / limits['boost-leak.turbo'].value,
+      heat / limits['boost-leak.temperature'].value,
+    ];
+    const speaking = ratios.slice(0, 2).filter((ratio) => ratio > 1).length;
+    // One sign beyond its limit and the others at least on the way there, or the others unknown and this one far beyond.
+    const agreeing = ratios.filter((ratio) => ratio > PARTLY).length;
+    const together = ratios.reduce(
+      (sum, ratio) => sum + (Number.isFinite(ratio) ? Math.max(-1, Math.min(2, ratio)) : 0),
+      0,
+    );
     const inlet = meanRatio(heldAgainst(scene, limits, { meaning: 'compressor-inlet-pressure', spoiling: SPOILING }));
     const starved = inlet < -0.015;
     const slower = turbo < 0;
-    if (speaking === 0 || speaking + (hot ? 1 : 0) < 2 || starved || slower) return { features };
+    // Where the pressure is no longer reached, speed and temperature fall with it: then the work of the wastegate speaks alone.
+    const short = equalPressure(scene, limits, SPOILING).length === 0;
+    const strained = short && ratios[0] > STRAINED && !starved;
+    if (strained)
+      return { windows: [windowOf(scene, scene)], features, strength: strengthOf(ratios[0], 0.4, 0.6), stopClass: 1 };
+    if (speaking === 0 || agreeing < 2 || together < TOGETHER || starved || slower) return { features };
     return {
       windows: [windowOf(scene, scene)],
       features,

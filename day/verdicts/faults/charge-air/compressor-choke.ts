@@ -16,14 +16,17 @@ export const compressorChoke: Detector = {
   look: (scene, limits) => {
     const boost = boostSeries(scene);
     const turbo = sceneTrack(scene, 'turbo-speed');
-    if (!boost || !turbo || !Number.isFinite(boost.reached)) return { why: 'boost was never reached in this pull' };
+    if (!boost || !turbo || !Number.isFinite(boost.risen)) return { why: 'boost was never reached in this pull' };
     const { times, target } = boost;
     const asked = target ? boost.pressure.map((value, i) => value / target[i]) : boost.pressure;
     const pressure = smooth({ times, values: asked }, 0.8);
     const speed = smooth({ times, values: onTimes(turbo, times) }, 0.8);
     const crest = { at: -1, pressure: 0 };
     for (let i = 0; i < times.length; i++) {
-      if (times[i] >= boost.reached + SETTLES && pressure[i] > crest.pressure)
+      if (
+        times[i] >= (Number.isFinite(boost.reached) ? boost.reached : boost.risen) + SETTLES &&
+        pressure[i] > crest.pressure
+      )
         Object.assign(crest, { at: i, pressure: pressure[i] });
     }
     if (crest.at < 0) return { features: [] };

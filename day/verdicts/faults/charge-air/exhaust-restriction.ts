@@ -1,6 +1,6 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
 import { trackBySpeed } from '../../evidence/by-speed.ts';
-import { equalPressure, held } from '../../evidence/references.ts';
+import { held, nearPressure } from '../../evidence/references.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 
@@ -17,7 +17,7 @@ export const exhaustRestriction: Detector = {
   lookAlikes: ['boost-leak'],
   look: (scene, limits) => {
     const here = ratioBySpeed(scene);
-    const others = equalPressure(scene, limits, ['exhaust-restriction', 'wrong-scale']).flatMap(
+    const others = nearPressure(scene, limits, ['exhaust-restriction', 'wrong-scale']).flatMap(
       (other) => ratioBySpeed(other) ?? [],
     );
     const compared = here && held(here, others);

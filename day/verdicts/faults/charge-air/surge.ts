@@ -1,6 +1,6 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
 import { gridOf, levelBetween, sceneTrack } from '../../scene/scene.ts';
-import { band, middle, type Swing, steadySwings, swingsOf } from '../../scene/series.ts';
+import { band, middle, type Swing, smooth, steadySwings, swingsOf } from '../../scene/series.ts';
 import { onTimes, type SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
@@ -18,14 +18,22 @@ export const surge: Detector = {
   needs: [],
   lookAlikes: ['boost-oscillation', 'ignition-breakup', 'rev-or-torque-cut'],
   look: (scene, limits) => {
-    const track = sceneTrack(scene, 'boost-pressure') ?? sceneTrack(scene, 'manifold-pressure');
-    if (!track)
+    const tracks = [sceneTrack(scene, 'boost-pressure') ?? [], sceneTrack(scene, 'manifold-pressure') ?? []].flat();
+    const quick = tracks.filter(({ rate }) => rate >= SLOWEST);
+    const rate = Math.max(0, ...tracks.map((track) => track.rate));
+    if (tracks.length === 0)
       return { why: 'neither charge pressure nor manifold pressure', missing: ['boost-pressure', 'manifold-pressure'] };
-    if (track.rate < SLOWEST)
-      return { why: `charge pressure is renewed ${track.rate.toFixed(0)} times a second, too slowly for 5–20 Hz` };
-    const level = levelBetween(track, (scene.from + scene.to) / 2, scene.to);
-    const loaded = swingsDuring(track, limits, { from: scene.from + 0.3, to: scene.to - 0.1, level });
-    const lifted = swingsDuring(track, limits, { from: scene.to - 0.1, to: scene.to + AFTER, level });
+    if (quick.length === 0)
+      return { why: `charge pressure is renewed ${rate.toFixed(0)} times a second, too slowly for 5–20 Hz` };
+    const during = (span: { readonly from: number; readonly to: number }): Found | undefined =>
+      quick
+        .map((track) => {
+          const level = levelBetween(track, (scene.from + scene.to) / 2, scene.to);
+          return swingsDuring(track, limits, { ...span, level });
+        })
+        .find((one) => one !== undefined);
+    const loaded = during({ from: scene.from + 0.3, to: scene.to - 0.1 });
+    const lifted = during({ from: scene.to - 0.1, to: scene.to + AFTER });
     const found = loaded ?? lifted;
     const features = [against(limits, 'surge.half-swings', found?.run.length ?? 0)];
     if (!found) return { features };
@@ -47,9 +55,11 @@ interface Found {
 
 /** Steady swings larger than a share of the charge pressure under load, and than the channel's own noise could make. */
 function swingsDuring(track: SceneTrack, limits: Limits, { from, to, level }: Stretch): Found | undefined {
-  const rate = Math.min(100, track.rate);
+  const rate = Math.min(200, track.rate);
   const times = gridOf({ from, to }, rate);
-  const swing = band({ times, values: onTimes(track, times) }, 4, Math.min(22, rate / 5));
+  const series = { times, values: onTimes(track, times) };
+  const lower = smooth(series, 4);
+  const swing = rate >= 110 ? band(series, 4, 22) : series.values.map((value, i) => value - lower[i]);
   const least = Math.max(limits['surge.amplitude'].value * level, NOISES * track.noise);
   const run = steadySwings(swingsOf({ times, values: swing }), least);
   if (run.length < limits['surge.half-swings'].value) return undefined;

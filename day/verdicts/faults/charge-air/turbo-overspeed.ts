@@ -10,7 +10,8 @@ export const turboOverspeed: Detector = {
   needs: ['turbo-speed'],
   lookAlikes: [],
   look: (scene, limits) => {
-    const limit = limits['turbo.limit'].value;
+    const set = limits['turbo.limit'].value;
+    const limit = set > 0 ? set : (scene.facts.engine.turboSpeedLimit?.value ?? Number.NaN);
     if (!(limit > 0)) return { why: 'the speed limit of the turbocharger is not stated' };
     const track = sceneTrack(scene, 'turbo-speed');
     if (!track) return { why: 'missing turbo-speed', missing: ['turbo-speed'] };

@@ -1,4 +1,5 @@
-import { behaves } from '../../testing/behaves.ts';
+import { describe, expect, it } from 'vitest';
+import { behaves, detected } from '../../testing/behaves.ts';
 import {
   breakup,
   clutchSlips,
@@ -53,4 +54,11 @@ behaves({
   below: {},
   lookAlikes: { breakup: breakup(), 'lost sync': syncLoss(), 'boost oscillation': oscillation() },
   span: [8.5, 10],
+});
+
+describe('rev-or-torque-cut', () => {
+  it('cannot tell without a status where the drive is too slow to show notches', () => {
+    const found = detected(revOrTorqueCut, { rate: 20, without: ['cut-status'] });
+    expect(found).toMatchObject({ answer: 'cannot tell', missing: ['cut-status'] });
+  });
 });

@@ -23,7 +23,14 @@ export const revOrTorqueCut: Detector = {
     }
     const { windows, by } = cutEvidence(scene, limits);
     const features = [informs('windows with a cut', windows.length, 'count')];
-    if (windows.length === 0) return { features };
+    if (windows.length === 0) {
+      const drive = roughness(scene, limits);
+      const why = typeof drive === 'string' ? drive : drive.blind;
+      // Fuel and timing show some cuts, a drive that is fast and even shows that there was none.
+      return sceneTrack(scene, 'cut-status') || why === undefined
+        ? { features }
+        : { why: `no cut status, and ${why}`, missing: ['cut-status'] };
+    }
     return {
       windows,
       features: [...features, informs('lowest engine speed of the cut', windows[0].lowSpeed, 'engine-speed')],

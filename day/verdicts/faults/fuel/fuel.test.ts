@@ -7,7 +7,7 @@ import { leanMixture, richMixture } from './mixture.ts';
 behaves({
   detector: fuelPressureDrop,
   fault: pumpStarves(),
-  below: pumpStarves(0.04),
+  below: pumpStarves(0.035),
   lookAlikes: { 'full injectors': injectorsFull(), 'a lean mixture': leans(), breakup: breakup() },
   rates: [20, 100, 1000],
   span: [6, 10],

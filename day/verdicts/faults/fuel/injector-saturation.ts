@@ -34,7 +34,12 @@ export const injectorSaturation: Detector = {
       against(limits, 'injector.leaning', leaning),
     ];
     const leans = leaning > limits['injector.leaning'].value;
-    const windows = leans ? high : full;
+    // Lambda that stays on its target says that the injectors still give what is asked, up to their very end.
+    const covered = high.length > 0 && lambdaErrors(scene).some(({ targeted }) => targeted);
+    const closed = full.filter(({ from, to }) =>
+      times.some((t, i) => t >= from && t <= to && values[i] > limits['injector.duty-closed'].value),
+    );
+    const windows = leans ? high : covered ? closed : full;
     return windows.length > 0 ? { windows, features, strength: leans ? 0.9 : 0.6, stopClass: 1 } : { features };
   },
 };

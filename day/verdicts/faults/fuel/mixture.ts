@@ -29,7 +29,10 @@ export const leanMixture: Detector = {
     const pressure = sceneTrack(scene, 'manifold-pressure');
     const charged =
       pressure !== undefined && levelBetween(pressure, scene.from + 1, scene.to) > limits['lean.above-pressure'].value;
-    const absolute = charged ? limits['lean.absolute'].value : Number.POSITIVE_INFINITY;
+    // Gases with a larger need for air burn well at mixtures that are lean for petrol.
+    const ratio = scene.facts.engine.stoichiometricRatio?.value ?? 0;
+    const petrol = ratio < limits['lean.absolute-below-ratio'].value;
+    const absolute = charged && petrol ? limits['lean.absolute'].value : Number.POSITIVE_INFINITY;
     // A lower quartile stays with the target while misfires throw single spikes.
     const found = judged(scene, limits, {
       probability: 0.25,
@@ -110,7 +113,8 @@ function judgedOne(
   const error = use(one.error).map((value) => rule.sign * value);
   const value = use(one.value);
   const departs = (i: number): boolean => targeted && error[i] > limits[rule.departure].value + track.noise;
-  const beyond = (i: number): boolean => rule.sign * (value[i] - rule.absolute) > track.noise;
+  // What was asked for is no fault: fuels differ. Without a target only the absolute limit is left.
+  const beyond = (i: number): boolean => !targeted && rule.sign * (value[i] - rule.absolute) > track.noise;
   const windows = windowsWhere(scene, {
     times,
     holds: (i) => departs(i) || beyond(i),
@@ -139,7 +143,7 @@ function outcome(found: Judged, { limits, departure, absolute, stopClass }: Word
   ];
   if (found.windows.length > 0) {
     const ratio = found.targeted ? found.departure / limits[departure].value : 1;
-    return { windows: found.windows, features, strength: strengthOf(ratio, 0.6), stopClass };
+    return { windows: found.windows, features, strength: strengthOf(ratio, 0.6), stopClass, voids: 'power' };
   }
   return found.targeted ? { features } : { why: NO_TARGET, missing: ['lambda-target'] as const };
 }

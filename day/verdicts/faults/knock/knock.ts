@@ -1,102 +1,77 @@
-import { against, type Detector, type FaultWindow, informs, windowOf, windowsWhere } from '../../detector.ts';
-import { gridOf, type PullScene, tracksAt } from '../../scene/scene.ts';
-import { largest, middle, runningQuantile } from '../../scene/series.ts';
-import { onTimes, type SceneTrack } from '../../scene/track.ts';
-import type { Limits } from '../../thresholds.ts';
+import { against, type Detector, type FaultWindow, informs, windowOf } from '../../detector.ts';
+import { type KnockEvent, knockEvidence } from '../../evidence/knock.ts';
+import type { PullScene } from '../../scene/scene.ts';
 
-/** Knock of one channel within this is one event [s]. @source our default */
-const ONE_EVENT = 0.05;
+/** Retard without a loud event must be so many times the limit. @source our default */
+const CAUTION = 1.8;
+/** So many events a second are counted over the busiest stretch of this length [s]. @source our default */
+const BUSIEST = 1;
 
 /**
  * Knock and the retard that answers it: retard steps, counted events, or a level far above its own background at that moment.
  *
- * @source limits: common practice, no source
+ * @source limits and classes: common practice, no source
  */
 export const knock: Detector = {
   fault: 'knock',
   subject: 'knock',
   needs: [],
-  lookAlikes: ['valve-float'],
+  lookAlikes: ['valve-float', 'pre-ignition'],
   look: (scene, limits) => {
-    const retards = tracksAt(scene, 'knock-retard');
-    const levels = tracksAt(scene, 'knock-level');
-    const counts = tracksAt(scene, 'knock-count');
-    if (retards.length + levels.length + counts.length === 0) {
+    const { retard, events, counted } = knockEvidence(scene, limits);
+    if (!retard && !events && counted === undefined) {
       return { why: 'neither knock level, retard nor count', missing: ['knock-level', 'knock-retard', 'knock-count'] };
     }
-    const retard = retardOf(scene, retards, limits);
-    const events = levels.map((track) => levelEvents(scene, track, limits));
-    const most = Math.max(0, ...events.map((list) => list.length));
-    const counted = counts.reduce((sum, track) => sum + climbed(scene, track), 0);
+    const most = Math.max(0, ...(events ?? []).map((list) => list.length));
     const least = limits['knock.events'].value;
-    const byRetard = retard.windows.length > 0;
+    // Where levels are logged or events counted and nothing was heard, a small retard is the control's own caution.
+    const told = most > 0 || (counted ?? 0) >= least;
+    const caution = (events !== undefined || counted !== undefined) && !told ? CAUTION : 1;
+    const byRetard =
+      (retard?.windows.length ?? 0) > 0 && (retard?.largest ?? 0) >= caution * limits['knock.retard'].value;
     // One loud sample is a loose wire; two on one cylinder are knock. Where retard is logged, it must have answered, or the events be many.
-    const byLevel = most >= (retards.length > 0 ? 2 * least : least);
+    const byLevel = most >= (retard ? 2 * least : least);
+    const byCount = (counted ?? 0) >= least;
     const features = [
-      ...(retards.length > 0 ? [against(limits, 'knock.retard', retard.largest)] : []),
-      ...(levels.length > 0 ? [against(limits, 'knock.events', most)] : []),
-      ...(counts.length > 0 ? [against(limits, 'knock.events', counted)] : []),
+      ...(retard ? [against(limits, 'knock.retard', retard.largest)] : []),
+      ...(events ? [against(limits, 'knock.events', most)] : []),
+      ...(counted === undefined ? [] : [against(limits, 'knock.events', counted)]),
     ];
-    if (!byRetard && !byLevel && counted < least) return { features };
-    const moments = events.filter((list) => list.length >= least).flat();
-    const windows = byRetard ? retard.windows : spanOf(scene, moments);
-    const seconds = windows.reduce((sum, { from, to }) => sum + to - from, 0.2);
-    const rate = Math.max(moments.length, counted) / seconds;
+    if (!byRetard && !byLevel && !byCount) return { features };
+    const heard = (events ?? []).filter((list) => list.length >= least).flat();
+    const windows = byRetard && retard ? retard.windows : spanOf(scene, heard);
+    const rate = busiest(heard);
     const heavy =
-      retard.largest > limits['knock.heavy-retard'].value ||
-      (rate >= limits['knock.heavy-rate'].value && moments.length >= 6);
+      (retard?.largest ?? 0) > limits['knock.heavy-retard'].value || rate >= limits['knock.heavy-rate'].value;
     return {
       windows: windows.length > 0 ? windows : [windowOf(scene, scene)],
-      features: [...features, informs('events', moments.length, 'count'), against(limits, 'knock.heavy-rate', rate)],
-      strength: byRetard && (byLevel || most >= least) ? 0.95 : byRetard ? 0.75 : counted >= least ? 0.7 : 0.6,
+      features: [
+        ...features,
+        informs('events', heard.length, 'count'),
+        against(limits, 'knock.heavy-rate', rate),
+        ...(retard ? [against(limits, 'knock.heavy-retard', retard.largest)] : []),
+      ],
+      strength: byRetard && (byLevel || most >= least) ? 0.95 : byRetard ? 0.75 : byCount ? 0.7 : 0.6,
       stopClass: heavy ? 2 : 1,
+      voids: 'power',
     };
   },
 };
 
-interface Retard {
-  readonly windows: readonly FaultWindow[];
-  readonly largest: number;
+/** Events of one channel within a second, at most [1/s]. */
+function busiest(events: readonly KnockEvent[]): number {
+  return Math.max(
+    0,
+    ...events.map(
+      ({ time, channel }) =>
+        events.filter((other) => other.channel === channel && other.time >= time && other.time < time + BUSIEST)
+          .length / BUSIEST,
+    ),
+  );
 }
 
-/** Retard beyond what there was at the start of the pull, either sign convention. */
-function retardOf(scene: PullScene, tracks: readonly SceneTrack[], limits: Limits): Retard {
-  const times = gridOf(scene, 50);
-  const grown = tracks.map((track) => {
-    const values = onTimes(track, times);
-    const start = middle(values.subarray(0, 20));
-    return values.map((value) => Math.abs(value) - Math.abs(start) - 3 * track.noise);
-  });
-  const most = times.map((_, i) => largest(grown.map((values) => values[i])));
-  const limit = limits['knock.retard'].value;
-  const windows = windowsWhere(scene, { times, holds: (i) => most[i] >= limit - 1e-9, shortest: 0.06, join: 0.3 });
-  return { windows, largest: Math.max(0, largest(most)) };
-}
-
-/** Moments at which a level stands far above its own background around it. */
-function levelEvents(scene: PullScene, track: SceneTrack, limits: Limits): number[] {
-  if (track.rate < 15) return [];
-  const moments: number[] = [];
-  const inside = track.times.map((t) => (t >= scene.from && t <= scene.to ? 1 : 0));
-  const times = track.times.filter((_, i) => inside[i] === 1);
-  const values = track.raw.filter((_, i) => inside[i] === 1);
-  const background = runningQuantile({ times, values }, 0.5, 0.5);
-  values.forEach((value, i) => {
-    if (!(value > limits['knock.level'].value * background[i] && background[i] > 0)) return;
-    if (moments.length === 0 || times[i] - moments[moments.length - 1] > ONE_EVENT) moments.push(times[i]);
-  });
-  return moments;
-}
-
-function spanOf(scene: PullScene, moments: readonly number[]): readonly FaultWindow[] {
-  if (moments.length === 0) return [];
+function spanOf(scene: PullScene, events: readonly KnockEvent[]): readonly FaultWindow[] {
+  if (events.length === 0) return [];
+  const moments = events.map(({ time }) => time);
   return [windowOf(scene, { from: Math.min(...moments), to: Math.max(...moments) })];
-}
-
-function climbed(scene: PullScene, { times, raw }: SceneTrack): number {
-  let sum = 0;
-  for (let i = 1; i < raw.length; i++) {
-    if (times[i] > scene.from && times[i] <= scene.to && raw[i] > raw[i - 1]) sum += raw[i] - raw[i - 1];
-  }
-  return sum;
 }

@@ -1,6 +1,6 @@
 import { against, type Detector, strengthOf, windowOf } from '../../detector.ts';
-import { heldAgainst, meanDifference } from '../../evidence/references.ts';
-import { middle } from '../../scene/series.ts';
+import { heldAgainst } from '../../evidence/references.ts';
+import { largest, middle } from '../../scene/series.ts';
 
 /** The reference must read at least this for `doubled` to mean anything [Pa]. @source our default */
 const MEANINGFUL = 500;
@@ -17,7 +17,12 @@ export const crankcasePressure: Detector = {
       spoiling: ['crankcase-pressure', 'wrong-scale'],
     });
     if (!compared) return { why: 'no other pull at the same manifold pressure to compare crankcase pressure with' };
-    const rise = meanDifference(compared);
+    // Blow-by grows with the load: the third of the speeds where it is largest counts.
+    const third = Math.max(2, Math.floor(compared.here.length / 3));
+    const thirds = [0, third, 2 * third].map((at) =>
+      middle(compared.here.slice(at, at + third).map((value, i) => value - compared.there[at + i])),
+    );
+    const rise = largest(thirds);
     const usual = middle(compared.there);
     const times = usual > MEANINGFUL ? middle(compared.here) / usual : Number.NaN;
     const limit = limits['crankcase.rise'].value;

@@ -1,4 +1,5 @@
-import { behaves } from '../../testing/behaves.ts';
+import { describe, expect, it } from 'vitest';
+import { behaves, detected } from '../../testing/behaves.ts';
 import {
   blowBy,
   breakup,
@@ -11,6 +12,7 @@ import {
   oilLow,
   syncLoss,
 } from '../../testing/faults.ts';
+import type { Invented } from '../../testing/invented-pull.ts';
 import { crankcasePressure } from './crankcase-pressure.ts';
 import { headLift } from './head-lift.ts';
 import { oilPressureLow } from './oil-pressure-low.ts';
@@ -19,7 +21,7 @@ import { valveFloat } from './valve-float.ts';
 behaves({
   detector: crankcasePressure,
   fault: blowBy(),
-  below: blowBy(800),
+  below: blowBy(600),
   lookAlikes: { 'low oil pressure': oilLow(), 'boost leak': leak() },
   clean: { references: [{}, {}] },
 });
@@ -27,7 +29,7 @@ behaves({
 behaves({
   detector: headLift,
   fault: lifting(),
-  below: lifting(17e3),
+  below: lifting(14e3),
   lookAlikes: { breakup: breakup(), knock: knocking(), 'driveline drag': dragging() },
   rates: [20, 100],
   span: [4, 10.1],
@@ -48,4 +50,22 @@ behaves({
   lookAlikes: { 'a limiter': limiter(), 'lost sync': syncLoss(), breakup: breakup() },
   rates: [100, 1000],
   span: [8, 10],
+});
+
+describe('valve-float', () => {
+  const top = (share: number): Invented => ({
+    power: ({ place }) => 1 - (place > 0.8 ? share : 0),
+    references: [{}, {}],
+  });
+
+  it('is seen where power breaks off from one speed up, although the drive is even', () => {
+    const found = detected(valveFloat, top(0.06));
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
+    expect(found.windows[0].from - 3).toBeGreaterThan(7);
+  });
+
+  it('is not seen just below, nor where all speeds are short', () => {
+    expect(detected(valveFloat, top(0.015)).answer).not.toBe('seen');
+    expect(detected(valveFloat, { power: () => 0.94, references: [{}, {}] }).answer).not.toBe('seen');
+  });
 });

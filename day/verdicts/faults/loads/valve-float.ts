@@ -1,8 +1,19 @@
-import { against, type Detector, informs, windowsWhere, within } from '../../detector.ts';
+import {
+  against,
+  type Detector,
+  informs,
+  type Seen,
+  strengthOf,
+  type Unseen,
+  windowOf,
+  windowsWhere,
+  within,
+} from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { pressureBySpeed } from '../../evidence/by-speed.ts';
 import { cutEvidence } from '../../evidence/cut.ts';
 import { roughness } from '../../evidence/drive.ts';
+import { engineUnchanged, powerGap } from '../../evidence/power-gap.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
@@ -26,7 +37,7 @@ export const valveFloat: Detector = {
     const drive = roughness(scene, limits);
     if (typeof drive === 'string') return { why: drive };
     const here = onsetOf(scene, limits);
-    if (!here) return { features: [] };
+    if (!here) return smoothLoss(scene, limits);
     const pressure = middle(pressureBySpeed(scene) ?? []);
     const others = besideState(scene, [])
       .slice(0, 6)
@@ -50,6 +61,36 @@ export const valveFloat: Detector = {
     return { windows: [here.window], features, strength: 0.45 + 0.15 * Math.min(2, alike.length), stopClass: 2 };
   },
 };
+
+/** Steps of engine speed at the top that must all be short, and below them that must all be there. @source our default */
+const ABOVE = 2;
+const BELOW = 4;
+
+/** Power that breaks off from one speed up, at a manifold pressure that does not fall, with a drive too even or too slow to look rough. */
+function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
+  const gap = powerGap(scene, limits, 'equal');
+  if (!gap || gap.gap.length < ABOVE + BELOW) return { features: [] };
+  const limit = limits['float.lost'].value;
+  let first = gap.gap.length;
+  while (first > 0 && -gap.gap[first - 1] > limit / 2) first -= 1;
+  const [above, below] = [gap.gap.slice(first), gap.gap.slice(0, first)];
+  const lost = -middle(above) + Math.min(0, middle(below));
+  const features = [against(limits, 'float.lost', above.length >= ABOVE ? lost : 0)];
+  const kept = below.length >= BELOW && Math.abs(middle(below)) < limit / 2;
+  const speed = gap.speed[first];
+  const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
+  const { changed } = engineUnchanged(scene, limits);
+  if (above.length < ABOVE || !kept || !(lost > limit) || !quiet || changed.length > 0) return { features };
+  const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
+  const from = at < 0 ? scene.from : scene.pull.curve.time[at];
+  return {
+    windows: [windowOf(scene, { from, to: scene.to })],
+    features: [...features, informs('engine speed of onset', speed, 'engine-speed')],
+    strength: strengthOf(lost / limit, 0.4, 0.6),
+    stopClass: 2,
+    voids: 'power',
+  };
+}
 
 function onsetOf(scene: PullScene, limits: Limits) {
   const drive = roughness(scene, limits);

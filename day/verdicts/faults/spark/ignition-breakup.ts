@@ -1,17 +1,16 @@
-import { against, type Detector, informs, windowsWhere, within } from '../../detector.ts';
-import { cutEvidence } from '../../evidence/cut.ts';
-import { roughness } from '../../evidence/drive.ts';
-import { leanBefore, leanSpike } from '../../evidence/lambda.ts';
-import { syncEvidence } from '../../evidence/sync.ts';
-import { levelBetween, sceneTrack } from '../../scene/scene.ts';
-import { largest, middle } from '../../scene/series.ts';
-
-/** Bursts that lambda does not confirm must add up to this [s]. @source our default */
-const SHORT = 0.3;
+import { against, type Detector, type Feature, informs } from '../../detector.ts';
+import { besideState } from '../../evidence/beside.ts';
+import { type Bursts, burstsOf } from '../../evidence/bursts.ts';
+import { coilSupply } from '../../evidence/coil.ts';
+import { startLevel } from '../../evidence/references.ts';
+import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
+import { middle } from '../../scene/series.ts';
+import type { Limits } from '../../thresholds.ts';
 
 /**
  * Ignition breakup: bursts of rough drive that no command, lost trigger or lean mixture explains, with lambda swinging lean behind them.
- * Whether spark demand (with pressure) or coil energy (with speed, voltage) is short: the features tell where it began and at what voltage.
+ * Whether spark demand (with pressure) or coil energy (with speed, voltage) is short, or something else misfires: the features tell where
+ * it began, at what voltage and with what coolant pressure.
  *
  * @source signature and limits: common practice, no source
  */
@@ -19,53 +18,63 @@ export const ignitionBreakup: Detector = {
   fault: 'ignition-breakup',
   subject: 'spark',
   needs: [],
-  lookAlikes: ['lost-sync', 'rev-or-torque-cut', 'lean-mixture', 'valve-float', 'wheel-slip'],
+  lookAlikes: [
+    'spark-energy',
+    'lost-sync',
+    'rev-or-torque-cut',
+    'lean-mixture',
+    'valve-float',
+    'wheel-slip',
+    'head-lift',
+  ],
   look: (scene, limits) => {
-    const drive = roughness(scene, limits);
-    if (typeof drive === 'string') return { why: drive };
-    const [cut, sync] = [cutEvidence(scene, limits).windows, syncEvidence(scene)];
-    const lost = (sync.counted ?? sync.leaps) > 0 ? sync.windows : [];
-    const bursts = windowsWhere(scene, {
-      times: drive.times,
-      holds: (i) => drive.rough(i) && !within(cut, drive.times[i], 0.4) && !within(lost, drive.times[i], 0.5),
-      shortest: limits['roughness.shortest'].value,
-      join: 0.4,
-    });
-    const windows = bursts.filter(({ from }) => !leanBefore(scene, from, limits));
-    const share = drive.share.map((value, i) => (within(windows, drive.times[i]) ? value : Number.NaN));
+    const bursts = burstsOf(scene, limits);
+    if (typeof bursts === 'string') return { why: bursts };
+    const { drive, windows, share, lean, confirmed, sure } = bursts;
     const limit = Math.max(limits['roughness.share'].value, limits['roughness.times'].value * drive.quiet);
     const features = [
-      { ...against(limits, 'roughness.share', Math.max(0, largest(share))), threshold: limit },
+      { ...against(limits, 'roughness.share', share), threshold: limit },
       informs('roughness of the quiet part', drive.quiet, 'fraction'),
+      ...(lean === undefined ? [] : [against(limits, 'ignition-breakup.lean', lean)]),
+      ...(windows.length > 0 ? circumstances(scene, limits, bursts) : []),
     ];
-    if (windows.length === 0) {
-      const blind = limits['roughness.times'].value * drive.quiet > limits['roughness.blind'].value;
-      return blind ? { why: 'the drive is too noisy here: ordinary bursts of misfire would not show' } : { features };
-    }
-    const lean = leanSpike(scene, windows);
-    const pressure = sceneTrack(scene, 'manifold-pressure');
-    const voltage = sceneTrack(scene, 'battery-voltage');
-    const first = windows[0];
-    if (lean !== undefined) features.push(against(limits, 'ignition-breakup.lean', lean));
-    if (pressure)
-      features.push(
-        informs(
-          'manifold pressure where it began',
-          levelBetween(pressure, first.from - 0.2, first.to),
-          'absolute-pressure',
-        ),
-      );
-    if (voltage) {
-      const fall =
-        levelBetween(voltage, scene.from, scene.from + 1) -
-        middle(windows.map((w) => levelBetween(voltage, w.from, w.to)));
-      features.push(informs('battery voltage fell since the start of the pull', fall, 'voltage'));
-    }
-    const agreed = lean !== undefined && lean > limits['ignition-breakup.lean'].value;
-    // One short burst that lambda does not confirm may be anything that shakes a roller.
-    const seconds = windows.reduce((sum, { from, to }) => sum + to - from, 0);
-    if (!agreed && (windows.length < 2 || seconds < SHORT)) return { features };
-    const base = agreed ? 0.75 : lean === undefined ? 0.5 : 0.35;
-    return { windows, features, strength: base + 0.05 * Math.min(4, windows.length - 1), stopClass: 1 };
+    if (!sure) return drive.blind === undefined ? { features } : { why: drive.blind };
+    const base = confirmed ? 0.75 : lean === undefined ? 0.5 : 0.35;
+    const strength = base + 0.05 * Math.min(4, windows.length - 1);
+    return { windows, features, strength, stopClass: 1, voids: 'power' };
   },
 };
+
+/** What went with the bursts. */
+function circumstances(scene: PullScene, limits: Limits, { windows }: Bursts): Feature[] {
+  const features: Feature[] = [];
+  const [first] = windows;
+  const during = (track: Parameters<typeof levelBetween>[0]): number =>
+    middle(windows.map(({ from, to }) => levelBetween(track, from - 0.05, to + 0.05)));
+  const pressure = sceneTrack(scene, 'manifold-pressure');
+  if (pressure) {
+    const began = levelBetween(pressure, first.from - 0.2, first.to);
+    const inside = pressure.values.filter((_, i) => pressure.times[i] > scene.from && pressure.times[i] < scene.to);
+    const below = inside.filter((value) => value < began).length;
+    const known = inside.filter(Number.isFinite).length;
+    features.push(informs('manifold pressure where it began', began, 'absolute-pressure'));
+    features.push(informs('share of the pull at a lower pressure', below / known, 'fraction'));
+  }
+  const voltage = sceneTrack(scene, 'battery-voltage');
+  if (voltage) {
+    const fall = levelBetween(voltage, scene.from, scene.from + 1) - during(voltage);
+    features.push(informs('battery voltage fell since the start of the pull', fall, 'voltage'));
+  }
+  const supply = coilSupply(scene, limits);
+  if (supply) {
+    const energy = middle(supply.energy.filter((_, i) => supply.times[i] >= first.from && supply.times[i] <= first.to));
+    features.push(informs('energy of the coils against the start', energy, 'fraction'));
+  }
+  const usual = middle(besideState(scene, ['head-lift']).map((other) => startLevel(other, 'coolant-pressure')));
+  const lost = usual - startLevel(scene, 'coolant-pressure');
+  if (Number.isFinite(lost))
+    features.push(informs('coolant pressure lost before the pull', lost, 'pressure-difference'));
+  features.push(informs('time since tip-in', first.from - scene.from, 'time'));
+  features.push(informs('engine speed where it began', first.lowSpeed, 'engine-speed'));
+  return features;
+}

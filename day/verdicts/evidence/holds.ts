@@ -1,0 +1,121 @@
+import { kept } from '../scene/memory.ts';
+import { type PullScene, speedsAt } from '../scene/scene.ts';
+import { finite } from '../scene/series.ts';
+import type { SceneTrack } from '../scene/track.ts';
+
+/**
+ * The longest stretch of full load in which a channel keeps one value [s], how often it was renewed in it, the value, and the chance that
+ * the channel's own noise and steps would make such a stretch [1].
+ */
+export interface Hold {
+  readonly from: number;
+  readonly to: number;
+  readonly renewals: number;
+  readonly value: number;
+  readonly chance: number;
+  /** Index of its last sample in the track, which may lie behind full load. */
+  readonly last: number;
+}
+
+/** Time around full load in which the channel shows how it usually behaves [s]. @source our default */
+const AROUND = 3;
+/** Renewals needed elsewhere to know how a channel usually behaves. @source our default */
+const KNOWN_FROM = 30;
+
+/**
+ * The longest hold of a channel in a pull. How often it keeps its value from one renewal to the next is counted outside the hold, and in
+ * earlier pulls; where nothing is known of it, chance is NaN.
+ *
+ * @source a run of n equal renewals among N, each equal to the one before with probability p: N·pⁿ; p by the rule of succession
+ */
+export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefined = kept((scene, track) => {
+  const { times, raw, pieces } = track;
+  let [from, to] = [-1, -2];
+  for (const piece of pieces) {
+    for (let start = piece.from; start < piece.to; ) {
+      let end = start + 1;
+      while (end < piece.to && raw[end] === raw[start]) end++;
+      if (
+        Number.isFinite(raw[start]) &&
+        overlap(scene, times[start], times[end - 1]) > (from < 0 ? 0 : overlap(scene, times[from], times[to]))
+      )
+        [from, to] = [start, end - 1];
+      start = end;
+    }
+  }
+  if (from < 0) return undefined;
+  const renewals = to - from + 1;
+  const { equal, all } = keeping(scene, track, { from, to });
+  const p = (equal + 1) / (all + 2);
+  return {
+    from: Math.max(times[from], scene.from),
+    to: Math.min(times[to], scene.to),
+    renewals,
+    value: raw[from],
+    last: to,
+    chance: all >= KNOWN_FROM ? Math.min(1, all * p ** (renewals - 1)) : Number.NaN,
+  };
+});
+
+function overlap(scene: PullScene, from: number, to: number): number {
+  return Math.min(to, scene.to) - Math.max(from, scene.from);
+}
+
+/** How often neighbours are equal outside a stretch of this pull's full load, and in earlier pulls. */
+function keeping(
+  scene: PullScene,
+  track: SceneTrack,
+  { from, to }: { readonly from: number; readonly to: number },
+): { equal: number; all: number } {
+  const here = counted(track, scene, (i) => i < from || i > to + 1);
+  const earlier = scene.references.slice(0, 3).flatMap((other) => {
+    const same = [...other.tracks, ...other.unusable].find(
+      ({ meaning, position }) => meaning === track.meaning && position === track.position,
+    );
+    return same ? [counted(same, other, () => true)] : [];
+  });
+  return [here, ...earlier].reduce((sum, one) => ({ equal: sum.equal + one.equal, all: sum.all + one.all }));
+}
+
+function counted(
+  { times, raw, pieces }: SceneTrack,
+  scene: PullScene,
+  use: (index: number) => boolean,
+): { equal: number; all: number } {
+  let [equal, all] = [0, 0];
+  for (const piece of pieces) {
+    for (let i = piece.from + 1; i < piece.to; i++) {
+      if (times[i] < scene.from - AROUND || times[i] > scene.to + AROUND || !use(i) || !Number.isFinite(raw[i]))
+        continue;
+      all += 1;
+      if (raw[i] === raw[i - 1]) equal += 1;
+    }
+  }
+  return { equal, all };
+}
+
+/** A released value is left with a jump of more than this share of what the channel moves through; an end of scale is left smoothly. @source our default */
+const JUMPS = 0.04;
+/** So near to lift-off everything may fall in one step [s]. @source our default */
+const LIFT_OFF = 0.4;
+/** Engine speed below this share of the pull's highest: the load is long gone. @source our default */
+const LONG_GONE = 0.5;
+
+/**
+ * True when a hold lies at the end of what the channel ever shows and is left smoothly: the value beyond it is cut off. A hold that is left
+ * with a jump, or goes on when the load is long gone, is a stuck value.
+ */
+export function atScaleEnd(scene: PullScene, { raw, times, meaning }: SceneTrack, hold: Hold): boolean {
+  const ends = meaning === 'lambda' ? [1, -1] : [1];
+  const known = finite(raw);
+  const span = Math.max(...known) - Math.min(...known);
+  const after = raw.find((value, i) => i > hold.last && Number.isFinite(value)) ?? hold.value;
+  const withLoad = Math.abs(times[hold.last] - scene.to) < LIFT_OFF;
+  const smoothly = withLoad || Math.abs(after - hold.value) < JUMPS * span;
+  const [left] = speedsAt(scene, Float64Array.of(times[hold.last]));
+  const slow =
+    left < LONG_GONE * (scene.pull.segment.highEngineSpeed ?? Number.POSITIVE_INFINITY) && times[hold.last] > scene.to;
+  return (
+    span > 0 && smoothly && !slow && ends.some((sign) => known.every((value) => !(sign * (value - hold.value) > 0)))
+  );
+}

@@ -1,0 +1,47 @@
+import { against, type Detector, informs, strengthOf, windowsWhere } from '../../detector.ts';
+import { gridOf, speedsAt } from '../../scene/scene.ts';
+import { largest, runningQuantile } from '../../scene/series.ts';
+
+/** Around full load in which an over-speed still belongs to this pull [s]: a missed gear comes after lift-off. @source our default */
+const BEFORE = 1;
+const AFTER = 5;
+
+/** Engine speed above the stated redline by more than bolts and springs are meant for. @source limit: common practice, no source */
+export const overRev: Detector = {
+  fault: 'over-rev',
+  subject: 'loads',
+  needs: ['engine-speed'],
+  lookAlikes: ['lost-sync', 'wrong-scale'],
+  look: (scene, limits) => {
+    const redline = scene.facts.engine.redline?.value;
+    if (redline === undefined || !(redline > 0)) return { why: 'the highest allowed engine speed is not stated' };
+    const rate = Math.min(100, scene.engineSpeed?.rate ?? 0);
+    const times = gridOf(scene, rate, { from: scene.from - BEFORE, to: endOf(scene) });
+    const share = runningQuantile(
+      { times, values: speedsAt(scene, times).map((speed) => speed / redline) },
+      1 / rate,
+      0.5,
+    );
+    const limit = limits['over-rev.share'].value;
+    const windows = windowsWhere(scene, {
+      times,
+      holds: (i) => share[i] > limit,
+      shortest: limits['over-rev.shortest'].value,
+      join: 0.2,
+    });
+    const top = largest(share);
+    const features = [
+      against(limits, 'over-rev.share', top),
+      informs('highest engine speed', top * redline, 'engine-speed'),
+    ];
+    return windows.length > 0
+      ? { windows, features, strength: strengthOf(1 + (top - limit) / 0.03, 0.75), stopClass: 2 }
+      : { features };
+  },
+};
+
+/** Some seconds after full load, but never into the next one. */
+function endOf({ to, segments }: Parameters<Detector['look']>[0]): number {
+  const next = segments.filter(({ kind, fromTime }) => kind === 'full-load' && fromTime > to);
+  return Math.min(to + AFTER, ...next.map(({ fromTime }) => fromTime));
+}

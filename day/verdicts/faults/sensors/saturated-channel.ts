@@ -1,0 +1,67 @@
+import { against, type Detector, informs, windowOf } from '../../detector.ts';
+import { lives, withoutChannel } from '../../evidence/consequence.ts';
+import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
+import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
+import { middle } from '../../scene/series.ts';
+import { onTimes, type SceneTrack } from '../../scene/track.ts';
+import type { Limits } from '../../thresholds.ts';
+
+/** Fewest renewals of a flat top. @source our default */
+const RENEWALS = 6;
+/** A held pressure within this share of its target is a good controller. @source our default */
+const ON_TARGET = 0.02;
+/** Quantities that something holds on purpose. @source common practice, no source */
+const CONTROLLED = new Set(['manifold-pressure', 'manifold-gauge-pressure', 'boost-pressure', 'lambda']);
+
+/**
+ * A flat top at the end of a sensor's scale: the same highest value again and again where the channel's own noise never lets it rest, left
+ * with the load. What lies beyond is unknown. A pressure that sits on its target is a good controller, not an end.
+ *
+ * @source our default
+ */
+export const saturatedChannel: Detector = {
+  fault: 'saturated-channel',
+  subject: 'sensors',
+  needs: [],
+  lookAlikes: ['stuck-channel', 'boost-creep'],
+  look: (scene, limits) => {
+    const living = [...scene.tracks, ...scene.unusable].filter(({ meaning }) => lives(meaning));
+    if (living.length === 0) return { why: 'no channel here has an end of scale to run into' };
+    const flat = living.flatMap((track) => {
+      const hold = longestHold(scene, track);
+      return hold && isEnd(scene, limits, { track, hold }) ? [{ track, hold }] : [];
+    });
+    flat.sort((one, other) => other.hold.to - other.hold.from - (one.hold.to - one.hold.from));
+    const [worst] = flat;
+    if (!worst) return { features: [] };
+    const { track, hold } = worst;
+    return {
+      windows: [windowOf(scene, hold)],
+      features: [
+        against(limits, 'saturated.shortest', hold.to - hold.from),
+        against(limits, 'stuck.chance', hold.chance),
+        ...flat.slice(1).map((one) => informs(`also ${one.track.name}`, one.hold.to - one.hold.from, 'time')),
+      ],
+      strength: 0.85,
+      ...withoutChannel(track.meaning),
+      channel: track.name,
+    };
+  },
+};
+
+function isEnd(
+  scene: PullScene,
+  limits: Limits,
+  { track, hold }: { readonly track: SceneTrack; readonly hold: Hold },
+): boolean {
+  if (hold.to - hold.from < limits['saturated.shortest'].value || hold.renewals < RENEWALS) return false;
+  if (!(hold.chance < limits['stuck.chance'].value) || !atScaleEnd(scene, track, hold)) return false;
+  return !CONTROLLED.has(track.meaning) || !onTarget(scene, track, hold);
+}
+
+function onTarget(scene: PullScene, { meaning }: SceneTrack, hold: Hold): boolean {
+  const target = sceneTrack(scene, meaning === 'lambda' ? 'lambda-target' : 'manifold-target');
+  if (!target) return false;
+  const asked = middle(onTimes(target, gridOf(scene, 20, hold)));
+  return Math.abs(hold.value / asked - 1) < ON_TARGET;
+}

@@ -1,0 +1,73 @@
+import { against, type Detector, informs, windowOf } from '../../detector.ts';
+import { lives, withoutChannel } from '../../evidence/consequence.ts';
+import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
+import { type PullScene, speedsAt } from '../../scene/scene.ts';
+import type { SceneTrack } from '../../scene/track.ts';
+import type { Limits } from '../../thresholds.ts';
+
+/** What is heavy may rest for a whole pull. @source common practice, no source */
+const HEAVY = new Set(['coolant-temperature', 'oil-temperature', 'gearbox-temperature', 'axle-temperature']);
+/** Fewest renewals that can show anything. @source our default */
+const RENEWALS = 8;
+/** Engine speed must change by this share while a channel keeps its value: load moves. @source our default */
+const MOVES = 0.03;
+
+/**
+ * A sensor that keeps one value while the engine runs through its speeds, for longer than its own noise and steps ever let it. Commands
+ * and targets may rest; so may a coarse or slow sensor that often does.
+ *
+ * @source one second: common practice, no source; chance: our default
+ */
+export const stuckChannel: Detector = {
+  fault: 'stuck-channel',
+  subject: 'sensors',
+  needs: [],
+  lookAlikes: ['saturated-channel', 'dropout'],
+  look: (scene, limits) => {
+    const living = [...scene.tracks, ...scene.unusable].filter(({ meaning }) => lives(meaning) && !HEAVY.has(meaning));
+    if (living.length === 0) return { why: 'no channel here must move during a pull' };
+    const held = living.flatMap((track) => {
+      const hold = longestHold(scene, track);
+      return hold && isStuck(scene, limits, { track, hold }) ? [{ track, hold }] : [];
+    });
+    held.sort((one, other) => other.hold.to - other.hold.from - (one.hold.to - one.hold.from));
+    const [worst] = held;
+    if (!worst) return { features: [] };
+    const features = [
+      against(limits, 'stuck.shortest', worst.hold.to - worst.hold.from),
+      against(limits, 'stuck.chance', worst.hold.chance),
+      ...held.slice(1).map(({ track, hold }) => informs(`also ${track.name}`, hold.to - hold.from, 'time')),
+    ];
+    const worstClass = held.some(({ track }) => withoutChannel(track.meaning).stopClass === 2) ? 2 : 1;
+    return {
+      windows: [windowOf(scene, worst.hold)],
+      features,
+      strength: worst.hold.chance < limits['stuck.chance'].value ? 0.9 : 0.6,
+      stopClass: worstClass,
+      voids: withoutChannel(worst.track.meaning).voids,
+      channel: worst.track.name,
+    };
+  },
+};
+
+function isStuck(
+  scene: PullScene,
+  limits: Limits,
+  { track, hold }: { readonly track: SceneTrack; readonly hold: Hold },
+): boolean {
+  if (hold.to - hold.from < limits['stuck.shortest'].value || hold.renewals < RENEWALS) return false;
+  if (!loadMoves(scene, hold) || atScaleEnd(scene, track, hold)) return false;
+  // Nothing is known of a channel that never moves in any pull: only what must follow speed is judged then.
+  return Number.isNaN(hold.chance) ? FOLLOWS.has(track.meaning) : hold.chance < limits['stuck.chance'].value;
+}
+
+/** What follows engine speed or load so closely that a constant is impossible. @source common practice, no source */
+const FOLLOWS: ReadonlySet<string> = new Set([
+  ...['manifold-pressure', 'boost-pressure', 'exhaust-pressure', 'air-flow', 'turbo-speed', 'fuel-flow'],
+  ...['engine-speed', 'roll-speed', 'wheel-speed', 'vehicle-speed', 'brake-force', 'tractive-force', 'oil-pressure'],
+]);
+
+function loadMoves(scene: PullScene, { from, to }: Hold): boolean {
+  const [first, last] = speedsAt(scene, Float64Array.of(from + 0.05, to - 0.05));
+  return !(Math.abs(last / first - 1) < MOVES);
+}

@@ -1,0 +1,100 @@
+import { type Detector, informs, windowOf } from '../../detector.ts';
+import { trackBySpeed } from '../../evidence/by-speed.ts';
+import { withoutChannel } from '../../evidence/consequence.ts';
+import type { PullScene } from '../../scene/scene.ts';
+import { middle } from '../../scene/series.ts';
+import type { SceneTrack } from '../../scene/track.ts';
+
+/** Two channels of one kind have changed places when each is nearer to where the other was, by this share of their distance. @source our default */
+const NEARER = 0.25;
+/** They must be apart by this many kelvin, or this share, to be told at all. @source our default */
+const APART = { kelvin: 8, share: 0.15 } as const;
+/** Earlier pulls looked at. @source our default */
+const EARLIER = 3;
+
+/**
+ * Two channels under each other's name: a slow temperature that moves with a pressure from second to second, or two of one kind that have
+ * changed places since the earlier pulls.
+ *
+ * @source correlation with the wrong partner: common practice, no source
+ */
+export const swappedChannels: Detector = {
+  fault: 'swapped-channels',
+  subject: 'sensors',
+  needs: [],
+  lookAlikes: ['wrong-scale'],
+  look: (scene) => {
+    const [moves] = scene.record.findings.filter(({ kind }) => kind === 'swapped');
+    const track = scene.tracks.find(({ name }) => name === moves?.place?.channel);
+    if (moves && track) {
+      const correlation = moves.numbers?.['correlation'];
+      const features =
+        typeof correlation === 'number' ? [informs('correlation with a quick channel', correlation, 'ratio')] : [];
+      return {
+        windows: [windowOf(scene, scene)],
+        features,
+        strength: 0.8,
+        ...withoutChannel(track.meaning),
+        channel: track.name,
+      };
+    }
+    const pair = changedPlaces(scene);
+    if (!pair)
+      return scene.references.length > 0
+        ? { features: [] }
+        : { why: 'no earlier pull shows where each channel used to be' };
+    return {
+      windows: [windowOf(scene, scene)],
+      features: [informs(`now where ${pair.other.name} was`, pair.distance, 'ratio')],
+      strength: 0.7,
+      ...withoutChannel(pair.one.meaning),
+      channel: pair.one.name,
+    };
+  },
+};
+
+interface Pair {
+  readonly one: SceneTrack;
+  readonly other: SceneTrack;
+  readonly distance: number;
+}
+
+function changedPlaces(scene: PullScene): Pair | undefined {
+  const levels = scene.tracks.flatMap((track) => {
+    const before = usualLevel(scene, track);
+    const now = middle(trackBySpeed(scene, track));
+    return Number.isFinite(before + now) && kindOf(track) !== '' ? [{ track, now, before }] : [];
+  });
+  for (const [i, a] of levels.entries()) {
+    for (const b of levels.slice(i + 1)) {
+      if (kindOf(a.track) !== kindOf(b.track)) continue;
+      const distance = Math.abs(a.before - b.before);
+      const least =
+        kindOf(a.track) === 'temperature'
+          ? APART.kelvin
+          : APART.share * Math.max(Math.abs(a.before), Math.abs(b.before));
+      if (distance < least) continue;
+      const placed = Math.abs(a.now - b.before) < NEARER * distance && Math.abs(b.now - a.before) < NEARER * distance;
+      if (placed) return { one: a.track, other: b.track, distance };
+    }
+  }
+  return undefined;
+}
+
+/** Channels that one could mistake for each other. */
+function kindOf({ meaning }: SceneTrack): string {
+  if (meaning.endsWith('temperature')) return 'temperature';
+  return meaning.endsWith('pressure') ? 'pressure' : '';
+}
+
+function usualLevel(scene: PullScene, { meaning, position }: SceneTrack): number {
+  return middle(
+    scene.references
+      .filter(({ spoiled }) => !spoiled.includes('swapped-channels'))
+      .slice(0, EARLIER)
+      .flatMap((other) => {
+        const same = other.tracks.find((track) => track.meaning === meaning && track.position === position);
+        return same ? [middle(trackBySpeed(other, same))] : [];
+      }),
+  );
+}

@@ -1,0 +1,185 @@
+import type { Meaning } from '../../../channels/index.ts';
+import { against, type Detector, type Feature, informs, windowOf } from '../../detector.ts';
+import { besideState } from '../../evidence/beside.ts';
+import { trackBySpeed } from '../../evidence/by-speed.ts';
+import { withoutChannel } from '../../evidence/consequence.ts';
+import { atEqualPressure } from '../../evidence/references.ts';
+import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
+import { finite, middle } from '../../scene/series.ts';
+import type { SceneTrack } from '../../scene/track.ts';
+import type { Limits } from '../../thresholds.ts';
+
+/** One channel that disagrees with physics or with itself. */
+interface Wrong {
+  readonly track: SceneTrack;
+  readonly features: readonly Feature[];
+  readonly strength: number;
+}
+
+/**
+ * A channel that reads by a wrong scale: manifold pressure off the barometer while the engine stands, wheel speed off roll speed without
+ * load, temperatures that disagree cold, a pressure after the throttle above that before it, lambda that shows no air when nothing is
+ * injected, or a speed that is a fixed ratio of small numbers off that of earlier pulls.
+ *
+ * @source tests: common practice, no source; limits: our default
+ */
+export const wrongScale: Detector = {
+  fault: 'wrong-scale',
+  subject: 'sensors',
+  needs: [],
+  lookAlikes: ['boost-leak', 'boost-creep', 'turbo-overspeed', 'lean-mixture', 'rich-mixture'],
+  look: (scene, limits) => {
+    const wrong = [
+      ...byReading(scene, limits),
+      ...pastThrottle(scene, limits),
+      ...freeAir(scene, limits),
+      ...ratioToEarlier(scene, limits),
+      ...scaledEverywhere(scene, limits),
+    ].sort((one, other) => other.strength - one.strength);
+    const [worst] = wrong;
+    if (!worst) return { features: [] };
+    const others = new Set(wrong.filter(({ track }) => track !== worst.track).map(({ track }) => track.name));
+    return {
+      windows: [windowOf(scene, scene)],
+      features: [...worst.features, ...[...others].map((name) => informs(`also ${name}`, 1, 'count'))],
+      strength: worst.strength,
+      ...withoutChannel(worst.track.meaning),
+      channel: worst.track.name,
+    };
+  },
+};
+
+/** What reading the logs already found by tests at rest, cold and without load. */
+function byReading(scene: PullScene, limits: Limits): Wrong[] {
+  return scene.record.findings.flatMap(({ kind, place, numbers }) => {
+    const track = scene.tracks.find(({ name }) => name === place?.channel);
+    if (kind !== 'wrong-scale' || !track) return [];
+    const ratio = numbers?.['ratio'];
+    if (typeof ratio === 'number' && Math.abs(ratio - 1) < limits['wrong-scale.wheel'].value) return [];
+    const told = Object.entries(numbers ?? {}).flatMap(([name, value]) =>
+      typeof value === 'number' && name !== 'limit' ? [informs(name, value, 'ratio')] : [],
+    );
+    return [{ track, features: told, strength: 0.75 }];
+  });
+}
+
+/** Pressure cannot rise through an open throttle. */
+function pastThrottle(scene: PullScene, limits: Limits): Wrong[] {
+  const [manifold, before] = [sceneTrack(scene, 'manifold-pressure'), sceneTrack(scene, 'boost-pressure')];
+  if (!manifold || !before) return [];
+  const ahead = trackBySpeed(scene, before);
+  const above = middle(trackBySpeed(scene, manifold).map((value, k) => value - ahead[k]));
+  if (!(above > limits['wrong-scale.rest'].value)) return [];
+  return [{ track: manifold, features: [against(limits, 'wrong-scale.rest', above)], strength: 0.7 }];
+}
+
+/** Time without fuel after which the sensor must show air [s], and how little fuel is none. @source our default */
+const AIR_AFTER = 2;
+const NONE = 0.02;
+const FUEL: readonly Meaning[] = ['injector-pulse', 'injector-duty', 'fuel-flow'];
+
+/** Lambda after the fuel has been shut off for long. */
+function freeAir(scene: PullScene, limits: Limits): Wrong[] {
+  const fuel = FUEL.flatMap((meaning) => sceneTrack(scene, meaning) ?? []).at(0);
+  const lambda = sceneTrack(scene, 'lambda');
+  if (!fuel || !lambda) return [];
+  const full = middle(fuel.values.filter((_, i) => fuel.times[i] > scene.from && fuel.times[i] < scene.to));
+  let since = Number.NaN;
+  const shown: number[] = [];
+  for (let i = 0; i < fuel.times.length; i++) {
+    if (!(fuel.raw[i] < NONE * full) || fuel.times[i] < scene.to) since = Number.NaN;
+    else if (Number.isNaN(since)) since = fuel.times[i];
+    else if (fuel.times[i] - since > AIR_AFTER) {
+      const at = lambda.times.findIndex((t) => t >= fuel.times[i]);
+      if (at >= 0 && Number.isFinite(lambda.values[at])) shown.push(lambda.values[at]);
+    }
+  }
+  const value = middle(shown);
+  const highest = Math.max(...finite(lambda.values));
+  const atItsEnd = Math.max(...shown) - Math.min(...shown) === 0 || value >= highest;
+  if (shown.length < 5 || atItsEnd || !(value < limits['wrong-scale.free-air'].value)) return [];
+  return [{ track: lambda, features: [against(limits, 'wrong-scale.free-air', value)], strength: 0.6 }];
+}
+
+/** Speeds that count teeth or blades: a wrong count gives an exact ratio of small numbers. @source common practice, no source */
+const COUNTED: readonly Meaning[] = ['turbo-speed', 'wheel-speed'];
+const LARGEST = 12;
+/** How exact, and how even over the pull [1]. @source our default */
+const EXACT = 0.006;
+const EVEN = 0.01;
+
+function ratioToEarlier(scene: PullScene, limits: Limits): Wrong[] {
+  const others = atEqualPressure(scene, limits, besideState(scene, ['wrong-scale', 'boost-leak', 'wheel-slip']));
+  return COUNTED.flatMap((meaning) => {
+    const track = sceneTrack(scene, meaning);
+    const there = others.flatMap((other) => {
+      const same = sceneTrack(other, meaning, track?.position);
+      return same ? [trackBySpeed(other, same)] : [];
+    });
+    if (!track || there.length === 0) return [];
+    const ratios = finite(trackBySpeed(scene, track).map((value, k) => value / middle(there.map((each) => each[k]))));
+    const ratio = middle(ratios);
+    const spread = middle(ratios.map((each) => Math.abs(each / ratio - 1)));
+    const off = Math.abs(ratio - 1);
+    if (!(off > limits['wrong-scale.apart'].value) || !(spread < EVEN) || !isSmallRatio(ratio)) return [];
+    return [
+      {
+        track,
+        features: [{ ...against(limits, 'wrong-scale.apart', off) }, informs('ratio to earlier pulls', ratio, 'ratio')],
+        strength: 0.8,
+      },
+    ];
+  });
+}
+
+/** Gauges that a wrong scale moves in every state alike; a true change of the engine does not. */
+const STATES: readonly Meaning[] = [
+  ...(['manifold-pressure', 'boost-pressure', 'exhaust-pressure', 'turbo-speed', 'lambda'] as const),
+  ...(['fuel-pressure-difference', 'air-flow'] as const),
+];
+/** Time before tip-in that is the second state [s]. @source our default */
+const BEFORE = { from: 1.5, to: 0.2 } as const;
+/** Both states must agree on the ratio within this, and earlier pulls among themselves [1]. @source our default */
+const AGREE = 0.012;
+
+/** A ratio to the earlier pulls that is the same under load and before it, when those agree among themselves in both states. */
+function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
+  const others = besideState(scene, ['wrong-scale']).slice(0, 5);
+  return STATES.flatMap((meaning) => {
+    const track = sceneTrack(scene, meaning);
+    if (!track) return [];
+    const same = others.flatMap((other) => {
+      const found = sceneTrack(other, meaning, track.position);
+      return found ? [{ other, found }] : [];
+    });
+    if (same.length < 2) return [];
+    const state = (at: PullScene, of: SceneTrack): { loaded: number; before: number } => ({
+      loaded: middle(trackBySpeed(at, of)),
+      before: levelBetween(of, at.from - BEFORE.from, at.from - BEFORE.to),
+    });
+    const [here, there] = [state(scene, track), same.map(({ other, found }) => state(other, found))];
+    const ratios = (['loaded', 'before'] as const).map((name) => {
+      const usual = middle(there.map((each) => each[name]));
+      const scatter = Math.max(...there.map((each) => Math.abs(each[name] / usual - 1)));
+      return { ratio: here[name] / usual, scatter };
+    });
+    const [loaded, before] = ratios;
+    const off = Math.abs(loaded.ratio - 1);
+    const sure = off > limits['wrong-scale.apart'].value && Math.abs(before.ratio - loaded.ratio) < AGREE + 0.15 * off;
+    if (!sure || ratios.some(({ scatter }) => !(scatter < Math.max(AGREE, off / 3)))) return [];
+    const features = [
+      { ...against(limits, 'wrong-scale.apart', off) },
+      informs('ratio to earlier pulls under load', loaded.ratio, 'ratio'),
+      informs('ratio to earlier pulls before it', before.ratio, 'ratio'),
+    ];
+    return [{ track, features, strength: 0.65 }];
+  });
+}
+
+function isSmallRatio(ratio: number): boolean {
+  for (let below = 1; below <= LARGEST; below++) {
+    const above = Math.round(ratio * below);
+    if (above >= 1 && above <= LARGEST && Math.abs((ratio * below) / above - 1) < EXACT) return true;
+  }
+  return false;
+}

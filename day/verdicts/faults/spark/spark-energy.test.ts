@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest';
+import { behaves, detected } from '../../testing/behaves.ts';
+import { breakup, limiter, shortDwell, starvedCoils, syncLoss } from '../../testing/faults.ts';
+import { sparkEnergy } from './spark-energy.ts';
+
+behaves({
+  detector: sparkEnergy,
+  fault: starvedCoils(),
+  below: starvedCoils(0.6),
+  lookAlikes: { 'breakup at a steady voltage': breakup(), 'lost sync': syncLoss(), 'a limiter': limiter() },
+  span: [4, 10],
+});
+
+describe('spark-energy', () => {
+  it('speaks of a short dwell as well', () => {
+    const found = detected(sparkEnergy, shortDwell());
+    expect(found.answer).toBe('seen');
+    expect(found.features.find(({ name }) => name === 'spark-energy.less')?.value).toBeGreaterThan(0.4);
+  });
+
+  it('is silent on a dwell that earlier pulls had as well', () => {
+    const dwell = shortDwell().change ?? {};
+    const found = detected(sparkEnergy, { ...shortDwell(), references: [{ change: { dwell: dwell['dwell'] } }] });
+    expect(found.answer, JSON.stringify(found.features)).toBe('not seen');
+  });
+
+  it('is silent on a sag that every pull of the day has', () => {
+    const sag = starvedCoils(0.85, 0).change ?? {};
+    const found = detected(sparkEnergy, { change: sag, references: [{ change: sag }, { change: sag }] });
+    expect(found.answer, JSON.stringify(found.features)).toBe('not seen');
+  });
+
+  it('says a failing supply with less certainty when nothing misfires', () => {
+    const found = detected(sparkEnergy, starvedCoils(1.6, 0));
+    expect(found.answer).toBe('seen');
+    expect(found.strength).toBeLessThan(0.6);
+  });
+
+  it('cannot tell without voltage, dwell and current', () => {
+    const found = detected(sparkEnergy, { ...starvedCoils(), without: ['battery-voltage', 'dwell', 'coil-current'] });
+    expect(found).toMatchObject({ answer: 'cannot tell', missing: ['battery-voltage', 'dwell', 'coil-current'] });
+  });
+});
