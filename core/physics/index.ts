@@ -172,6 +172,38 @@ export {
   type WaterTank,
   withIce,
 } from './charge-air/water-tank.ts';
+export { laminarFlameSpeed } from './cycle/burn/flame-speed.ts';
+export { type IdealCycle, idealEfficiency } from './cycle/closed/ideal-cycles.ts';
+export { ignitionDelay, knockIntegral } from './cycle/closed/ignition-delay.ts';
+export type { StepCounts } from './cycle/closed/workspace.ts';
+export { woschniCoefficient, woschniSpeed } from './cycle/closed/woschni.ts';
+export type { CycleEngine, CycleFit, ValveAngles, ValveTiming } from './cycle/engine/engine.ts';
+export { valveAngles } from './cycle/engine/engine.ts';
+export { type FrictionLaw, frictionPressure, USUAL_FRICTION } from './cycle/engine/friction.ts';
+export { CYCLE_PARAMETERS, type CycleParameter, USUAL_FIT, withParameters } from './cycle/engine/parameters.ts';
+export type { CycleResult, CycleTrace } from './cycle/engine/result.ts';
+export { brakeTorque, type CycleSolver, cycleSolver, type SolverOptions } from './cycle/engine/solver.ts';
+export type { CycleState, Phasing } from './cycle/engine/state.ts';
+export {
+  blendedFuel,
+  type Fuel,
+  formationEnthalpy,
+  heatingValueFromFormation,
+  stoichiometricRatio,
+} from './cycle/gas/fuel.ts';
+export { ETHANOL, ethanolBlend, LPG, METHANE, METHANOL, type OwnFuel, ownFuel, petrol } from './cycle/gas/fuels.ts';
+export { type GasModel, gasModel, MIXTURE_RANGE } from './cycle/gas/gas-model.ts';
+export type { CylinderShape } from './cycle/mechanism/cylinder.ts';
+export { crankPhaseFinding, LOSS_ANGLE, mechanicalEfficiencyFinding } from './cycle/pressure/plausibility.ts';
+export {
+  type AngleRange,
+  apparentHeatRelease,
+  type CylinderTrace,
+  indicatedPressure,
+  type Polytrope,
+  peakOf,
+  polytropicExponent,
+} from './cycle/pressure/trace.ts';
 export { effectiveMass, type RotatingParts, surfaceAcceleration } from './driveline/effective-mass.ts';
 export {
   engineSpeedPerSurfaceSpeed,
