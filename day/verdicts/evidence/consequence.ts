@@ -1,5 +1,7 @@
 import type { Meaning } from '../../channels/index.ts';
 import type { StopClass, Voids } from '../fault.ts';
+import { type PullScene, tracksAt } from '../scene/scene.ts';
+import type { SceneTrack } from '../scene/track.ts';
 
 /** Channels that warn of a broken engine: without one of them there is no guard. @source common practice, no source */
 const GUARDS: ReadonlySet<Meaning> = new Set<Meaning>([
@@ -12,9 +14,19 @@ const MAKES_POWER: ReadonlySet<Meaning> = new Set<Meaning>([
   ...(['roll-speed', 'roll-rotation', 'brake-force', 'tractive-force', 'roll-torque', 'engine-speed'] as const),
 ]);
 
-/** What follows when a channel cannot be used: a guard holds the load, a channel of the power chain voids power, any other voids itself. */
-export function withoutChannel(meaning: Meaning): { readonly stopClass: StopClass; readonly voids: Voids } {
-  return { stopClass: GUARDS.has(meaning) ? 2 : 1, voids: MAKES_POWER.has(meaning) ? 'power' : 'channel' };
+/**
+ * What follows when a channel cannot be used: the only guard of its kind holds the load, where a second one still watches it does not; a
+ * channel of the power chain voids power, any other voids itself.
+ */
+export function withoutChannel(
+  scene: PullScene,
+  { meaning, name }: Pick<SceneTrack, 'meaning' | 'name'>,
+): { readonly stopClass: StopClass; readonly voids: Voids } {
+  const watched = tracksAt(scene, meaning).some((other) => other.name !== name);
+  return {
+    stopClass: GUARDS.has(meaning) && !watched ? 2 : 1,
+    voids: MAKES_POWER.has(meaning) ? 'power' : 'channel',
+  };
 }
 
 /** Sensors whose value has its own noise or moves with load: they are judged for standing still. Commands, states and places are not. @source common practice, no source */

@@ -136,8 +136,9 @@ const always = (change: Changes, rest: Invented = {}): Invented => ({ change, re
 export const leak = (size = 1): Invented =>
   always({
     'wastegate-duty': (value) => value + 0.12 * size,
-    'turbo-speed': (value) => value * (1 + 0.05 * size),
-    'charge-temperature': (value) => value + 5 * size,
+    // A leak costs speed where there is boost, not before tip-in.
+    'turbo-speed': (value, { place }) => value * (1 + (place > 0 ? 0.05 * size : 0)),
+    'charge-temperature': (value, { place }) => value + (place > 0 ? 5 * size : 0),
   });
 export const soaked = (kelvin = 7): Invented => always({ 'charge-temperature': (value) => value + kelvin });
 export const lifting = (pascal = 40e3): Invented =>

@@ -26,6 +26,6 @@ export const clutchSlip: Detector = {
     const top = largest(apart);
     const features = [against(limits, 'clutch-slip.departure', top)];
     if (windows.length === 0 || wheelKeepsToRoll(scene, windows) === false) return { features };
-    return { windows, features, strength: strengthOf(top / limit, 0.55), stopClass: 1 };
+    return { windows, features, strength: strengthOf(top / limit, 0.55), stopClass: 1, voids: 'power' };
   },
 };

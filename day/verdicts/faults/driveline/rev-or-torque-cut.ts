@@ -36,6 +36,7 @@ export const revOrTorqueCut: Detector = {
       features: [...features, informs('lowest engine speed of the cut', windows[0].lowSpeed, 'engine-speed')],
       strength: STRENGTH[by],
       stopClass: 0,
+      voids: 'power',
     };
   },
 };

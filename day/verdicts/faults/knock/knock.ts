@@ -4,8 +4,8 @@ import type { PullScene } from '../../scene/scene.ts';
 
 /** Retard without a loud event must be so many times the limit. @source our default */
 const CAUTION = 1.8;
-/** So many events a second are counted over the busiest stretch of this length [s]. @source our default */
-const BUSIEST = 1;
+/** So many events a second are counted over the busiest stretch of this length [s]: a short burst that retard ends is no heavy knock. @source our default */
+const BUSIEST = 2.5;
 
 /**
  * Knock and the retard that answers it: retard steps, counted events, or a level far above its own background at that moment.
@@ -58,7 +58,7 @@ export const knock: Detector = {
   },
 };
 
-/** Events of one channel within a second, at most [1/s]. */
+/** Events of one channel a second over the busiest stretch [1/s]. */
 function busiest(events: readonly KnockEvent[]): number {
   return Math.max(
     0,

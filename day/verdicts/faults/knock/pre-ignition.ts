@@ -40,8 +40,12 @@ export const preIgnition: Detector = {
       ...(Number.isFinite(cooling) ? [against(limits, 'pre-ignition.cooling', cooling)] : []),
     ];
     const cools = cooling > limits['pre-ignition.cooling'].value;
+    // Hotter exhaust is what retard does to a charge that the spark lights: the knock is then the ordinary kind, only not yet answered.
+    const warms = -cooling > limits['pre-ignition.cooling'].value;
     const goesOn =
-      deaf.events.length >= limits['pre-ignition.events'].value && deaf.keeps > limits['pre-ignition.keeps'].value;
+      deaf.events.length >= limits['pre-ignition.events'].value &&
+      deaf.keeps > limits['pre-ignition.keeps'].value &&
+      !warms;
     const alone = violent.length > 0 && new Set(violent.map(({ channel }) => channel)).size === 1;
     if (!goesOn && !alone && !(cools && heard.length >= limits['pre-ignition.events'].value)) {
       return heard.length > 1 && !evidence.retard

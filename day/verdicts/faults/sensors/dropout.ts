@@ -49,7 +49,7 @@ export const dropout: Detector = {
       ],
       strength: 0.8,
       stopClass: 1,
-      voids: withoutChannel(first.track.meaning).voids,
+      voids: withoutChannel(scene, first.track).voids,
       channel: first.track.name,
     };
   },

@@ -56,7 +56,7 @@ export const laggingChannel: Detector = {
       windows: [windowOf(scene, scene)],
       features,
       strength: 0.6,
-      ...withoutChannel(worst.track.meaning),
+      ...withoutChannel(scene, worst.track),
       stopClass: 1,
       channel: worst.track.name,
     };

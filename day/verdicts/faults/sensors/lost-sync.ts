@@ -29,6 +29,6 @@ export const lostSync: Detector = {
     const bySpeed = counted === undefined && leaps >= 2 && (collapsed || forceLeft === undefined);
     const both = byCounter && (collapsed || leaps > 0);
     if (!byCounter && !bySpeed) return { features };
-    return { windows, features, strength: both ? 0.95 : byCounter ? 0.7 : 0.55, stopClass: 1 };
+    return { windows, features, strength: both ? 0.95 : byCounter ? 0.7 : 0.55, stopClass: 1, voids: 'power' };
   },
 };

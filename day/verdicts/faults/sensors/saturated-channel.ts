@@ -43,7 +43,7 @@ export const saturatedChannel: Detector = {
         ...flat.slice(1).map((one) => informs(`also ${one.track.name}`, one.hold.to - one.hold.from, 'time')),
       ],
       strength: 0.85,
-      ...withoutChannel(track.meaning),
+      ...withoutChannel(scene, track),
       channel: track.name,
     };
   },

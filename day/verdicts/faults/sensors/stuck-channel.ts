@@ -38,13 +38,13 @@ export const stuckChannel: Detector = {
       against(limits, 'stuck.chance', worst.hold.chance),
       ...held.slice(1).map(({ track, hold }) => informs(`also ${track.name}`, hold.to - hold.from, 'time')),
     ];
-    const worstClass = held.some(({ track }) => withoutChannel(track.meaning).stopClass === 2) ? 2 : 1;
+    const worstClass = held.some(({ track }) => withoutChannel(scene, track).stopClass === 2) ? 2 : 1;
     return {
       windows: [windowOf(scene, worst.hold)],
       features,
       strength: worst.hold.chance < limits['stuck.chance'].value ? 0.9 : 0.6,
       stopClass: worstClass,
-      voids: withoutChannel(worst.track.meaning).voids,
+      voids: withoutChannel(scene, worst.track).voids,
       channel: worst.track.name,
     };
   },

@@ -34,7 +34,8 @@ export const swappedChannels: Detector = {
         windows: [windowOf(scene, scene)],
         features,
         strength: 0.8,
-        ...withoutChannel(track.meaning),
+        ...withoutChannel(scene, track),
+        stopClass: 1,
         channel: track.name,
       };
     }
@@ -47,7 +48,8 @@ export const swappedChannels: Detector = {
       windows: [windowOf(scene, scene)],
       features: [informs(`now where ${pair.other.name} was`, pair.distance, 'ratio')],
       strength: 0.7,
-      ...withoutChannel(pair.one.meaning),
+      ...withoutChannel(scene, pair.one),
+      stopClass: 1,
       channel: pair.one.name,
     };
   },

@@ -43,7 +43,8 @@ export const wrongScale: Detector = {
       windows: [windowOf(scene, scene)],
       features: [...worst.features, ...[...others].map((name) => informs(`also ${name}`, 1, 'count'))],
       strength: worst.strength,
-      ...withoutChannel(worst.track.meaning),
+      ...withoutChannel(scene, worst.track),
+      stopClass: 1,
       channel: worst.track.name,
     };
   },

@@ -37,6 +37,7 @@ export const wheelSlip: Detector = {
       features,
       strength: strengthOf(top / limit, 0.5, wheel === false ? 0.95 : 0.8) - (seen.relative ? 0.1 : 0),
       stopClass: 1,
+      voids: 'power',
     };
   },
 };

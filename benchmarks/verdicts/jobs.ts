@@ -1,0 +1,53 @@
+import {
+  allFaults,
+  drawVirtual,
+  type MadeDay,
+  makeVirtualDay,
+  STRENGTHS,
+  type VirtualFault,
+} from '../../scenarios/index.ts';
+
+/** One invented day to be made: as drawn from its seed, or with a fault that is asked for. */
+export interface Job {
+  readonly seed: number;
+  readonly fault?: VirtualFault;
+  readonly strength?: number;
+}
+
+/** The development seeds: nothing is learnt from others. */
+export const DEVELOPMENT = { first: 1, last: 300 } as const;
+
+/** Name of the day of a job. */
+export function nameOf({ seed, fault, strength }: Job): string {
+  return fault === undefined ? `${seed}` : `${seed}+${fault}@${strength}`;
+}
+
+/** Days as they are drawn, one for each seed. */
+export function drawnJobs(first: number, last: number): readonly Job[] {
+  return Array.from({ length: last - first + 1 }, (_, k) => ({ seed: first + k }));
+}
+
+/** Days to learn from: the drawn ones of the development seeds, and every fault at every strength on further engines of the same seeds. */
+export function developmentJobs(rounds: number): readonly Job[] {
+  return [...drawnJobs(DEVELOPMENT.first, DEVELOPMENT.last), ...askedJobs(rounds)];
+}
+
+/** Every fault at every strength, `rounds` times, each on another engine. */
+export function askedJobs(rounds: number): readonly Job[] {
+  const faults: readonly VirtualFault[] = allFaults();
+  const span = DEVELOPMENT.last - DEVELOPMENT.first + 1;
+  return Array.from({ length: rounds }, (_, round) =>
+    STRENGTHS.flatMap((strength, s) =>
+      faults.map((fault, f) => {
+        const place = (round * STRENGTHS.length + s) * faults.length + f;
+        return { seed: DEVELOPMENT.first + ((place * 7) % span), fault, strength };
+      }),
+    ),
+  ).flat();
+}
+
+/** The day of a job. */
+export function madeDay({ seed, fault, strength }: Job): MadeDay {
+  if (fault === undefined) return makeVirtualDay(drawVirtual(seed));
+  return makeVirtualDay({ seed, fault, strength: strength ?? 1, pulls: 4 });
+}

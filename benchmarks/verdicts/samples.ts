@@ -1,0 +1,99 @@
+import { DETECTORS } from '../../day/verdicts/detectors.ts';
+import type { DayVerdicts, Fault } from '../../day/verdicts/index.ts';
+import type { PullSample, SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/samples.ts';
+import { answersTo } from '../../day/verdicts/weighing/questions.ts';
+import { weigh } from '../../day/verdicts/weighing/weigh.ts';
+import type { EntryTruth, MadeDay } from '../../scenarios/index.ts';
+import { verdictsOf } from './seen-day.ts';
+
+/** One pull of an invented day with what was true of it and how its detectors answered, plus what only measuring needs. */
+export interface MeasuredPull extends PullSample {
+  /** Names of harmless things that resemble a fault. */
+  readonly decoys: readonly string[];
+  /** Faults whose detectors lacked a channel. */
+  readonly blind: readonly string[];
+  /** What weighing took [ms]. */
+  readonly weighing: number;
+}
+
+/** What a job comes to: its pulls, and the entries that gave no pull at all with what was in them. */
+export interface DaySamples {
+  readonly day: string;
+  readonly seed: number;
+  readonly pulls: readonly MeasuredPull[];
+  readonly unread: readonly { readonly entry: string; readonly faults: readonly string[] }[];
+  readonly error?: string;
+}
+
+/** Every pull of a made day, as samples. @param day name of the day, unique in the set */
+export function daySamples(day: string, made: MadeDay): DaySamples {
+  const verdicts = verdictsOf(made);
+  const { seed } = made.truth;
+  const entries = made.truth.entries.filter(({ kind }) => kind === 'pull');
+  const pulls = entries.flatMap((truth) => {
+    const at = verdicts.pulls.findIndex(({ entry }) => entry === truth.id);
+    return at < 0 ? [] : [pullSample({ day, seed, truth, verdicts, at })];
+  });
+  const read = new Set(verdicts.pulls.map(({ entry }) => entry));
+  const unread = entries
+    .filter(({ id }) => !read.has(id))
+    .map(({ id, faults }) => ({
+      entry: id,
+      faults: faults.filter(({ decoy }) => decoy !== true).map(({ kind }) => kind),
+    }));
+  return { day, seed, pulls, unread };
+}
+
+interface Place {
+  readonly day: string;
+  readonly seed: number;
+  readonly truth: EntryTruth;
+  readonly verdicts: DayVerdicts;
+  readonly at: number;
+}
+
+function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
+  const { detections } = verdicts.pulls[at];
+  const { scene, limits } = verdicts.asked[at];
+  const start = firstRow(verdicts, at);
+  const real = truth.faults.filter(({ decoy }) => decoy !== true);
+  const began = performance.now();
+  weigh(scene, detections, limits);
+  const weighing = performance.now() - began;
+  const said = detections.map((one): SaidSample => {
+    const { fault, subject, answer, strength, lookAlikes } = one;
+    const windows = one.windows.map(({ from, to }) => ({ from, to }));
+    const base = { fault, subject, answer, strength, windows, lookAlikes };
+    if (answer !== 'seen') return base;
+    const whole = { from: scene.from, to: scene.to, lowSpeed: Number.NaN, highSpeed: Number.NaN };
+    return {
+      ...base,
+      items: answersTo(scene, one.windows.length > 0 ? one.windows : [whole], limits).items,
+    };
+  });
+  return {
+    ...{ day, seed, pull: `${day} ${truth.id}`, said, weighing },
+    decoy: truth.faults.some(({ decoy }) => decoy === true),
+    decoys: truth.faults.filter(({ decoy }) => decoy === true).map(({ kind }) => kind),
+    truths: real.flatMap(({ kind, fromTime, toTime, strength }): TrueFault[] => {
+      const fault = faultNamed(kind);
+      return fault === undefined
+        ? []
+        : [{ fault, strength: strength ?? Number.NaN, from: fromTime + start, to: toTime + start }];
+    }),
+    blind: detections
+      .filter(({ answer, missing }) => answer === 'cannot tell' && missing.length > 0)
+      .map(({ fault }) => fault),
+  };
+}
+
+function faultNamed(kind: string): Fault | undefined {
+  return DETECTORS.find(({ fault }) => fault === kind)?.fault;
+}
+
+/** Time of the roller log's first row on the record's clock [s]. */
+function firstRow({ asked }: DayVerdicts, at: number): number {
+  const tracks = asked[at].scene.record.tracks;
+  const roller = tracks.find(({ channel }) => ['roll-speed', 'roll-rotation', 'brake-force'].includes(channel.meaning));
+  return (roller ?? tracks[0])?.times[0] ?? 0;
+}

@@ -1,0 +1,40 @@
+import { describe, expect, it } from 'vitest';
+import { DETECTORS } from '../detectors.ts';
+import { CHECKS, checkNames, nextCheck } from './checks.ts';
+
+describe('checks', () => {
+  it.each(DETECTORS.map(({ fault }) => fault))('exist for %s', (fault) => {
+    expect(nextCheck([fault], 1)).toBeDefined();
+  });
+
+  it('never ask for a hand at full load, and say what they cost', () => {
+    for (const name of checkNames()) {
+      const { text, minutes, pulls } = CHECKS[name];
+      expect(text).toMatch(/^[A-Z].*\.$/);
+      expect(text).not.toMatch(/(turn|adjust|touch|hold|reach|open|drain|loosen)\b[^.]*(at|under) (full )?load/i);
+      expect(minutes).toBeGreaterThan(0);
+      expect(pulls).toBeGreaterThanOrEqual(0);
+    }
+  });
+
+  it('ask for cold parts where something hot under pressure would be opened', () => {
+    expect(CHECKS['cap-and-hoses-cold'].text).toContain('Never open a hot system');
+    expect(CHECKS['look-into-cylinders'].text).toContain('cooled');
+  });
+
+  it('part the two most probable causes where one of them does', () => {
+    const next = nextCheck(['wheel-slip', 'clutch-slip'], 1);
+    expect(next?.parts).toEqual(['wheel-slip', 'clutch-slip']);
+  });
+
+  it('need no pull from stop class 2 on while another parts them as well', () => {
+    for (const { fault } of DETECTORS) {
+      const next = nextCheck([fault], 3);
+      if (next) expect(CHECKS[next.check].pulls).toBe(0);
+    }
+  });
+
+  it('are none without a cause', () => {
+    expect(nextCheck([], 0)).toBeUndefined();
+  });
+});

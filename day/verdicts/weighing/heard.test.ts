@@ -1,0 +1,46 @@
+import { expect, test } from 'vitest';
+import { HEARD, heard } from './heard.ts';
+import type { Candidate } from './posterior.ts';
+
+const candidate = (fault: Candidate['fault'], answer: Candidate['answer'], strength = 0): Candidate => ({
+  ...{ fault, answer, strength },
+  subject: 'spark',
+});
+
+test('what was seen surely is believed even where the tables say next to nothing', () => {
+  const [seen] = heard([candidate('ignition-breakup', 'seen', 0.9)], [0.05]);
+  expect(seen).toBeCloseTo(HEARD.all * 0.9, 12);
+});
+
+test('what was seen faintly is not', () => {
+  const [seen] = heard([candidate('ignition-breakup', 'seen', 0.5)], [0.05]);
+  expect(seen).toBeLessThan(0.5);
+});
+
+test('a cause whose detector looked and saw nothing does not lead over one that was seen', () => {
+  const [seen, unseen] = heard(
+    [candidate('ignition-breakup', 'seen', 0.75), candidate('rev-or-torque-cut', 'not seen')],
+    [0.05, 0.31],
+  );
+  expect(seen).toBeCloseTo(HEARD.all * 0.75, 12);
+  expect(unseen).toBeCloseTo(HEARD.unseen * HEARD.all * 0.75, 12);
+});
+
+test('a cause that nobody could look for stays beside it', () => {
+  const [seen, blind] = heard(
+    [candidate('wheel-slip', 'seen', 0.9), candidate('clutch-slip', 'cannot tell')],
+    [0.3, 0.6],
+  );
+  expect(seen + blind).toBeLessThanOrEqual(1 + 1e-12);
+  expect(seen).toBeGreaterThan(blind);
+});
+
+test('two that were seen share what the tables give, in their proportion', () => {
+  const [knock, early] = heard([candidate('knock', 'seen', 0.95), candidate('pre-ignition', 'seen', 0.55)], [0.6, 0.3]);
+  expect([knock, early]).toEqual([0.6, 0.3]);
+});
+
+test('nothing changes where the tables already believe, and without anything seen', () => {
+  expect(heard([candidate('knock', 'seen', 0.7)], [0.93])).toEqual([0.93]);
+  expect(heard([candidate('knock', 'not seen')], [0.1])).toEqual([0.1]);
+});

@@ -1,0 +1,45 @@
+import type { Candidate } from './posterior.ts';
+
+/**
+ * A detector measures; tables learnt from a few invented cases of each fault must not talk its word down to nothing, nor put a cause in front
+ * whose own detector looked and saw nothing. all: least sum of the seen causes, over the leader's strength [1]; unseen, blind: most that a
+ * cause may have of the best seen one when its detector saw nothing, or could not tell [1].
+ *
+ * @source our default
+ */
+export const HEARD = { all: 0.65, unseen: 0.25, blind: 0.7 } as const;
+
+/**
+ * Probabilities in which what was seen is heard: as long as the candidates, of which the first leads. They add up to 1 at most.
+ *
+ * @param told from the tables
+ */
+export function heard(candidates: readonly Candidate[], told: readonly number[]): readonly number[] {
+  const [leader] = candidates;
+  if (leader?.answer !== 'seen') return told;
+  const raised = raisedSeen(candidates, told, HEARD.all * leader.strength);
+  const best = Math.max(...raised.filter((_, i) => candidates[i].answer === 'seen'));
+  const held = raised.map((one, i) => Math.min(one, best * shareOf(candidates[i])));
+  const sum = held.reduce((total, one) => total + one, 0);
+  return sum > 1 ? held.map((one) => one / sum) : held;
+}
+
+/** The seen causes brought to a least sum, in the proportion that the tables give them, weighted by how strongly each was seen. */
+function raisedSeen(candidates: readonly Candidate[], told: readonly number[], least: number): readonly number[] {
+  const weights = told.map((one, i) => (candidates[i].answer === 'seen' ? (one + 0.02) * candidates[i].strength : 0));
+  const seen = told.reduce((sum, one, i) => sum + (candidates[i].answer === 'seen' ? one : 0), 0);
+  if (seen >= least) return told;
+  const all = weights.reduce((sum, one) => sum + one, 0);
+  return told.map((one, i) => (candidates[i].answer === 'seen' ? (least * weights[i]) / all : one));
+}
+
+function shareOf({ answer }: Candidate): number {
+  switch (answer) {
+    case 'seen':
+      return 1;
+    case 'not seen':
+      return HEARD.unseen;
+    case 'cannot tell':
+      return HEARD.blind;
+  }
+}

@@ -1,0 +1,34 @@
+import type { Detection, Fault, FaultWindow } from '../detector.ts';
+import type { WeighingModel } from './model.ts';
+
+/** Which faults compete to explain the same evidence. Both ways: a list that one detector keeps holds for the other as well. */
+export type LookAlikes = ReadonlyMap<Fault, ReadonlySet<Fault>>;
+
+/** Look-alikes as the detectors list them, and what a fault was learnt to set off besides its own detector. */
+export function lookAlikesOf(
+  detections: readonly Pick<Detection, 'fault' | 'lookAlikes'>[],
+  explains: WeighingModel['explains'],
+): LookAlikes {
+  const found = new Map<Fault, Set<Fault>>(detections.map(({ fault }) => [fault, new Set<Fault>()]));
+  const join = (one: Fault, other: Fault): void => {
+    if (one === other) return;
+    found.get(one)?.add(other);
+    found.get(other)?.add(one);
+  };
+  for (const { fault, lookAlikes } of detections) {
+    for (const other of lookAlikes) join(fault, other);
+    for (const other of explains[fault] ?? []) join(fault, other);
+  }
+  return found;
+}
+
+/** Windows that are apart by less than this still meet [s]. @source our default: the smearing of 4–20 Hz roughness and of lambda's travel */
+export const SLACK = 0.5;
+
+/** True when any of the windows meet; no window at all is the whole pull. */
+export function windowsMeet(one: readonly Span[], other: readonly Span[], slack = SLACK): boolean {
+  if (one.length === 0 || other.length === 0) return true;
+  return one.some(({ from, to }) => other.some((span) => span.from <= to + slack && span.to >= from - slack));
+}
+
+export type Span = Pick<FaultWindow, 'from' | 'to'>;

@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import type { StopClass, Voids } from '../detector.ts';
+import { BARS, stopClassOf, voidsOf } from './stop.ts';
+import { made } from './testing/made.ts';
+
+const hypothesis = (probability: number, stopClass: StopClass, voids: Voids = 'power') => ({
+  probability,
+  detection: made('knock', { stopClass, voids }),
+});
+
+describe('the stop class', () => {
+  it.each([
+    { probability: 0.3, stopClass: 3, expected: 3 },
+    { probability: 0.29, stopClass: 3, expected: 0 },
+    { probability: 0.4, stopClass: 2, expected: 2 },
+    { probability: 0.39, stopClass: 2, expected: 0 },
+    { probability: 0.5, stopClass: 1, expected: 1 },
+    { probability: 0.49, stopClass: 1, expected: 0 },
+  ] as const)('of class $stopClass counts from its bar on: $probability', ({ probability, stopClass, expected }) => {
+    expect(stopClassOf([hypothesis(probability, stopClass)], [])).toBe(expected);
+  });
+
+  it('of class 3 is not hidden by a likelier harmless cause', () => {
+    expect(stopClassOf([hypothesis(0.69, 0), hypothesis(0.31, 3)], [])).toBe(3);
+  });
+
+  it('asks for less the worse it is', () => {
+    expect(BARS[3]).toBeLessThan(BARS[2]);
+    expect(BARS[2]).toBeLessThan(BARS[1]);
+  });
+
+  it('counts a dangerous state that was surely seen under any cause, unless hardly anything is believed', () => {
+    const lean = made('lean-mixture', { stopClass: 2, strength: 0.9 });
+    expect(stopClassOf([hypothesis(0.8, 1)], [lean])).toBe(2);
+    expect(stopClassOf([hypothesis(0.1, 1)], [lean])).toBe(0);
+    expect(stopClassOf([hypothesis(0.8, 1)], [{ ...lean, strength: 0.5 }])).toBe(1);
+  });
+});
+
+describe('what is void', () => {
+  it.each([
+    { list: [hypothesis(0.5, 1)], expected: 'power' },
+    { list: [hypothesis(0.3, 1), hypothesis(0.25, 1)], expected: 'power' },
+    { list: [hypothesis(0.3, 1), hypothesis(0.3, 1, 'nothing')], expected: 'nothing' },
+    { list: [hypothesis(0.4, 1, 'channel'), hypothesis(0.15, 1)], expected: 'channel' },
+    { list: [], expected: 'nothing' },
+  ] as const)('is $expected', ({ list, expected }) => {
+    expect(voidsOf(list)).toBe(expected);
+  });
+});
