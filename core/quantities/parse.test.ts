@@ -45,3 +45,18 @@ test('rounding follows the uncertainty and happens only in print', () => {
   expect(formatQuantity(Number.NaN, 'power')).toBe('–');
   expect(formatQuantity(-0.00001, 'force')).toBe('0 N');
 });
+
+test.each([
+  ['3 K', 3],
+  ['3 °C', 3],
+  ['9 °F', 5],
+  ['3 Δ°C', 3],
+])('a difference of temperatures may be written %s', (text, kelvin) => {
+  const read = parseQuantity(text, 'temperature-difference');
+  expect(read.ok && read.value.value).toBeCloseTo(kelvin, 12);
+});
+
+test('a temperature is still a temperature', () => {
+  const read = parseQuantity('3 °C', 'temperature');
+  expect(read.ok && read.value.value).toBeCloseTo(276.15, 12);
+});

@@ -1,6 +1,7 @@
 import { differenceToSi, toSi, unitNamed, unitOf } from './convert.ts';
 import { KINDS, type QuantityKind } from './kinds.ts';
 import { answered, type Outcome, refused } from './outcome.ts';
+import type { Unit } from './units.ts';
 
 /** A quantity as a person wrote it: SI value, the standard uncertainty if one was written, and the unit's symbol. */
 export interface Written {
@@ -34,7 +35,7 @@ export function parseQuantity(text: string, kind: QuantityKind): Outcome<Written
       'fractions such as 0.38 ± 0.02: whether % belongs to the value or to the uncertainty cannot be told',
     );
   }
-  const unit = unitText === '' ? (plain ? unitOf('1') : undefined) : unitNamed(unitText);
+  const unit = unitText === '' ? (plain ? unitOf('1') : undefined) : unitOfKind(unitText, kind);
   if (!unit || unit.dimension !== KINDS[kind].dimension) return bad(text, kind, expected);
   const value = toSi(Number(match[1]), unit);
   if (!Number.isFinite(value)) return bad(text, kind, expected);
@@ -43,6 +44,13 @@ export function parseQuantity(text: string, kind: QuantityKind): Outcome<Written
     match[3] === undefined ? differenceToSi(Number(match[2]), unit) : (Math.abs(value) * Number(match[2])) / 100;
   if (!(spread >= 0) || !Number.isFinite(spread)) return bad(text, kind, 'an uncertainty of zero or more');
   return answered({ value, standardUncertainty: spread, unit: unit.symbol });
+}
+
+/** The unit that a text names. A difference of temperatures may be written with the unit of a temperature: `3 K`, `3 °C`. */
+function unitOfKind(text: string, kind: QuantityKind): Unit | undefined {
+  const unit = unitNamed(text);
+  if (KINDS[kind].dimension !== 'temperature-difference' || unit?.dimension !== 'temperature') return unit;
+  return unitOf(unit.symbol === '°F' ? 'Δ°F' : 'Δ°C');
 }
 
 function bad(text: string, kind: QuantityKind, expected: string): Outcome<Written> {
