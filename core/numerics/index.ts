@@ -24,6 +24,7 @@ export {
 } from './fits/householder.ts';
 export { levenbergMarquardt, type NonlinearFit, type NonlinearFitInput } from './fits/levenberg-marquardt.ts';
 export { designOf, type LinearFit, type LinearFitInput, linearFit, polynomialDesign } from './fits/linear-fit.ts';
+export { type PosteriorInput, type PosteriorMode, posteriorMode } from './fits/posterior-mode.ts';
 export { type ResponseSurface, responseSurface, type SurfaceInput, surfaceValue } from './fits/response-surface.ts';
 export { BISQUARE_TUNING, type RobustFit, type RobustFitInput, robustLinearFit } from './fits/robust-fit.ts';
 export { type SymmetricEigen, symmetricEigen } from './fits/symmetric-eigen.ts';

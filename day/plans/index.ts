@@ -1,0 +1,40 @@
+// What is not listed here is private to the package.
+export {
+  compressorPicture,
+  crankPicture,
+  foresightOf,
+  goal,
+  largestPressure,
+  limitsAt,
+  nextLimits,
+  sparkMarginMap,
+} from './limits/at.ts';
+export type { Foresight } from './limits/foresight.ts';
+export type { Goal, GoalAnswer, GoalRow, OnTheWay } from './limits/goal.ts';
+export { type HeadLiftSeen, headLiftPressureOf } from './limits/head-lift-evidence.ts';
+export { type KnockSeen, knockIntegralLimitOf } from './limits/knock-evidence.ts';
+export type { LargestPressure, PressureQuestion } from './limits/largest-pressure.ts';
+export type { Limit, LimitName, NextLimit } from './limits/limit.ts';
+export { LIMIT_NAMES } from './limits/limits-of.ts';
+export type { NextQuestion } from './limits/next-limits.ts';
+export type { CompressorPicture, MapLine } from './limits/pictures/compressor-picture.ts';
+export type { CrankPicture } from './limits/pictures/crank-picture.ts';
+export { type SoakRecovery, soakRecoveryOf } from './limits/pictures/soak-recovery.ts';
+export type { MapAxes, SparkMarginMap } from './limits/pictures/spark-margin-map.ts';
+export { type EngineResult, type ScaledResult, type ScaledTo, scaled } from './limits/scaled.ts';
+export { type BreakupSeen, sparkDemandFactorOf } from './limits/spark-evidence.ts';
+export { usualSpeeds } from './limits/speeds.ts';
+export { type StepRead, stepOf } from './limits/step-of.ts';
+export { type DayModelInput, dayModel } from './model/day-model.ts';
+export type {
+  EngineModel,
+  Habits,
+  KnownValue,
+  PredictedCurve,
+  PredictedLine,
+  Prediction,
+  Step,
+} from './model/engine-model.ts';
+export { mapOfTable } from './model/map-of-table.ts';
+export { predict } from './model/predict.ts';
+export { priorModel } from './model/prior-model.ts';

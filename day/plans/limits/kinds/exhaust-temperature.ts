@@ -1,0 +1,22 @@
+import type { EngineModel, Prediction, Step } from '../../model/engine-model.ts';
+import type { LimitTitle } from '../balance.ts';
+import type { Limit } from '../limit.ts';
+import { lineLimit } from './stated.ts';
+
+const TITLE: LimitTitle = {
+  name: 'exhaust temperature',
+  subject: 'heat',
+  kind: 'temperature',
+  source: '950 °C for the seconds of a pull with common turbine housings: common practice, no source',
+};
+
+/** True gas temperature before the turbine against what the housing stands for a pull. A probe shows less. */
+export function exhaustTemperature(model: EngineModel, prediction: Prediction, _step: Step): Limit {
+  const usual = { value: 1223, standardUncertainty: 25, source: 'common practice, no source' };
+  const why = 'exhaust temperature not predicted';
+  return lineLimit(
+    TITLE,
+    { model, prediction },
+    { line: 'exhaust temperature', fact: 'exhaustTemperatureLimit', usual, why },
+  );
+}

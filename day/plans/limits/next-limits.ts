@@ -1,0 +1,83 @@
+import type { Step } from '../model/engine-model.ts';
+import type { Foresight } from './foresight.ts';
+import type { Limit, LimitName, NextLimit } from './limit.ts';
+import { LIMIT_NAMES } from './limits-of.ts';
+import { usualSpeeds } from './speeds.ts';
+import { firstCrossing, limitOverSweep, type Sweep, sweepOf } from './sweep.ts';
+
+/** @param speeds [rad/s]; default {@link usualSpeeds} */
+export interface NextQuestion {
+  readonly speeds?: Float64Array;
+}
+
+/**
+ * Which limit comes first when manifold pressure rises and nothing else changes: for each that can be passed, the pressure at which it is
+ * passed with even odds at its worst engine speed. Lowest first.
+ *
+ *     u(p) = √(u(required)² + u(available)²)/|d(required − available)/dp|
+ *
+ * Engine speeds at which the turbine cannot hold the pressure are left out.
+ * Limits that are not passed up to 1.75 times the step's pressure, and those that cannot be known, are not in the list.
+ *
+ * @source  root between pressures 5 % apart; JCGM 100:2008, equation 10
+ */
+export function nextLimitsOf(foresight: Foresight, step: Step, question: NextQuestion = {}): readonly NextLimit[] {
+  const speeds = question.speeds ?? usualSpeeds(foresight.model);
+  const sweep = sweepOf(foresight, step, speeds);
+  const gate = limitOverSweep(foresight, { sweep, step }, 'wastegate authority');
+  const found: NextLimit[] = [];
+  for (const name of LIMIT_NAMES) {
+    const limits = name === 'wastegate authority' ? gate : limitOverSweep(foresight, { sweep, step }, name);
+    const next = nextOf(sweep, { limits, gate }, name);
+    if (next) found.push(next);
+  }
+  return found.sort((a, b) => a.manifoldPressure - b.manifoldPressure);
+}
+
+interface Swept {
+  readonly limits: readonly Limit[];
+  readonly gate: readonly Limit[];
+}
+
+function nextOf(sweep: Sweep, { limits, gate }: Swept, name: LimitName): NextLimit | undefined {
+  const speeds = sweep.predictions[0].speed;
+  let best: NextLimit | undefined;
+  for (let i = 0; i < speeds.length; i++) {
+    const here = passedAt(sweep, limits, i);
+    if (!here || (best && best.manifoldPressure <= here.manifoldPressure)) continue;
+    // below the boost threshold an engine speed is no worst case: the pressure does not come about there
+    const atThreshold = name === 'wastegate authority' ? here.everywhere === true : !isHeld(gate[here.index], i);
+    if (atThreshold) continue;
+    const { index: _index, ...rest } = here;
+    best = { name, speed: speeds[i], assumed: limits[0].assumed, ...rest };
+  }
+  return best;
+}
+
+/** Whether the turbine can hold the pressure at an engine speed; taken as so where nothing is known of it. */
+function isHeld(gate: Limit, i: number): boolean {
+  return !(gate.required[i] > gate.available[i]);
+}
+
+/** index: of the pressure of the sweep at which, or just below which, the limit is passed. */
+type Passed = Pick<NextLimit, 'manifoldPressure' | 'standardUncertainty' | 'everywhere'> & { readonly index: number };
+
+/** Use of a limit by which it counts as passed without rising [1]; equality is no passing. @source our default: rounding */
+const PASSED = 1e-9;
+
+function passedAt({ pressures }: Sweep, limits: readonly Limit[], i: number): Passed | undefined {
+  // use of the limit: near straight over pressure, where its margin is not
+  const use = limits.map(({ required, available }) => required[i] / available[i] - 1);
+  const first = use.findIndex((value) => !Number.isNaN(value));
+  if (first < 0) return undefined;
+  if (use[first] > PASSED) {
+    return { manifoldPressure: pressures[first], standardUncertainty: Number.NaN, everywhere: true, index: first };
+  }
+  const crossing = firstCrossing(pressures, use);
+  if (!crossing) return undefined;
+  const spread = (limit: Limit): number =>
+    Math.hypot(limit.requiredUncertainty[i], limit.availableUncertainty[i]) / limit.available[i];
+  const { index, share } = crossing;
+  const there = (1 - share) * spread(limits[index]) + share * spread(limits[index + 1]);
+  return { manifoldPressure: crossing.pressure, standardUncertainty: there / crossing.slope, index };
+}

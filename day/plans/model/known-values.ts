@@ -1,0 +1,117 @@
+import { standardAtmosphere } from '../../../core/physics/index.ts';
+import { length, type Measured, type QuantityKind } from '../../../core/quantities/index.ts';
+import type { DayFacts } from '../../pulls/index.ts';
+import type { KnownValue } from './engine-model.ts';
+import { PRIORS, type Prior } from './priors.ts';
+
+/** Numbers a person stated, and what the logs told; names as in the facts. */
+export type Numbers = ReadonlyMap<string, Measured>;
+
+/**
+ * Every number that the engine model needs, by name: stated before measured before a usual value of the trade, with its origin.
+ *
+ * Values without a usual value (head lift pressure, rod forces, injector flow) are there only when they were stated or measured.
+ *
+ * @param settings of the day's latest pull, such as `plugGap`: they go before the build sheet
+ * @param measuredToday what the day's logs say, such as `ambientTemperature`; used where nobody stated the value
+ */
+export function knownValues(
+  facts: DayFacts,
+  measuredToday: Numbers = new Map(),
+  settings: Numbers = new Map(),
+): ReadonlyMap<string, KnownValue> {
+  const stated = new Map([...statedNumbers(facts), ...settings]);
+  const values = new Map<string, KnownValue>();
+  const known = (name: string): number => values.get(name)?.value ?? stated.get(name)?.value ?? Number.NaN;
+  for (const prior of PRIORS) values.set(prior.name, knownValue(prior, { stated, measuredToday, known }));
+  for (const [name, kind] of NO_PRIOR) {
+    const found = stated.get(name) ?? measuredToday.get(name);
+    const origin = stated.has(name) ? 'stated' : 'measured today';
+    if (found) values.set(name, { name, kind, ...withSpread(found, 0.03), origin, source: SOURCES[origin] });
+  }
+  return values;
+}
+
+const SOURCES = { stated: 'stated by a person', 'measured today': "the day's logs" } as const;
+
+/** Values that no trade can guess, with their kinds. */
+const NO_PRIOR: readonly (readonly [string, QuantityKind])[] = [
+  ['injectorFlow', 'mass-flow'],
+  ['ethanolShare', 'fraction'],
+  ['compressorWheel', 'length'],
+  ['turboSpeedLimit', 'turbo-speed'],
+  ['sparkVoltage', 'high-voltage'],
+  ['headLiftPressure', 'absolute-pressure'],
+  ['clampForce', 'force'],
+  ['sealDiameter', 'length'],
+  ['rodCompression', 'force'],
+  ['rodTension', 'force'],
+  ['overallRatio', 'ratio'],
+  ['axleLoad', 'force'],
+  ['wheelInertia', 'inertia'],
+  ['stoichiometricRatio', 'ratio'],
+  ['maxForce', 'force'],
+  ['maxSpeed', 'speed'],
+  ['equivalentMass', 'mass'],
+  ['lossConstant', 'force'],
+  ['lossSlope', 'force-per-speed'],
+  ['lossSquare', 'force-per-speed-squared'],
+];
+
+interface Sources {
+  readonly stated: Numbers;
+  readonly measuredToday: Numbers;
+  readonly known: (name: string) => number;
+}
+
+function knownValue(prior: Prior, { stated, measuredToday, known }: Sources): KnownValue {
+  const { name, kind } = prior;
+  const said = stated.get(name);
+  if (said) return { name, kind, ...withSpread(said, prior.statedShare), origin: 'stated', source: SOURCES.stated };
+  const seen = measuredToday.get(name);
+  if (seen) return { name, kind, ...seen, origin: 'measured today', source: SOURCES['measured today'] };
+  const value = prior.value(known);
+  const standardUncertainty = prior.spread ?? Math.abs(value) * (prior.share ?? 0);
+  return { name, kind, value, standardUncertainty, origin: 'prior', source: prior.source };
+}
+
+function withSpread({ value, standardUncertainty }: Measured, share: number): Measured {
+  return { value, standardUncertainty: standardUncertainty > 0 ? standardUncertainty : Math.abs(value) * share };
+}
+
+function statedNumbers({ parts = {}, vehicle, engine, roller, ambient, place }: DayFacts): Numbers {
+  const found = new Map<string, Measured>();
+  for (const group of [parts, vehicle, engine, roller]) {
+    for (const [name, value] of Object.entries(group)) {
+      const number = measuredOf(value);
+      if (number) found.set(name, number);
+    }
+  }
+  const { altitude } = place;
+  const air = altitude && standardAtmosphere(length(altitude.value));
+  const set = (name: string, value: Measured | undefined): unknown => value && found.set(name, value);
+  set('altitude', altitude);
+  set('ambientTemperature', ambient.temperature);
+  set('ambientPressure', ambient.pressure ?? (air && { value: air.pressure, standardUncertainty: 800 }));
+  set('relativeHumidity', ambient.relativeHumidity);
+  const one = sizeFromCylinder(found);
+  if (!found.has('displacement') && one) found.set('displacement', one);
+  return found;
+}
+
+function measuredOf(value: unknown): Measured | undefined {
+  if (typeof value === 'number') return { value, standardUncertainty: 0 };
+  if (typeof value !== 'object' || value === null) return undefined;
+  if (!('value' in value && 'standardUncertainty' in value)) return undefined;
+  const { value: number, standardUncertainty } = value;
+  return typeof number === 'number' && typeof standardUncertainty === 'number'
+    ? { value: number, standardUncertainty }
+    : undefined;
+}
+
+function sizeFromCylinder(found: Numbers): Measured | undefined {
+  const [bore, stroke, cylinders] = ['bore', 'stroke', 'cylinders'].map((name) => found.get(name)?.value);
+  if (bore === undefined || stroke === undefined || cylinders === undefined) return undefined;
+  const value = (Math.PI / 4) * bore * bore * stroke * cylinders;
+  return { value, standardUncertainty: 0.002 * value };
+}

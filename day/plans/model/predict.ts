@@ -1,0 +1,181 @@
+import { type Asked, airOf, askedAt } from './conditions.ts';
+import type { EngineModel, PredictedCurve, PredictedLine, Prediction, Step } from './engine-model.ts';
+import { LINE_KINDS, LINES } from './line-kinds.ts';
+import { linesAt } from './lines.ts';
+import { numbersOf, uncertainOf } from './numbers.ts';
+import { type Engine, engineAt, type Numbers } from './operating-point.ts';
+import { isBoosted, type Sensitivities, sensitivitiesOf, slopesAtInto } from './sensitivities.ts';
+
+/** What is worked out once per model: arrays of the engine, numbers, slopes. */
+interface Prepared {
+  readonly engine: Engine;
+  readonly numbers: Numbers;
+  readonly sensitivities: Sensitivities;
+  readonly covariance: Float64Array;
+  readonly parameters: number;
+  readonly fixed: readonly number[];
+  /** Relative scatter of torque from pull to pull [1]. */
+  readonly repeat: number;
+}
+
+/** Lines that scatter from pull to pull as torque does. */
+const REPEATING: ReadonlySet<PredictedLine> = new Set<PredictedLine>([
+  'engine torque',
+  'engine power',
+  'wheel power',
+  'wheel force',
+]);
+
+const PREPARED = new WeakMap<EngineModel, Prepared>();
+
+/**
+ * Every line over engine speed for one step, with standard uncertainties.
+ *
+ * Charge temperature, exhaust pressure and air flow are settled together (within 0.1 K and 0.1 %). Uncertainty: covariance of the
+ * parameters, other values, what the control does and the air through slopes worked out once per model, and the model's own.
+ *
+ * @param speeds engine speeds [rad/s]
+ * @source  JCGM 100:2008, equation 13, first order
+ */
+export function predict(model: EngineModel, step: Step, speeds: ArrayLike<number>): Prediction {
+  const prepared = preparedOf(model);
+  const speed = Float64Array.from(speeds);
+  const values = new Map(LINES.map((line) => [line, new Float64Array(speed.length).fill(Number.NaN)]));
+  const spreads = new Map(LINES.map((line) => [line, new Float64Array(speed.length).fill(Number.NaN)]));
+  const air = airOf(model, step);
+  const missing = new Set<string>();
+  let start: { chargeTemperature: number; exhaustPressure: number } | undefined;
+  speed.forEach((omega, i) => {
+    const asked = askedAt(model, step, { speed: omega, air });
+    const numbers = withStep(prepared.numbers, step);
+    const point = prepared.engine.at(numbers, { ...asked.query, start }, true);
+    if (!point) {
+      missing.add('state outside the range of the cycle model');
+      return;
+    }
+    start = { chargeTemperature: point.chargeTemperature, exhaustPressure: point.exhaustPressure };
+    if (point.border !== undefined) missing.add(`turbocharger speed: beyond the ${point.border} border of the map`);
+    if (!point.settled) missing.add('charge temperature and exhaust pressure did not settle');
+    const lines = linesAt(model.engine, { numbers, query: asked.query, gap: asked.gap }, point);
+    LINES.forEach((line, l) => {
+      const value = lines[line];
+      set(values.get(line), i, value);
+      set(spreads.get(line), i, spreadOf(prepared, asked, { line, index: l, value }));
+    });
+  });
+  const curve = (line: PredictedLine): PredictedCurve => ({
+    kind: LINE_KINDS[line].kind,
+    value: values.get(line) ?? new Float64Array(0),
+    standardUncertainty: spreads.get(line) ?? new Float64Array(0),
+  });
+  return { speed, lines: everyLine(curve), missing: [...missing, ...missingFacts(model)], assumed: assumedOf(model) };
+}
+
+function set(array: Float64Array | undefined, i: number, value: number): void {
+  if (array) array[i] = value;
+}
+
+function everyLine(curve: (line: PredictedLine) => PredictedCurve): Prediction['lines'] {
+  return {
+    'engine torque': curve('engine torque'),
+    'engine power': curve('engine power'),
+    'wheel power': curve('wheel power'),
+    'wheel force': curve('wheel force'),
+    'air flow': curve('air flow'),
+    'charge temperature': curve('charge temperature'),
+    'exhaust pressure': curve('exhaust pressure'),
+    'turbocharger speed': curve('turbocharger speed'),
+    'fuel flow': curve('fuel flow'),
+    'injector duty': curve('injector duty'),
+    'peak pressure': curve('peak pressure'),
+    'knock integral': curve('knock integral'),
+    'exhaust temperature': curve('exhaust temperature'),
+    'spark voltage': curve('spark voltage'),
+    timing: curve('timing'),
+  };
+}
+
+/** Ratio of a step: the other gear changes what reaches the rolls. Octane of the step changes the knock law's delay. */
+function withStep(numbers: Numbers, { overallRatio, octane }: Step): Numbers {
+  if (overallRatio === undefined && octane === undefined) return numbers;
+  // delay of the end gas grows with octane to the power 3.402: Douaud and Eyzat, SAE 780080 (from memory)
+  const slower = octane === undefined ? 1 : (octane / numbers.octane) ** 3.402;
+  return {
+    ...numbers,
+    overallRatio: overallRatio ?? numbers.overallRatio,
+    ignitionDelay: numbers.ignitionDelay * slower,
+  };
+}
+
+function preparedOf(model: EngineModel): Prepared {
+  const kept = PREPARED.get(model);
+  if (kept) return kept;
+  const { parameters, fixed } = uncertainOf(model);
+  const made: Prepared = {
+    engine: engineAt({ ...model, boosted: isBoosted(model) }),
+    numbers: numbersOf(model),
+    sensitivities: sensitivitiesOf(model),
+    covariance: model.parameters.length > 0 ? model.covariance : diagonal(parameters.map(({ spread }) => spread)),
+    parameters: parameters.length,
+    fixed: fixed.map(({ spread }) => spread),
+    repeat: model.values.get('torqueRepeat')?.value ?? 0,
+  };
+  PREPARED.set(model, made);
+  return made;
+}
+
+function diagonal(spreads: readonly number[]): Float64Array {
+  const n = spreads.length;
+  const matrix = new Float64Array(n * n);
+  spreads.forEach((spread, i) => {
+    matrix[i * n + i] = spread * spread;
+  });
+  return matrix;
+}
+
+/** Standard uncertainty of one line at one speed. */
+function spreadOf(
+  { sensitivities, covariance, parameters: n, fixed, repeat }: Prepared,
+  { query, spreads }: Asked,
+  { line, index, value }: { readonly line: PredictedLine; readonly index: number; readonly value: number },
+): number {
+  const slopes = new Float64Array(sensitivities.names.length);
+  slopesAtInto(slopes, sensitivities, { line: index, speed: query.speed, pressure: query.manifoldPressure });
+  const { share, spread } = LINE_KINDS[line];
+  let square = (share * value) ** 2 + spread * spread;
+  if (REPEATING.has(line)) square += (repeat * value) ** 2;
+  for (let i = 0; i < n; i++) {
+    const gi = slopes[i];
+    if (gi === 0) continue;
+    for (let j = 0; j < n; j++) square += gi * slopes[j] * covariance[i * n + j];
+  }
+  fixed.forEach((u, k) => {
+    square += (slopes[n + k] * u) ** 2;
+  });
+  const entries = [
+    spreads.timing,
+    spreads.lambda,
+    spreads.camPhase,
+    spreads.ambientTemperature,
+    spreads.ambientPressure,
+  ];
+  entries.forEach((u, k) => {
+    if (u > 0) square += (slopes[n + fixed.length + k] * u) ** 2;
+  });
+  return Math.sqrt(square);
+}
+
+function assumedOf(model: EngineModel): readonly string[] {
+  return [...model.values.values()].filter(({ origin }) => origin === 'prior').map(({ name }) => name);
+}
+
+/** Lines that stay empty for want of a fact. */
+function missingFacts(model: EngineModel): readonly string[] {
+  const missing: string[] = [];
+  if (!model.values.has('injectorFlow')) missing.push('injector duty: missing injector flow');
+  if (!model.values.has('overallRatio')) missing.push('wheel power and force: missing overall ratio');
+  else if (!model.values.has('lossConstant'))
+    missing.push('wheel power and force: missing coast-down with the clutch open');
+  if (isBoosted(model) && !model.map) missing.push('turbocharger speed: missing compressor map');
+  return missing;
+}
