@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
+import type { Candidate } from './candidate.ts';
 import { HEARD, heard } from './heard.ts';
-import type { Candidate } from './posterior.ts';
 
 const candidate = (fault: Candidate['fault'], answer: Candidate['answer'], strength = 0): Candidate => ({
   ...{ fault, answer, strength },

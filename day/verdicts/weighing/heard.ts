@@ -1,4 +1,4 @@
-import type { Candidate } from './posterior.ts';
+import type { Candidate } from './candidate.ts';
 
 /**
  * A detector measures; tables learnt from a few invented cases of each fault must not talk its word down to nothing, nor put a cause in front

@@ -1,17 +1,7 @@
-import type { Detection } from '../detector.ts';
-import type { Fault, Subject } from '../fault.ts';
 import { calibrated, lnOdds } from './calibration.ts';
+import type { Candidate } from './candidate.ts';
 import { heard } from './heard.ts';
 import { believedWeight, type Cause, type ItemName, type Items, priorOf, type WeighingModel } from './model.ts';
-
-/** A fault that could lie behind an episode. */
-export interface Candidate {
-  readonly fault: Fault;
-  readonly subject: Subject;
-  readonly answer: Detection['answer'];
-  /** 0 … 1, of its own detection. */
-  readonly strength: number;
-}
 
 /** Shares of candidates brought to probabilities that hold, in their order: by the calibration of each one's group, and not above 1 together. */
 export function calibratedShares(

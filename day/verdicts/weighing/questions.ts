@@ -11,7 +11,6 @@ import { levelBetween, type PullScene, sceneTrack } from '../scene/scene.ts';
 import { largest, middle, smooth } from '../scene/series.ts';
 import { type Separation, separatingQuestions } from '../separation.ts';
 import type { Limits } from '../thresholds.ts';
-import type { Items } from './model.ts';
 
 /** One question about an occurrence: the channels that answer it (each list: any one of them), and what its answers say in words. */
 export interface Question {
@@ -133,12 +132,15 @@ const LOW_VOLTAGE = 13;
 const HIGHEST = 0.985;
 const MOVES_FIRST = 0.025;
 
+/** Answers by question; a question that is not in it has none. */
+export type Answers = Readonly<Partial<Record<QuestionName, string>>>;
+
 /** Answers about the windows of one occurrence; a question that this log cannot answer is left out. */
 export function answersTo(
   scene: PullScene,
   windows: readonly FaultWindow[],
   limits: Limits,
-): { readonly items: Items; readonly separation: Separation } {
+): { readonly items: Answers; readonly separation: Separation } {
   const [first] = windows;
   const separation = separatingQuestions(scene, first, limits);
   const told = {

@@ -1,8 +1,9 @@
 import type { Detection } from '../detector.ts';
+import type { Candidate } from './candidate.ts';
 import { companyOf, type Episode, episodesOf, saidOf, type Told } from './episodes.ts';
 import { type LookAlikes, lookAlikesOf } from './look-alikes.ts';
 import type { Items, WeighingModel } from './model.ts';
-import { type Candidate, calibratedShares, uncalibrated } from './posterior.ts';
+import { calibratedShares, uncalibrated } from './posterior.ts';
 
 /** What weighing needs of a detection; a stored one will do. */
 export type ToldCandidate = Told & Candidate & Pick<Detection, 'lookAlikes'>;
