@@ -12,9 +12,10 @@ import { reliabilityDrawing } from './reliability-drawing.ts';
 /**
  * Learns what the weighing of faults knows (day/verdicts/weighing/likelihoods.ts) from invented days, and draws how well its probabilities hold.
  *
- *     node tools/fit-weighing.ts [--anew] [--kept]
+ *     node tools/fit-weighing.ts [--anew] [--rounds N] [--kept]
  *
- * --anew: makes and reads every day again, as it has to be after a detector has changed; --kept: takes the days as they are kept.
+ * --anew: makes and reads every day again, as it has to be after a detector has changed; --rounds: how often each fault is asked for at each
+ * strength, 2 unless told; --kept: takes the days as they are kept.
  */
 const ROOT = join(import.meta.dirname, '..');
 const SAMPLES = join(ROOT, 'node_modules', '.cache', 'verdicts', 'development.jsonl');

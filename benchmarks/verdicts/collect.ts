@@ -1,12 +1,12 @@
 import { appendFileSync, existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import { askedJobs, developmentJobs, type Job, nameOf } from './jobs.ts';
+import { developmentJobs, type Job, nameOf } from './jobs.ts';
 import type { DaySamples } from './samples.ts';
 
 const WORKERS = 2;
 /** How often every fault is asked for at every strength, each time on another engine. */
-const ROUNDS = 3;
+const ROUNDS = 2;
 const ROOT = join(import.meta.dirname, '..', '..');
 
 /** File of the samples of one set of days, kept between runs. */
@@ -76,9 +76,13 @@ async function run(open: readonly Job[], file: string): Promise<void> {
   await Promise.all(Array.from({ length: WORKERS }, one));
 }
 
+/** node benchmarks/verdicts/collect.ts [--anew] [--rounds N]: the days to learn from; N: how often each fault is asked for at each strength, 2 unless told. */
 if (import.meta.main) {
-  const asked = process.argv.includes('--asked');
-  const days = await collected(asked ? askedJobs(ROUNDS) : developmentJobs(ROUNDS), {
+  const at = process.argv.indexOf('--rounds');
+  const rounds = at < 0 ? ROUNDS : Number(process.argv[at + 1]);
+  if (!Number.isInteger(rounds) || rounds < 0)
+    throw new Error(`invalid --rounds: ${process.argv[at + 1]}, expected a whole number`);
+  const days = await collected(developmentJobs(rounds), {
     set: 'development',
     anew: process.argv.includes('--anew'),
   });

@@ -12,14 +12,16 @@ export interface Job {
   readonly seed: number;
   readonly fault?: VirtualFault;
   readonly strength?: number;
+  /** How much is logged; drawn when absent. */
+  readonly level?: 'rich' | 'medium';
 }
 
 /** The development seeds: nothing is learnt from others. */
 export const DEVELOPMENT = { first: 1, last: 300 } as const;
 
 /** Name of the day of a job. */
-export function nameOf({ seed, fault, strength }: Job): string {
-  return fault === undefined ? `${seed}` : `${seed}+${fault}@${strength}`;
+export function nameOf({ seed, fault, strength, level }: Job): string {
+  return fault === undefined ? `${seed}` : `${seed}+${fault}@${strength} ${level ?? 'drawn'}`;
 }
 
 /** Days as they are drawn, one for each seed. */
@@ -32,6 +34,9 @@ export function developmentJobs(rounds: number): readonly Job[] {
   return [...drawnJobs(DEVELOPMENT.first, DEVELOPMENT.last), ...askedJobs(rounds)];
 }
 
+/** What a round logs: where a channel is missing there is nothing to learn about its detector. */
+const LEVELS = ['rich', 'medium'] as const;
+
 /** Every fault at every strength, `rounds` times, each on another engine. */
 export function askedJobs(rounds: number): readonly Job[] {
   const faults: readonly VirtualFault[] = allFaults();
@@ -40,14 +45,20 @@ export function askedJobs(rounds: number): readonly Job[] {
     STRENGTHS.flatMap((strength, s) =>
       faults.map((fault, f) => {
         const place = (round * STRENGTHS.length + s) * faults.length + f;
-        return { seed: DEVELOPMENT.first + ((place * 7) % span), fault, strength };
+        return {
+          seed: DEVELOPMENT.first + ((place * 7) % span),
+          fault,
+          strength,
+          level: LEVELS[round % LEVELS.length],
+        };
       }),
     ),
   ).flat();
 }
 
 /** The day of a job. */
-export function madeDay({ seed, fault, strength }: Job): MadeDay {
+export function madeDay({ seed, fault, strength, level }: Job): MadeDay {
   if (fault === undefined) return makeVirtualDay(drawVirtual(seed));
-  return makeVirtualDay({ seed, fault, strength: strength ?? 1, pulls: 4 });
+  const logged = level === undefined ? {} : { level };
+  return makeVirtualDay({ seed, fault, strength: strength ?? 1, pulls: 4, ...logged });
 }

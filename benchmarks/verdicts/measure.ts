@@ -5,7 +5,6 @@ import { brierScore, calibrationError } from '../../day/verdicts/weighing/calibr
 import { LIKELIHOODS } from '../../day/verdicts/weighing/likelihoods.ts';
 import { collected } from './collect.ts';
 import { drawnJobs } from './jobs.ts';
-import type { MeasuredPull } from './samples.ts';
 import { type Score, scored } from './score.ts';
 
 /**
@@ -53,15 +52,15 @@ export function tables(score: Score): readonly string[] {
       const at = one.strengths.find((each) => each.strength === strength);
       return at ? `${at.hits}/${at.of}` : '–';
     });
-    return `| ${one.fault} | ${cells.join(' | ')} | ${one.blind} | ${one.wrong} | ${percent(one.precision)} | ${percent(one.recall)} | ${percent(one.f1)} |`;
+    return `| ${one.fault} | ${cells.join(' | ')} | ${one.blind} | ${one.wrong} | ${percent(one.precision)} | ${percent(one.recall)} | ${percent(one.led)} | ${percent(one.f1)} |`;
   });
   const { micro, falseAlarms, windows, weighing } = score;
   return [
-    `| fault | ${strengths.map((strength) => `×${strength}`).join(' | ')} | blind | wrong | precision | recall ≥ ×1 | F1 |`,
-    `|---|${strengths.map(() => '---|').join('')}---|---|---|---|---|`,
+    `| fault | ${strengths.map((strength) => `×${strength}`).join(' | ')} | blind | wrong | precision | recall ≥ ×1 | led ≥ ×1 | F1 |`,
+    `|---|${strengths.map(() => '---|').join('')}---|---|---|---|---|---|`,
     ...rows,
     '',
-    `All faults together: precision ${percent(micro.precision)}, recall at ×1 and above ${percent(micro.recall)}, F1 ${percent(micro.f1)}.`,
+    `All faults together: precision ${percent(micro.precision)}, recall at ×1 and above ${percent(micro.recall)}, F1 ${percent(micro.f1)}; first cause of an occurrence, believed or not: ${percent(micro.led)}.`,
     `Wrong claims: ${(['clean', 'decoy', 'faulty'] as const)
       .map((kind) => {
         const { pulls, alarms, low, high } = falseAlarms[kind];
@@ -112,6 +111,3 @@ function write(set: string, text: string): void {
   const before = page.slice(0, page.indexOf(from) + from.length);
   writeFileSync(PAGE, `${before}\n\n${text}\n\n${page.slice(page.indexOf(to))}`);
 }
-
-/** For whoever scores samples that were kept. */
-export type { MeasuredPull };

@@ -7,33 +7,45 @@ import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
 import { type WeighedEpisode, weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
 import type { MeasuredPull } from './samples.ts';
 
-/** From here on a cause counts as claimed, and so does the first cause of an occurrence when it is more probable than nothing. */
+/** From here on a cause counts as claimed: it is believed. */
 const BELIEVED = 0.5;
 
-/** What a pull comes to when it is weighed: who is claimed where. */
+/** A cause and where. */
 export interface Claimed {
   readonly fault: Fault;
   readonly probability: number;
   readonly windows: readonly { readonly from: number; readonly to: number }[];
 }
 
-/** Claims of one pull: the first cause of each occurrence when it leads over nothing, and every cause that is believed. */
+/** What a pull comes to when it is weighed. claimed: every cause that is believed; led: the first cause of each occurrence, believed or not. */
+interface Weighed {
+  readonly claimed: readonly Claimed[];
+  readonly led: readonly Claimed[];
+}
+
+function weighedIn(pull: MeasuredPull, model: WeighingModel): Weighed {
+  const episodes = weighedEpisodes<SaidSample>(pull.said, model, ({ items }) => items ?? {});
+  const causes = episodes.flatMap(causesOf);
+  return {
+    claimed: causes.filter(({ probability }) => probability >= BELIEVED),
+    led: episodes.flatMap((episode) => causesOf(episode).slice(0, 1)),
+  };
+}
+
+/** Claims of one pull. */
 export function claimedIn(pull: MeasuredPull, model: WeighingModel): readonly Claimed[] {
-  return weighedEpisodes<SaidSample>(pull.said, model, ({ items }) => items ?? {}).flatMap(claimedOf);
+  return weighedIn(pull, model).claimed;
 }
 
-function claimedOf({ causes, leader }: WeighedEpisode<SaidSample>): readonly Claimed[] {
-  const rest = 1 - causes.reduce((sum, { probability }) => sum + probability, 0);
-  return causes
-    .filter(({ probability }, rank) => probability >= BELIEVED || (rank === 0 && probability >= rest))
-    .map(({ of, probability }) => ({
-      fault: of.fault,
-      probability,
-      windows: of.answer === 'seen' ? of.windows : leader.windows,
-    }));
+function causesOf({ causes, leader }: WeighedEpisode<SaidSample>): readonly Claimed[] {
+  return causes.map(({ of, probability }) => ({
+    fault: of.fault,
+    probability,
+    windows: of.answer === 'seen' ? of.windows : leader.windows,
+  }));
 }
 
-/** Hits and misses of one fault. blind: the detector lacked a channel; wrong: claimed and not there. */
+/** Hits and misses of one fault. blind: the detector lacked a channel; wrong: claimed and not there; led: led an occurrence, believed or not. */
 export interface FaultScore {
   readonly fault: string;
   readonly strengths: readonly { readonly strength: number; readonly hits: number; readonly of: number }[];
@@ -41,6 +53,7 @@ export interface FaultScore {
   readonly of: number;
   readonly blind: number;
   readonly wrong: number;
+  readonly led: number;
   readonly precision: number;
   readonly recall: number;
   readonly f1: number;
@@ -50,7 +63,7 @@ export interface FaultScore {
 export interface Score {
   readonly pulls: number;
   readonly faults: readonly FaultScore[];
-  readonly micro: { readonly precision: number; readonly recall: number; readonly f1: number };
+  readonly micro: { readonly precision: number; readonly recall: number; readonly f1: number; readonly led: number };
   readonly falseAlarms: Readonly<Record<'clean' | 'decoy' | 'faulty', Alarms>>;
   readonly confusion: ReadonlyMap<string, ReadonlyMap<string, number>>;
   /** Error of the first and last moment of the windows of hits [s]: middle and 90 % of the magnitudes. */
@@ -73,7 +86,7 @@ const FULL = 1;
 
 /** Scores a set of pulls under a model. */
 export function scored(pulls: readonly MeasuredPull[], model: WeighingModel): Score {
-  const told = pulls.map((pull) => ({ pull, claimed: claimedIn(pull, model) }));
+  const told = pulls.map((pull) => ({ pull, ...weighedIn(pull, model) }));
   const names = [
     ...new Set(told.flatMap(({ pull, claimed }) => [...pull.truths, ...claimed].map(({ fault }) => fault))),
   ];
@@ -82,17 +95,16 @@ export function scored(pulls: readonly MeasuredPull[], model: WeighingModel): Sc
   const strong = sum((one) =>
     one.strengths.filter(({ strength }) => strength >= FULL).reduce((n, { hits }) => n + hits, 0),
   );
-  const all = sum((one) =>
-    one.strengths.filter(({ strength }) => strength >= FULL).reduce((n, each) => n + each.of, 0),
-  );
+  const all = sum(fullOf);
   const right = sum(({ hits }) => hits);
   const [precision, recall] = [right / (right + sum(({ wrong }) => wrong)), strong / all];
+  const led = sum((one) => (Number.isFinite(one.led) ? one.led * fullOf(one) : 0)) / all;
   const claims = claimsOf(pulls, model);
   const times = pulls.map(({ weighing }) => weighing).sort((a, b) => a - b);
   return {
     pulls: pulls.length,
     faults,
-    micro: { precision, recall, f1: (2 * precision * recall) / (precision + recall) },
+    micro: { precision, recall, f1: (2 * precision * recall) / (precision + recall), led },
     falseAlarms: {
       clean: alarmsOf(told.filter(({ pull }) => pull.truths.length === 0 && !pull.decoy)),
       decoy: alarmsOf(told.filter(({ pull }) => pull.truths.length === 0 && pull.decoy)),
@@ -110,9 +122,13 @@ export function scored(pulls: readonly MeasuredPull[], model: WeighingModel): Sc
   };
 }
 
-interface Told {
+/** Cases of a fault at full strength and above. */
+function fullOf({ strengths }: FaultScore): number {
+  return strengths.filter(({ strength }) => strength >= FULL).reduce((sum, each) => sum + each.of, 0);
+}
+
+interface Told extends Weighed {
   readonly pull: MeasuredPull;
-  readonly claimed: readonly Claimed[];
 }
 
 function isRight(claim: Claimed, { truths }: MeasuredPull): boolean {
@@ -124,13 +140,14 @@ function hit(truth: TrueFault, claimed: readonly Claimed[]): Claimed | undefined
 }
 
 function faultScore(fault: Fault, told: readonly Told[]): FaultScore {
-  const cases = told.flatMap(({ pull, claimed }) =>
+  const cases = told.flatMap(({ pull, claimed, led }) =>
     pull.truths
       .filter((truth) => truth.fault === fault)
       .map((truth) => ({
-        strength: truth.strength,
+        strength: classOf(truth.strength),
         blind: pull.blind.includes(fault),
         hit: hit(truth, claimed) !== undefined,
+        led: hit(truth, led) !== undefined,
       })),
   );
   const seen = cases.filter(({ blind }) => !blind);
@@ -149,6 +166,7 @@ function faultScore(fault: Fault, told: readonly Told[]): FaultScore {
       return { strength, hits: count(at), of: at.length };
     }),
     ...{ hits: count(seen), of: seen.length, blind: cases.length - seen.length, wrong, precision, recall },
+    led: full.filter((one) => one.led).length / full.length,
     f1: (2 * precision * recall) / (precision + recall),
   };
 }
@@ -170,13 +188,13 @@ function alarmsOf(told: readonly Told[]): Alarms {
 /** Injected fault → who led the most probable occurrence in its windows, or nothing. */
 function confusionOf(told: readonly Told[]): Score['confusion'] {
   const matrix = new Map<string, Map<string, number>>();
-  for (const { pull, claimed } of told) {
+  for (const { pull, led } of told) {
     for (const truth of pull.truths.filter(({ strength }) => classOf(strength) >= FULL)) {
       if (pull.blind.includes(truth.fault)) continue;
-      const near = claimed.filter(({ windows }) => windowsMeet([truth], windows));
-      const told = hit(truth, near) ?? [...near].sort((a, b) => b.probability - a.probability)[0];
+      const near = led.filter(({ windows }) => windowsMeet([truth], windows));
+      const first = hit(truth, near) ?? [...near].sort((a, b) => b.probability - a.probability)[0];
       const row = matrix.get(truth.fault) ?? new Map<string, number>();
-      const name = told?.fault ?? 'nothing';
+      const name = first?.fault ?? 'nothing';
       matrix.set(truth.fault, row.set(name, (row.get(name) ?? 0) + 1));
     }
   }

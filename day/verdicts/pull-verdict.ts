@@ -30,9 +30,9 @@ export function pullVerdict({ scene, index, limits, overruled = {}, factorSpread
   };
 }
 
-/** The leading cause is more likely than not. */
-export function isBelieved({ hypotheses }: Pick<Occurrence, 'hypotheses'>): boolean {
-  return hypotheses.some(({ probability }) => probability >= BELIEVED);
+/** A cause is more likely than not, or what it could be is grave enough to hold: that counts from a smaller probability on. */
+export function isBelieved({ hypotheses, stopClass }: Pick<Occurrence, 'hypotheses' | 'stopClass'>): boolean {
+  return stopClass >= 2 || hypotheses.some(({ probability }) => probability >= BELIEVED);
 }
 
 function withReason(occurrence: Occurrence, overruled: Readonly<Record<string, string>>): Occurrence {

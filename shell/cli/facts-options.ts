@@ -11,14 +11,18 @@ export const FACT_HELP = [
   '  --like FOLDER      take the facts of a day from its day.yaml; --fact goes before them',
 ];
 
-/** Logs by the names under which the entries have them: those of the run, and those of coast-downs. */
+/** Files by the names under which the entries have them: logs of the run, sounds beside them, and logs of coast-downs. */
 export interface NamedLogs {
   readonly pull: readonly string[];
+  readonly sounds?: readonly string[];
   readonly coasts: readonly string[];
 }
 
 /** Facts of a day with one run and its coast-downs: from `--like`, then every `--fact`, `--nudge` and `--coast`. */
-export async function factsFromOptions(asked: Asked, { pull, coasts }: NamedLogs): Promise<Outcome<DayFacts>> {
+export async function factsFromOptions(
+  asked: Asked,
+  { pull, sounds = [], coasts }: NamedLogs,
+): Promise<Outcome<DayFacts>> {
   const like = asked.text('like');
   const base = like === undefined ? answered(EMPTY) : await factsOfFolder(like);
   if (!base.ok) return base;
@@ -30,7 +34,8 @@ export async function factsFromOptions(asked: Asked, { pull, coasts }: NamedLogs
   const coasting = coasts.map(
     (file): EntryFacts => ({ ...entryOf(pull.includes(file) ? `in ${file}` : file, [file]), ...COAST }),
   );
-  const entry = { ...entryOf(pull[0] ?? 'pull', pull), ...(nudge.value === undefined ? {} : { nudge: nudge.value }) };
+  const whole = entryOf(pull[0] ?? 'pull', [...pull, ...sounds]);
+  const entry = { ...whole, ...(nudge.value === undefined ? {} : { nudge: nudge.value }) };
   return answered({
     ...base.value,
     place: { ...base.value.place, ...value.place },

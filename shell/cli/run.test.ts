@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, it, vi } from 'vitest';
 import { peakText } from '../../day/reports/index.ts';
 import { makePlateauDay } from '../../scenarios/index.ts';
+import { soundOfLog } from '../desk/testing/sound-of-log.ts';
 import { openTable } from '../files/index.ts';
 import { answerOf } from '../store/testing/outcomes.ts';
 import { plainJson } from './plain-json.ts';
@@ -55,6 +56,8 @@ describe('knurl', () => {
       ['coast-01-roller.csv', 'coast.csv'],
     ] as const)
       writeFileSync(join(folder, to), readFileSync(join(folder, String(from))));
+    const engine = readFileSync(join(folder, 'engine.csv'));
+    writeFileSync(join(folder, 'sound.wav'), await soundOfLog(engine, { cylinders: 6, late: 2, duration: 8 }));
     const examples = COMMANDS.filter(({ name }) => name !== 'open').flatMap((command) => command.examples);
     expect(examples.length).toBeGreaterThan(8);
     const before = process.cwd();

@@ -10,6 +10,7 @@ import {
 } from './command.ts';
 import { dayCommand } from './commands/day.ts';
 import { demoCommand } from './commands/demo.ts';
+import { limitsCommand } from './commands/limits.ts';
 import { openCommand } from './commands/open.ts';
 import { pullCommand } from './commands/pull.ts';
 import { readCommand } from './commands/read.ts';
@@ -21,6 +22,7 @@ export const COMMANDS: readonly Command[] = [
   readCommand,
   pullCommand,
   dayCommand,
+  limitsCommand,
   reportCommand,
 ];
 

@@ -100,6 +100,28 @@ export {
   readinessView,
 } from './health-view.ts';
 export {
+  type LimitPictures,
+  type LimitRow,
+  type LimitsView,
+  limitPictures,
+  limitRow,
+  limitsQuery,
+  limitsView,
+  type NextLimitView,
+  type NextView,
+  nextLimit,
+  nextQuery,
+  nextView,
+  type PredictedLineView,
+  predictedLine,
+  type RestsOn,
+  restsOn,
+  type StepControl,
+  stepControl,
+  type Tightest,
+  tightest,
+} from './limits-view.ts';
+export {
   type OverlayCurve,
   type OverlayQuery,
   type OverlayView,

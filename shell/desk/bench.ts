@@ -1,7 +1,14 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { answered, type Finding, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
-import { type Mapping, matters, type Proposal, type Recording } from '../../day/channels/index.ts';
-import { type DayFacts, type EntryFacts, type OpenEntry, withDayClocks } from '../../day/pulls/index.ts';
+import { type Mapping, matters, type Proposal, type Recording, type Sound } from '../../day/channels/index.ts';
+import {
+  type DayFacts,
+  type EngineFacts,
+  type EntryFacts,
+  entrySound,
+  type OpenEntry,
+  withDayClocks,
+} from '../../day/pulls/index.ts';
 import {
   type DayLogs,
   type DayReport,
@@ -20,9 +27,10 @@ import {
   type VerdictInput,
   verdictSteps,
 } from '../../day/verdicts/index.ts';
-import { openTable } from '../files/index.ts';
+import { openSound, openTable } from '../files/index.ts';
 import type { DayFile, Store } from '../store/index.ts';
-import type { Work } from './desk.ts';
+import type { DayEngine, Work } from './desk.ts';
+import { dayEngine } from './engine.ts';
 import { Kept } from './kept.ts';
 import {
   barometerOf,
@@ -34,6 +42,7 @@ import {
   unknownEntry,
 } from './reading.ts';
 import { sameLogs } from './same-logs.ts';
+import { isForSoundReader, soundKey } from './sounds.ts';
 
 /** Facts and logs of a day, as they stand now. */
 export interface DayQuestion {
@@ -55,6 +64,7 @@ export class Bench {
   private readonly entries = new Kept<{ readonly open: OpenEntry | undefined }>(KEPT_FILES);
   private readonly days = new Kept<JudgedDay>(8);
   private readonly healths = new WeakMap<DayReport, DayHealth>();
+  private readonly engines = new WeakMap<DayReport, DayEngine>();
 
   constructor(store: Store) {
     this.store = store;
@@ -71,6 +81,23 @@ export class Bench {
     const read = readTable({ ...opened.value, source }, (columnSet) => this.remembered(columnSet));
     this.tables.put(source, read);
     return answered(read, opened.findings);
+  }
+
+  /** A sound that the store keeps. It is not held: what a day needs of it is its recording. */
+  async sound(source: string, file: string, work: Work = {}): Promise<Outcome<Sound>> {
+    const bytes = await this.store.raw(source);
+    return bytes.ok ? openSound(bytes.value, { file, ...(work.signal ? { signal: work.signal } : {}) }) : bytes;
+  }
+
+  /** A sound of this engine as a recording. Worked out once for the same bytes and the same facts of the engine. */
+  private async heard({ hash, name }: DayFile, engine: EngineFacts, work: Work): Promise<Outcome<Recording>> {
+    const key = soundKey(hash, name, engine);
+    const known = this.recordings.get(key);
+    if (known) return known;
+    const sound = await this.sound(hash, name, work);
+    const heard = sound.ok ? entrySound(sound.value, engine) : sound;
+    if (heard.ok || heard.refusal.kind !== CANCELLED.kind) this.recordings.put(key, heard);
+    return heard;
   }
 
   /** Forgets every table with this set of columns: it was decided anew. */
@@ -129,6 +156,23 @@ export class Bench {
     return answered(health);
   }
 
+  /** The engine of a judged day. Worked out once; a map of the compressor that cannot be read is a finding. */
+  async engine(day: DayQuestion, work: Work = {}): Promise<Outcome<DayEngine>> {
+    const judged = await this.judged(day, work);
+    if (!judged.ok) return judged;
+    const { report, asked } = judged.value;
+    const known = this.engines.get(report);
+    if (known) return answered(known);
+    if (await interrupted(work, { what: 'fitting the engine to its clean pulls', share: 0.99 }))
+      return refused(CANCELLED);
+    const file = day.facts.parts?.compressorMap;
+    const hash = day.files.find(({ name }) => name === file)?.hash;
+    const table = file === undefined || hash === undefined ? undefined : await this.table(hash, file);
+    const engine = dayEngine({ facts: day.facts, report, asked, map: table });
+    this.engines.set(report, engine);
+    return answered(engine);
+  }
+
   /** One entry on the day's clocks. */
   async opened(day: DayQuestion, id: string): Promise<Outcome<OpenEntry>> {
     if (!day.facts.entries.some((one) => one.id === id)) return unknownEntry(id);
@@ -165,16 +209,23 @@ export class Bench {
   private async logs(day: DayQuestion, work: Work): Promise<Outcome<ReadLogs>> {
     const reads = new Map<string, ReadTable>();
     const unread = new Map<string, Refusal>(notThere(day));
+    const recordings = new Map<string, Recording>();
     const logs = day.files.filter(({ name }) => !isPartFile(day.facts, name));
-    for (const [i, { name, hash }] of logs.entries()) {
+    for (const [i, log] of logs.entries()) {
+      const { name, hash } = log;
       const done = { what: `reading ${name}`, share: (0.5 * i) / logs.length };
       if (await interrupted(work, done)) return refused(CANCELLED);
       const read = await this.table(hash, name, work.signal ? { signal: work.signal } : {});
-      if (read.ok) reads.set(name, read.value);
-      else if (read.refusal.kind === CANCELLED.kind) return read;
-      else unread.set(name, read.refusal);
+      if (read.ok) {
+        reads.set(name, read.value);
+        continue;
+      }
+      const isSound = isForSoundReader(read.refusal, name);
+      const sound = isSound ? await this.heard(log, day.facts.engine, work) : refused<Recording>(read.refusal);
+      if (sound.ok) recordings.set(name, sound.value);
+      else if (sound.refusal.kind === CANCELLED.kind) return sound;
+      else unread.set(name, sound.refusal);
     }
-    const recordings = new Map<string, Recording>();
     const questions = new Map<string, readonly Proposal[]>();
     const mappings = new Map<string, string>();
     const together = decidedTogether(reads, day.facts);

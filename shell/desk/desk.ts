@@ -1,5 +1,6 @@
 import type { Finding, Outcome, Refusal } from '../../core/quantities/index.ts';
-import type { Mapping, Proposal, Table } from '../../day/channels/index.ts';
+import type { Mapping, Proposal, Table, TableFormat } from '../../day/channels/index.ts';
+import type { EngineModel, Step } from '../../day/plans/index.ts';
 import type { DayFacts, EntryLogs, JoinedRecord } from '../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
 import type { DayHealth, PullVerdict } from '../../day/verdicts/index.ts';
@@ -21,12 +22,21 @@ export interface FileReading {
   readonly source: string;
   readonly file: string;
   readonly bytes: number;
-  readonly table: Pick<Table, 'format' | 'rows' | 'preamble' | 'findings'>;
+  readonly table: Pick<Table, 'rows' | 'preamble' | 'findings'> & { readonly format: TableFormat | SoundFormat };
+  /** [] for a sound: nothing in it needs a meaning. */
   readonly columns: readonly ColumnReading[];
   readonly columnSet: string;
   /** A mapping that was confirmed before for this set of columns. */
   readonly remembered: boolean;
   readonly findings: readonly Finding[];
+}
+
+/** A recording of sound. recordedRate: samples per second as recorded [Hz]. */
+export interface SoundFormat {
+  readonly kind: 'sound';
+  readonly seconds: number;
+  readonly tracks: number;
+  readonly recordedRate: number;
 }
 
 export interface ColumnReading {
@@ -38,6 +48,17 @@ export interface ColumnReading {
   readonly missing: number;
   /** Up to 120 values spread over the file, for a small picture; NaN where missing. */
   readonly sketch: readonly number[];
+}
+
+/**
+ * The engine of a day as far as its parts and its clean pulls tell, and the step that was driven last: pull without an answer leaves
+ * the pressure of the surrounding air. from: the entry that the step is from.
+ */
+export interface DayEngine {
+  readonly model: EngineModel;
+  readonly step: Step;
+  readonly from: string | undefined;
+  readonly findings: readonly Finding[];
 }
 
 export type Progress = (done: { readonly what: string; readonly share: number }) => void;
@@ -83,9 +104,11 @@ export interface Desk {
   ): Promise<Outcome<readonly PullVerdict[]>>;
   /** What the day says of the health of engine and car: trends, readiness of each pull, what is not known. */
   health(day: string, work?: Work): Promise<Outcome<DayHealth>>;
+  /** The engine of the day: every limit ahead is asked of it. */
+  engine(day: string, work?: Work): Promise<Outcome<DayEngine>>;
   /** The joined record of one entry, for traces. */
   record(day: string, entry: string): Promise<Outcome<JoinedRecord>>;
-  /** The two recordings of one entry before they were joined, for trying another offset. */
+  /** The two logs of one entry before they were joined, for trying another offset. */
   logs(day: string, entry: string): Promise<Outcome<EntryLogs>>;
   /**
    * Watches the day's folder; calls back when a new log was taken in and analysed, and tells the trouble when one could not be.

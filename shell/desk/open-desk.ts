@@ -13,10 +13,11 @@ import type { DayReport, EntryReport } from '../../day/reports/index.ts';
 import type { DayHealth, PullVerdict } from '../../day/verdicts/index.ts';
 import { openStore, type Store, type StoredDay } from '../store/index.ts';
 import { Bench, type DayQuestion } from './bench.ts';
-import type { DaySummary, Desk, EntryExport, FileReading, Work } from './desk.ts';
+import type { DayEngine, DaySummary, Desk, EntryExport, FileReading, Work } from './desk.ts';
 import { exportDay } from './export-day.ts';
 import { exportedCurves, exportedRecord } from './export-entry.ts';
 import { fileReading, unknownDay, unknownEntry } from './reading.ts';
+import { isForSoundReader, soundReading } from './sounds.ts';
 import { takeFolder } from './take-folder.ts';
 import { watchFolder } from './watch-folder.ts';
 
@@ -138,6 +139,11 @@ class StoreDesk implements Desk {
     return asked.ok ? this.bench.health(asked.value, work) : asked;
   }
 
+  async engine(day: string, work?: Work): Promise<Outcome<DayEngine>> {
+    const asked = this.question(day);
+    return asked.ok ? this.bench.engine(asked.value, work) : asked;
+  }
+
   async record(day: string, entry: string): Promise<Outcome<JoinedRecord>> {
     const opened = await this.opened(day, entry);
     return opened.ok ? answered(withSensorDelays(opened.value.joined.record)) : opened;
@@ -222,8 +228,10 @@ class StoreDesk implements Desk {
     { file, bytes, work }: { file: string; bytes: number; work: Work | undefined },
   ): Promise<Outcome<FileReading>> {
     const read = await this.bench.table(source, file, work);
-    if (!read.ok) return read;
-    return answered(fileReading({ ...read.value, table: { ...read.value.table, file } }, bytes));
+    if (read.ok) return answered(fileReading({ ...read.value, table: { ...read.value.table, file } }, bytes));
+    if (!isForSoundReader(read.refusal, file)) return read;
+    const sound = await this.bench.sound(source, file, work);
+    return sound.ok ? answered(soundReading(sound.value, bytes)) : sound;
   }
 }
 

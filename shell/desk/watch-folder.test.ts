@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { expect, it, vi } from 'vitest';
 import type { Refusal } from '../../core/quantities/index.ts';
+import { waveBytes } from '../../day/channels/sound/testing/wave-bytes.ts';
 import { makePlateauDay } from '../../scenarios/index.ts';
 import { answerOf } from '../store/testing/outcomes.ts';
 import { deskInFolder, folderWith } from './testing/desk-in-folder.ts';
@@ -45,6 +46,22 @@ it('takes in a log that is copied slowly, once, analysed, with its partner in th
   expect(entries.map(({ facts }) => facts.files)).toEqual([[roller.name, engine.name]]);
   expect(entries[0]?.result?.pulls).toHaveLength(1);
   expect(troubles).toEqual([]);
+  stop();
+});
+
+it('puts a sound into the entry of the logs it is named like, whichever comes first', async () => {
+  const { desk, folder, id, seen, stop } = await watched();
+  const sound = roller.name.replace('roller.csv', 'sound.wav');
+  writeFileSync(join(folder, sound), waveBytes({ tracks: [new Float64Array(8000)] }));
+  await vi.waitFor(() => expect(seen).toHaveLength(1), 15_000);
+  writeFileSync(join(folder, roller.name), roller.bytes);
+  await vi.waitFor(() => expect(seen).toHaveLength(2), 15_000);
+  writeFileSync(join(folder, engine.name), engine.bytes);
+  await vi.waitFor(() => expect(seen).toHaveLength(3), 15_000);
+  const { entries } = answerOf(await desk.report(id));
+  expect(entries.map(({ facts }) => facts.files)).toEqual([[sound, roller.name, engine.name]]);
+  expect(entries[0]?.unread).toMatchObject([{ file: sound, why: expect.stringContaining('digital silence') }]);
+  expect(entries[0]?.result?.pulls).toHaveLength(1);
   stop();
 });
 

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { answered, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
 import type { DayFacts, EntryFacts } from '../../day/pulls/index.ts';
-import { isLog, proposeDay, type Store } from '../store/index.ts';
+import { isLog, isSoundName, proposeDay, type Store } from '../store/index.ts';
 
 export interface Watching {
   readonly store: Store;
@@ -128,9 +128,9 @@ async function settled(path: string, ended: AbortSignal): Promise<'complete' | '
   return 'growing';
 }
 
-/** Beside the log that names pair it with, when that one's entry holds a single file; else a new entry at the end. */
+/** Beside the files that names pair it with, while their entry has room for it; else a new entry at the end. */
 function placed(facts: DayFacts, name: string): { entry: string; changed: DayFacts } {
-  const partner = facts.entries.find(({ files }) => files.length === 1 && pairs(files[0] ?? '', name));
+  const partner = facts.entries.find(({ files }) => hasRoom(files, name) && files.some((file) => pairs(file, name)));
   if (partner) {
     const entries = facts.entries.map((entry) =>
       entry === partner ? { ...entry, files: [...entry.files, name] } : entry,
@@ -144,9 +144,15 @@ function placed(facts: DayFacts, name: string): { entry: string; changed: DayFac
   return { entry: id, changed: { ...facts, entries: [...facts.entries, entry] } };
 }
 
+/** An entry takes two logs and one sound. */
+function hasRoom(files: readonly string[], name: string): boolean {
+  const alike = files.filter((file) => isSoundName(file) === isSoundName(name));
+  return alike.length < (isSoundName(name) ? 1 : 2);
+}
+
 function pairs(one: string, other: string): boolean {
   const proposed = proposeDay([one, other]);
-  return proposed.ok && proposed.value.entries.length === 1;
+  return proposed.ok && proposed.value.entries.length === 1 && proposed.value.entries[0]?.files.length === 2;
 }
 
 function freeId(wanted: string, entries: readonly EntryFacts[]): string {

@@ -19,6 +19,7 @@ import { entryRoutes } from './routes/entries.ts';
 import { exportRoutes } from './routes/exports.ts';
 import { factsRoutes } from './routes/facts.ts';
 import { fileRoutes, readingRoutes } from './routes/files.ts';
+import { limitRoutes } from './routes/limits.ts';
 import { streamRoutes } from './routes/streams.ts';
 import { Turns } from './turns.ts';
 
@@ -61,6 +62,7 @@ export async function buildServer(options: ServerOptions): Promise<FastifyInstan
     readingRoutes(typed, desk);
     factsRoutes(typed, desk, turns);
     coverageRoutes(typed, desk);
+    limitRoutes(typed, desk);
     streamRoutes(typed, desk, fault);
   });
   await servePage(app, options.webRoot);

@@ -8,7 +8,7 @@ export { daySchema } from './day-folder/json-schema.ts';
 export { keyTable } from './day-folder/key-table.ts';
 export { nearMiss } from './day-folder/near-miss.ts';
 export { parseDayText } from './day-folder/parse.ts';
-export { isLog, proposeDay } from './day-folder/propose.ts';
+export { isLog, isSoundName, proposeDay } from './day-folder/propose.ts';
 export { updateDayText } from './day-folder/update.ts';
 export { checkedFacts, writeDayText } from './day-folder/write.ts';
 export { type FileBytes, updateDayFile, writeDayFolder } from './day-folder/write-folder.ts';

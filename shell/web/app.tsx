@@ -7,6 +7,7 @@ import type { Address } from './frame/address.ts';
 import { Frame } from './frame/frame.tsx';
 import { useAddress } from './frame/use-address.ts';
 import { GalleryPage } from './gallery/gallery-page.tsx';
+import { MarginsPage } from './limits/margins-page.tsx';
 import { EntryPage } from './pulls/entry-page.tsx';
 import { OverlayPage } from './pulls/overlay-page.tsx';
 import { CoveragePage } from './verdicts/coverage-page.tsx';
@@ -38,6 +39,8 @@ function PageOf({ address }: { readonly address: Address }) {
       return <CoveragePage address={address} />;
     case 'limits':
       return <LimitsPage day={address.day} />;
+    case 'margins':
+      return <MarginsPage address={address} />;
     case 'gate':
       return <GatePage day={address.day} />;
     case 'bring':

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { waveBytes } from '../../day/channels/sound/testing/wave-bytes.ts';
 import { type MadeFile, makeSimpleDay } from '../../scenarios/index.ts';
 import { type Desk, openDesk } from '../desk/index.ts';
 import { type RunningServer, startServer } from '../server/index.ts';
@@ -164,6 +165,20 @@ describe.skipIf(NO_BROWSER)(`a newcomer with two files${WITHOUT}`, () => {
     await press('summary:has-text("nudge by hand")');
     await press('button:has-text("Forget the nudge")');
     await page.getByText('(now +100 ms)').waitFor({ state: 'detached' });
+  });
+
+  test('a sound is put beside the logs with nothing to decide', { timeout: SLOW }, async () => {
+    await page.keyboard.press('b');
+    await page.locator('.drop').waitFor();
+    await drop([
+      { name: 'sound.wav', bytes: waveBytes({ tracks: [Float64Array.from({ length: 8000 }, (_, i) => Math.sin(i))] }) },
+    ]);
+    const line = page.locator('.mapping', { hasText: 'sound.wav' });
+    await line.waitFor();
+    expect(await line.textContent()).toContain('sound, 1.0 s, 1 track at 8000 Hz');
+    await press('button:has-text("Put it beside the logs")');
+    await page.getByText('It will stand beside the logs').waitFor();
+    offended.push(...(await offences(page, 'sound')));
   });
 
   test('a broken file is refused in plain words; what was there stays', { timeout: SLOW }, async () => {

@@ -21,6 +21,9 @@ const PLACES = {
   'refused overlay': '#/day/plateau/overlay?rule=ISO%201585%20compression',
   facts: '#/day/plateau/facts',
   limits: '#/day/plateau/limits',
+  margins: '#/day/plateau/margins',
+  'margins of a step with a goal': '#/day/plateau/margins?at=MAP%20240%20kPa&goal=250%20N%C2%B7m',
+  'refused step': '#/day/plateau/margins?at=boost%201%20bar',
   coverage: '#/day/plateau/coverage',
   gate: '#/day/plateau/gate',
   bring: '#/bring?day=plateau&sources=sha-engine.csv',
@@ -193,6 +196,23 @@ describe.skipIf(NO_BROWSER)(`the page in a browser${WITHOUT}`, () => {
     expect(facts.ok && facts.value.roller.equivalentMass?.value).toBeCloseTo(449.06, 2);
     await page.getByRole('button', { name: 'Undo the last change' }).click();
     await expect.poll(() => mass.inputValue()).toBe('450 ± 5 kg');
+  });
+
+  test('a slider turns the step by keyboard, a number does too, and the address keeps it', async () => {
+    const page = await open(PLACES.margins);
+    const cell = page.getByRole('row', { name: /^injector duty|^exhaust temperature/ }).first();
+    const before = await cell.textContent();
+    await page.getByLabel('Manifold pressure', { exact: true }).focus();
+    for (let step = 0; step < 5; step += 1) await page.keyboard.press('ArrowRight');
+    await page.waitForURL(/at=MAP\+185\+kPa/);
+    await expect.poll(() => cell.textContent()).not.toBe(before);
+    const number = page.getByLabel('Plug gap, number');
+    await number.fill('0.5');
+    await number.press('Enter');
+    await page.waitForURL(/gap\+0.5\+mm/);
+    await page.getByRole('button', { name: 'Manifold pressure as on the day' }).click();
+    await page.waitForURL(/at=gap\+0.5\+mm$/);
+    await expect.poll(() => cell.textContent()).toBe(before);
   });
 
   test('units switch by one key and are kept', async () => {

@@ -9,6 +9,7 @@ import {
   joinRecords,
   nudged,
 } from '../../channels/index.ts';
+import { withTracks } from './join-entry.ts';
 import type { OpenEntry } from './open-entry.ts';
 
 type Opened = ReadonlyMap<string, OpenEntry | undefined>;
@@ -116,7 +117,8 @@ function changed(opened: Opened, change: (alignment: Alignment, open: OpenEntry)
       const { roller, engine } = open?.joined.logs ?? {};
       if (open?.joined.alignment.by !== 'speed' || !roller || !engine) return [id, open];
       const alignment = change(open.joined.alignment, open);
-      const record = { ...joinRecords({ roller, engine, alignment }), findings: open.joined.record.findings };
+      const joined = { ...joinRecords({ roller, engine, alignment }), findings: open.joined.record.findings };
+      const record = withTracks(joined, open.joined.sounds);
       return [id, { ...open, joined: { ...open.joined, alignment, record } }];
     }),
   );

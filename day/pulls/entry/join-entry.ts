@@ -1,6 +1,8 @@
 import type { Finding, Refusal } from '../../../core/quantities/index.ts';
 import { type Alignment, alignClocks, joinRecords, nudged, type Recording, sameClock } from '../../channels/index.ts';
-import type { JoinedRecord } from '../record.ts';
+import type { JoinedRecord, Track } from '../record.ts';
+import { isSoundRecording } from './entry-sound.ts';
+import { type JoinedSound, joinSound, soundAlone } from './join-sound.ts';
 import { type EntryLogs, entryLogs } from './logs.ts';
 
 /** An entry's logs on one clock. Without an alignment the record holds one side alone, and `refusal` says why they were not joined. */
@@ -11,6 +13,8 @@ export interface JoinedEntry {
   readonly record: JoinedRecord;
   readonly alignment: Alignment;
   readonly refusal?: Refusal;
+  /** Sounds beside the logs; absent where there is none. Their tracks stand last in the record. */
+  readonly sounds?: readonly JoinedSound[];
   readonly findings: readonly Finding[];
 }
 
@@ -26,8 +30,52 @@ export interface JoinQuestion {
   readonly converter?: boolean;
 }
 
-/** Joins an entry's logs. Two logs that cannot be joined leave the roller's side alone: its power is known, slip and the engine are not. */
-export function joinEntry({
+/**
+ * Joins an entry's logs. Two logs that cannot be joined leave the roller's side alone: its power is known, slip and the engine are not.
+ * Sounds are never one of the logs: of each that lies on them the roughness is added.
+ */
+export function joinEntry(question: JoinQuestion): JoinedEntry | undefined {
+  const sounds = question.recordings.filter(isSoundRecording);
+  const recordings = question.recordings.filter((recording) => !sounds.includes(recording));
+  const joined = joinLogs({ ...question, recordings });
+  if (sounds.length === 0) return joined;
+  if (!joined) return onlySounds(sounds, entryLogs([]));
+  const base = joined.logs.roller ?? joined.logs.engine;
+  if (!base) return joined;
+  const { rollMass, needed = true } = question;
+  const options = rollMass === undefined ? {} : { rollMass };
+  const laid = sounds.map((sound) => joinSound({ sound, base, record: joined.record, options, needed }));
+  return {
+    ...joined,
+    sounds: laid,
+    record: withTracks(joined.record, laid),
+    findings: [...joined.findings, ...laid.flatMap(({ findings }) => findings)],
+  };
+}
+
+/** A record with the roughness of the sounds beside it. */
+export function withTracks<Joined extends { readonly tracks: readonly Track[] }>(
+  record: Joined,
+  sounds: readonly JoinedSound[] = [],
+): Joined {
+  return { ...record, tracks: [...record.tracks, ...sounds.flatMap(({ tracks }) => tracks)] };
+}
+
+/** The first sound's clock is the record's; nothing tells how another would lie on it. */
+function onlySounds([first, ...rest]: readonly Recording[], logs: EntryLogs): JoinedEntry | undefined {
+  if (!first) return undefined;
+  const alone = soundAlone(first);
+  const left = rest.map(soundAlone).flatMap(({ findings }) => findings);
+  return {
+    logs,
+    alignment: sameClock(first),
+    record: { tracks: alone.tracks, alignment: sameClock(first), findings: [] },
+    sounds: [alone],
+    findings: [...alone.findings, ...left],
+  };
+}
+
+function joinLogs({
   recordings,
   nudge,
   rollMass,

@@ -7,7 +7,7 @@ import type { Candidate } from './candidate.ts';
  *
  * @source our default
  */
-export const HEARD = { all: 0.65, unseen: 0.25, blind: 0.7 } as const;
+export const HEARD = { all: 0.7, unseen: 0.25, blind: 0.7 } as const;
 
 /**
  * Probabilities in which what was seen is heard: as long as the candidates, of which the first leads. They add up to 1 at most.

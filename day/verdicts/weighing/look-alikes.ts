@@ -4,6 +4,9 @@ import type { WeighingModel } from './model.ts';
 /** Which faults compete to explain the same evidence. Both ways: a list that one detector keeps holds for the other as well. */
 export type LookAlikes = ReadonlyMap<Fault, ReadonlySet<Fault>>;
 
+/** A sum of everything that costs power and no cause of its own: any fault in the same windows explains it. @source common practice, no source */
+const SUMMARY: Fault = 'power-shortfall';
+
 /** Look-alikes as the detectors list them, and what a fault was learnt to set off besides its own detector. */
 export function lookAlikesOf(
   detections: readonly Pick<Detection, 'fault' | 'lookAlikes'>[],
@@ -18,6 +21,7 @@ export function lookAlikesOf(
   for (const { fault, lookAlikes } of detections) {
     for (const other of lookAlikes) join(fault, other);
     for (const other of explains[fault] ?? []) join(fault, other);
+    join(fault, SUMMARY);
   }
   return found;
 }

@@ -24,6 +24,13 @@ describe('the stop class', () => {
     expect(stopClassOf([hypothesis(0.69, 0), hypothesis(0.31, 3)], [])).toBe(3);
   });
 
+  it('is carried by several hypotheses together', () => {
+    expect(stopClassOf([hypothesis(0.25, 2), hypothesis(0.2, 2)], [])).toBe(2);
+    expect(stopClassOf([hypothesis(0.25, 2), hypothesis(0.2, 3)], [])).toBe(2);
+    expect(stopClassOf([hypothesis(0.25, 1), hypothesis(0.2, 2)], [])).toBe(0);
+    expect(stopClassOf([], [])).toBe(0);
+  });
+
   it('asks for less the worse it is', () => {
     expect(BARS[3]).toBeLessThan(BARS[2]);
     expect(BARS[2]).toBeLessThan(BARS[1]);

@@ -7,8 +7,8 @@ export interface Weighted {
 }
 
 /**
- * Probability from which a hypothesis of a stop class counts: the worse it would be, the less it takes. A hypothesis of class 3 is
- * never hidden from 0.3 on.
+ * Probability from which a stop class counts: that of all hypotheses of this class or a worse one together. The worse it would be, the less it
+ * takes; a hypothesis of class 3 is never hidden from 0.3 on, also behind a likelier harmless one.
  *
  * @source our default
  */
@@ -29,19 +29,22 @@ const SURE = 0.85;
 /** A state in which hardly anything is believed does not count by itself [1]. @source our default */
 const SOMETHING = 0.4;
 
-/** Worst class of the hypotheses that pass their bar, and of dangerous states that were seen surely while some fault is more than hardly believed. */
+/** Worst class that passes its bar, or of a dangerous state that was seen surely while some fault is more than hardly believed. */
 export function stopClassOf(
   hypotheses: readonly Weighted[],
   members: readonly Pick<Detection, 'fault' | 'stopClass' | 'strength'>[],
 ): StopClass {
-  const counted = hypotheses.filter(({ probability, detection }) => probability >= BARS[detection.stopClass]);
-  const believed = hypotheses.reduce((sum, { probability }) => sum + probability, 0) >= SOMETHING;
+  const share = (least: StopClass): number =>
+    hypotheses.reduce((sum, { probability, detection }) => sum + (detection.stopClass >= least ? probability : 0), 0);
+  const counted = CLASSES.filter((one) => share(one) >= BARS[one]);
   const states = members.filter(
-    ({ fault, strength }) => believed && strength >= SURE && DANGEROUS_STATES.includes(fault),
+    ({ fault, strength }) => share(0) >= SOMETHING && strength >= SURE && DANGEROUS_STATES.includes(fault),
   );
-  const classes = [...counted.map(({ detection }) => detection.stopClass), ...states.map((state) => state.stopClass)];
+  const classes = [...counted, ...states.map(({ stopClass }) => stopClass)];
   return classes.sort((one, other) => other - one)[0] ?? 0;
 }
+
+const CLASSES: readonly StopClass[] = [1, 2, 3];
 
 /** What cannot be used in the windows: decided by the summed probability of the hypotheses that say so, from one half on. @source our default: more likely than not */
 export function voidsOf(hypotheses: readonly Weighted[]): Voids {

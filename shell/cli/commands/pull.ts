@@ -1,4 +1,4 @@
-import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
+import { answered, type Finding, type Outcome, refused } from '../../../core/quantities/index.ts';
 import { matters, type Proposal, type Recording } from '../../../day/channels/index.ts';
 import type { DayFacts, PullResult } from '../../../day/pulls/index.ts';
 import { analyseDay, type DayLogs, type DayReport, type EntryReport } from '../../../day/reports/index.ts';
@@ -7,6 +7,7 @@ import { writeThresholds } from '../../server/index.ts';
 import { COLUMN_HELP } from '../column-decisions.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { FACT_HELP, factsFromOptions } from '../facts-options.ts';
+import { heardSound, soundsAmong } from '../heard-sound.ts';
 import { type NamedFile, namedFiles } from '../named-files.ts';
 import { checkedDecisions, loadedLog, type OpenedLog, openLog } from '../open-log.ts';
 import { plainEntry } from '../plain-entry.ts';
@@ -33,11 +34,12 @@ export const pullCommand: Command = {
   name: 'pull',
   summary: 'what one run made, from one log or from a roller log and an engine log',
   usage:
-    'knurl pull FILE [FILE] [--coast FILE]… [--fact "KEY = VALUE"]… [--like FOLDER] [--column "NAME = MEANING, UNIT"]…',
+    'knurl pull FILE [FILE] [SOUND.wav]… [--coast FILE]… [--fact "KEY = VALUE"]… [--like FOLDER] [--column "NAME = MEANING, UNIT"]…',
   details: [
     'Finds the full-load pulls, joins two clocks, and prints the highest powers with their bands (of a single pull the highest',
     'torques too), every line of the chain at the highest power, the budget of the uncertainty, the ambient rules side by side,',
-    'and what must be known about the answer. The whole curves are written with --out.',
+    'and what must be known about the answer. The whole curves are written with --out. A sound (WAV) beside the logs is laid on',
+    'them by the engine speed in it when the cylinders are stated; nothing of the answer rests on it.',
     '',
     ...FACT_HELP,
     '  --coast FILE       the roller’s log of a coast-down with the clutch open: its loss leads from wheel power to engine',
@@ -54,6 +56,7 @@ export const pullCommand: Command = {
     'knurl pull roller.csv --fact "equivalent mass = 450 ± 5 kg" --fact "pressure = 29 inHg"',
     'knurl pull roller.csv engine.csv --like plateau',
     'knurl pull roller.csv engine.csv --like plateau --set "boost-overshoot.pressure = 10 kPa"',
+    'knurl pull roller.csv engine.csv sound.wav --like plateau',
     'knurl pull --thresholds',
     'knurl pull roller.csv engine.csv --like plateau --coast coast.csv --fact "inertia = 0.16 kg·m²"',
     'knurl pull roller.csv engine.csv --fact "equivalent mass = 450 ± 5 kg" --json',
@@ -73,19 +76,20 @@ export const pullCommand: Command = {
 };
 
 async function readPull(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
-  const count = asked.words.length;
-  if (asked.flag('thresholds') && count === 0) return listThresholds(asked, surroundings);
+  const sounds = await soundsAmong(asked.words);
+  const count = asked.words.length - asked.words.filter((path) => sounds.has(path)).length;
+  if (asked.flag('thresholds') && asked.words.length === 0) return listThresholds(asked, surroundings);
   if (count < 1 || count > 2)
     return wrong(
-      `${count === 0 ? 'missing file' : `${count} files`}: name one log, or a roller log and an engine log`,
+      `${count === 0 ? (sounds.size > 0 ? 'missing log beside the sound' : 'missing file') : `${count} files`}: name one log, or a roller log and an engine log`,
       surroundings,
     );
   const files = namedFiles([...asked.words, ...asked.texts('coast')]);
-  const question = await questionOf(files, asked);
+  const question = await questionOf(files, sounds, asked);
   if (!question.ok) return refuseOrWrong(question.refusal, surroundings, 2);
   const { facts, rate, target } = question.value;
   if (asked.flag('thresholds')) return listThresholds(asked, surroundings, facts);
-  const logs = await readLogs(files, { facts, rate }, { asked, surroundings });
+  const logs = await readLogs(files, { facts, rate, sounds }, { asked, surroundings });
   if (!logs.ok) return refuseOrWrong(logs.refusal, surroundings);
   const { atOnce = (compute) => compute() } = surroundings;
   const report = atOnce(() => analyseDay(facts, logs.value));
@@ -119,7 +123,11 @@ interface PullQuestion {
 }
 
 /** What the options say; everything that can be refused before a log is read. */
-async function questionOf(files: readonly NamedFile[], asked: Asked): Promise<Outcome<PullQuestion>> {
+async function questionOf(
+  files: readonly NamedFile[],
+  sounds: ReadonlySet<string>,
+  asked: Asked,
+): Promise<Outcome<PullQuestion>> {
   const out = asked.text('out');
   const inputs = files.map(({ path }) => path);
   const target = out === undefined ? undefined : targetOf(out, asked, inputs);
@@ -131,7 +139,8 @@ async function questionOf(files: readonly NamedFile[], asked: Asked): Promise<Ou
   if (!rate.ok) return rate;
   const nameOf = (path: string): readonly string[] => files.flatMap((file) => (file.path === path ? [file.name] : []));
   const facts = await factsFromOptions(asked, {
-    pull: asked.words.flatMap(nameOf),
+    pull: asked.words.filter((path) => !sounds.has(path)).flatMap(nameOf),
+    sounds: [...sounds].flatMap(nameOf),
     coasts: asked.texts('coast').flatMap(nameOf),
   });
   const set = facts.ok ? setThresholds(asked, facts.value) : facts;
@@ -172,13 +181,14 @@ async function saveCurves(target: Target, pulls: readonly PullResult[]): Promise
 
 async function readLogs(
   files: readonly NamedFile[],
-  { facts, rate }: { readonly facts: DayFacts; readonly rate: number | undefined },
+  { facts, rate, sounds }: Pick<PullQuestion, 'facts' | 'rate'> & { readonly sounds: ReadonlySet<string> },
   { asked, surroundings }: { readonly asked: Asked; readonly surroundings: Surroundings },
 ): Promise<Outcome<DayLogs>> {
   const remembered = await recalled(asked, surroundings);
   const own = (columnSet: string) => facts.mappings.find((mapping) => mapping.columnSet === columnSet);
   const logs = new Map<string, OpenedLog>();
   for (const { name, path } of files) {
+    if (sounds.has(path)) continue;
     const log = await openLog(path, (columnSet) => own(columnSet) ?? remembered(columnSet), { asked, surroundings });
     if (!log.ok) return log;
     logs.set(name, log.value);
@@ -202,5 +212,38 @@ async function readLogs(
     if (!recording.ok) return recording;
     recordings.set(name, recording.value);
   }
-  return answered({ recordings, questions, findings: [] });
+  const heard = await readSounds(
+    files.filter(({ path }) => sounds.has(path)),
+    facts,
+    surroundings,
+  );
+  if (!heard.ok) return heard;
+  for (const [name, recording] of heard.value.recordings) recordings.set(name, recording);
+  return answered({ ...heard.value, recordings, questions });
+}
+
+/** Sounds beside the logs. One that cannot be read takes no answer away: it is a finding. */
+async function readSounds(
+  files: readonly NamedFile[],
+  { engine }: DayFacts,
+  surroundings: Surroundings,
+): Promise<Outcome<Omit<DayLogs, 'questions'>>> {
+  const recordings = new Map<string, Recording>();
+  const unread = new Map<string, string>();
+  for (const file of files) {
+    const heard = await heardSound(file, engine, surroundings);
+    if (!heard.ok && heard.refusal.kind === 'cancelled') return heard;
+    const recording = heard.ok ? heard.value.recording : heard;
+    if (recording.ok) recordings.set(file.name, recording.value);
+    else unread.set(file.name, recording.refusal.message);
+  }
+  const findings = [...unread].map(
+    ([file, why]): Finding => ({
+      kind: 'log-not-read',
+      weight: 'fault',
+      message: `${file} could not be read: ${why}`,
+      place: { file },
+    }),
+  );
+  return answered({ recordings, unread, findings });
 }

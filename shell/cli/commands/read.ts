@@ -6,6 +6,8 @@ import { channelsOf, coverageRows } from '../../server/index.ts';
 import { COLUMN_HELP } from '../column-decisions.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { exampleUnits } from '../example-units.ts';
+import { FACT_HELP, factsFromOptions } from '../facts-options.ts';
+import { type HeardSound, heardSound, soundsAmong } from '../heard-sound.ts';
 import { checkedDecisions, loadedLog, type OpenedLog, openLog } from '../open-log.ts';
 import { jsonText } from '../plain-json.ts';
 import { recalled } from '../recalled.ts';
@@ -14,6 +16,7 @@ import { ROWS_HELP, ROWS_OPTION, rowsPerSecond } from '../rows-per-second.ts';
 import { BANDS } from '../text/bands.ts';
 import { coverageText } from '../text/coverage-text.ts';
 import { readingText } from '../text/reading-text.ts';
+import { soundText, type Told, toldBy } from '../text/sound-text.ts';
 import { textTable } from '../text/table.ts';
 import { checkedTarget, OVERWRITE_HELP, OVERWRITE_OPTION, outFormat, targetOf, writeOut } from '../write-out.ts';
 
@@ -24,9 +27,11 @@ export const readCommand: Command = {
   details: [
     'Reads delimited text in any dialect, Parquet and Arrow. Says what each column is believed to be, how sure, and why.',
     'A question is answered with --column; `knurl read --meanings` lists the meanings. A text above 64 MB is read in one',
-    'pass and never held: its ranges, its columns and its questions are shown.',
+    'pass and never held: its ranges, its columns and its questions are shown. Of a sound (WAV) it says how it was recorded and',
+    'the engine speed that is heard in it, when the cylinders are stated.',
     '',
     ...COLUMN_HELP,
+    ...FACT_HELP,
     '  --out FILE         write the channels of one log in SI with their units: .csv, .parquet or .json',
     ...OVERWRITE_HELP,
     ...ROWS_HELP,
@@ -39,11 +44,14 @@ export const readCommand: Command = {
     'knurl read engine.csv --column "MAP = manifold pressure, psi above ambient"',
     'knurl read engine.csv --json | less',
     'knurl read roller.csv engine.csv --coverage',
+    'knurl read sound.wav --fact "cylinders = 6"',
     'knurl read --meanings',
   ],
   options: {
     ...ROWS_OPTION,
     ...OVERWRITE_OPTION,
+    fact: { type: 'string', multiple: true },
+    like: { type: 'string' },
     column: { type: 'string', multiple: true },
     out: { type: 'string' },
     coverage: { type: 'boolean' },
@@ -67,29 +75,33 @@ async function readFiles(asked: Asked, surroundings: Surroundings): Promise<Exit
   if (!place.ok) return refuseOrWrong(place.refusal, surroundings);
   const rate = rowsPerSecond(asked);
   if (!rate.ok) return refuseOrWrong(rate.refusal, surroundings);
+  const facts = await factsFromOptions(asked, { pull: [], coasts: [] });
+  if (!facts.ok) return refuseOrWrong(facts.refusal, surroundings, 2);
   const recall = await recalled(asked, surroundings);
-  const readings: FileReading[] = [];
+  const sounds = await soundsAmong(asked.words);
+  const readings: ShownReading[] = [];
   const recordings: Recording[] = [];
   const open = (path: string): Promise<Outcome<OpenedLog>> => openLog(path, recall, { asked, surroundings });
   // A name that no file has is known only when all were opened; without one each is shown and let go.
   const known = new Map<string, Outcome<OpenedLog>>();
-  if (asked.texts('column').length > 0) for (const path of asked.words) known.set(path, await open(path));
+  if (asked.texts('column').length > 0)
+    for (const path of asked.words) if (!sounds.has(path)) known.set(path, await open(path));
   const logs = [...known.values()].flatMap((log) => (log.ok ? [log.value] : []));
   const checked = checkedDecisions(logs, asked);
   if (!checked.ok) return refuseOrWrong(checked.refusal, surroundings);
   let worst: ExitCode = 0;
+  const showing = { asked, surroundings, rate: rate.value, readings, recordings };
   for (const path of asked.words) {
-    const log = known.get(path) ?? (await open(path));
-    const code = log.ok
-      ? await show(log.value, { asked, surroundings, rate: rate.value, readings, recordings })
-      : refuseOrWrong(log.refusal, surroundings);
+    const code = sounds.has(path)
+      ? await showSound(await heardSound({ path }, facts.value.engine, surroundings), showing)
+      : await showLog(known.get(path) ?? (await open(path)), showing);
     worst = worseOf(worst, code);
     if (code === 2 || code === 130) break;
   }
   if (worst === 2 || worst === 130) return worst;
   if (asked.flag('coverage')) return coverageOfLogs(recordings, { asked, surroundings, worst });
   if (asked.flag('json')) surroundings.out(jsonText(readings));
-  else if (readings.length > 0) surroundings.out(BANDS);
+  else if (asked.words.some((path) => !sounds.has(path)) && readings.length > 0) surroundings.out(BANDS);
   return worst;
 }
 
@@ -115,8 +127,27 @@ interface Showing {
   readonly asked: Asked;
   readonly surroundings: Surroundings;
   readonly rate: number | undefined;
-  readonly readings: FileReading[];
+  readonly readings: ShownReading[];
   readonly recordings: Recording[];
+}
+
+/** A reading as it is printed; `told`: of a sound, what is heard in it. */
+type ShownReading = FileReading & { readonly told?: Told };
+
+async function showLog(log: Outcome<OpenedLog>, showing: Showing): Promise<ExitCode> {
+  return log.ok ? show(log.value, showing) : refuseOrWrong(log.refusal, showing.surroundings);
+}
+
+/** A sound shows nothing of what a fault needs, so it has no part in the coverage. */
+async function showSound(heard: Outcome<HeardSound>, { asked, surroundings, readings }: Showing): Promise<ExitCode> {
+  if (!heard.ok) return refuseOrWrong(heard.refusal, surroundings);
+  const { reading, recording } = heard.value;
+  readings.push(
+    recording.ok ? { ...reading, findings: recording.value.findings, told: toldBy(recording.value) } : reading,
+  );
+  if (!asked.flag('json') && !asked.flag('coverage')) surroundings.out(soundText(heard.value, surroundings.width));
+  if (!recording.ok) return refuse(recording.refusal, surroundings);
+  return asked.text('out') === undefined ? 0 : writeChannels(recording.value, { asked, surroundings });
 }
 
 async function show(log: OpenedLog, { asked, surroundings, rate, readings, recordings }: Showing): Promise<ExitCode> {
@@ -129,16 +160,25 @@ async function show(log: OpenedLog, { asked, surroundings, rate, readings, recor
   if (recording?.ok) recordings.push(recording.value);
   if (!asked.flag('json') && !asked.flag('coverage')) surroundings.out(readingText(log, reading, surroundings.width));
   if (recording && !recording.ok) return refuse(recording.refusal, surroundings);
-  if (out !== undefined && recording) {
-    const written = await writeOut(
-      targetOf(out, asked, asked.words),
-      recording.value.clock.times.length * recording.value.channels.length,
-      (format) => exportChannels({ channels: exported(recording.value), format }),
-    );
-    if (!written.ok) return refuseOrWrong(written.refusal, surroundings);
-    surroundings.err(`wrote ${out}\n`);
-  }
+  const written = out !== undefined && recording ? await writeChannels(recording.value, { asked, surroundings }) : 0;
+  if (written !== 0) return written;
   return log.read.open.some(matters) ? 3 : 0;
+}
+
+/** `--out`: the channels of one recording in SI. */
+async function writeChannels(
+  recording: Recording,
+  { asked, surroundings }: Pick<Showing, 'asked' | 'surroundings'>,
+): Promise<ExitCode> {
+  const out = asked.text('out') ?? '';
+  const written = await writeOut(
+    targetOf(out, asked, asked.words),
+    recording.clock.times.length * recording.channels.length,
+    (format) => exportChannels({ channels: exported(recording), format }),
+  );
+  if (!written.ok) return refuseOrWrong(written.refusal, surroundings);
+  surroundings.err(`wrote ${out}\n`);
+  return 0;
 }
 
 /** Channels in SI; what must not be used is left empty. */

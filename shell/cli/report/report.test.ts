@@ -61,7 +61,7 @@ describe('the report of a day', () => {
       `End of report ${name}.`,
     ])
       expect(text, part).toContain(part);
-    expect(text.match(/[0-9a-f]{64}/g)).toHaveLength(6);
+    expect(text.match(/[0-9a-f]{64}/g)).toHaveLength(7);
     expect(out.match(/<svg /g)?.length).toBe(2);
     expect(text).toMatch(/Void in \d{4} – \d{4} rpm: in a gap of the record/);
   });

@@ -1,4 +1,4 @@
-import { type Alternative, MEANINGS, type TableFormat } from '../../../day/channels/index.ts';
+import { type Alternative, MEANINGS } from '../../../day/channels/index.ts';
 import type { AlternativeView, ColumnView, FileView, Vocabulary } from '../../contract/index.ts';
 import type { ColumnReading, FileReading } from '../../desk/index.ts';
 import { plainFinding, plainNumber, plainSamples } from './plain.ts';
@@ -56,7 +56,11 @@ function encodeAlternative({ meaning, unit, divisor, zero, confidence, reason }:
   return { meaning, unit, divisor, zero, confidence, reason };
 }
 
-function formatInWords(format: TableFormat): string {
+function formatInWords(format: FileReading['table']['format']): string {
+  if (format.kind === 'sound') {
+    const { seconds, tracks, recordedRate } = format;
+    return `sound, ${seconds.toFixed(1)} s, ${tracks} ${tracks === 1 ? 'track' : 'tracks'} at ${recordedRate} Hz`;
+  }
   if (format.kind !== 'delimited') return format.kind === 'parquet' ? 'Parquet' : 'Arrow IPC';
   const { delimiter, decimal, encoding, thousands } = format.dialect;
   const between = DELIMITERS[delimiter];

@@ -1,5 +1,6 @@
 import { answered, type Outcome, type Refusal, refused } from '../../../core/quantities/index.ts';
 import type { Mapping } from '../../../day/channels/index.ts';
+import { priorModel } from '../../../day/plans/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { DaySummary, Desk } from '../../desk/index.ts';
@@ -113,8 +114,14 @@ function judged(reportOf: (day: string) => Outcome<DayReport>): Pick<Desk, 'repo
 
 function evidence(
   factsOf: (day: string) => Outcome<DayFacts>,
-): Pick<Desk, 'record' | 'logs' | 'exportFolder' | 'exportEntry'> {
+): Pick<Desk, 'engine' | 'record' | 'logs' | 'exportFolder' | 'exportEntry'> {
   return {
+    engine: async (day) => {
+      const facts = factsOf(day);
+      if (!facts.ok) return facts;
+      const step = { manifoldPressure: 180e3 };
+      return answered({ model: priorModel(facts.value), step, from: 'pull-6', findings: [] });
+    },
     record: async (day, id) => {
       const facts = factsOf(day);
       if (!facts.ok) return facts;

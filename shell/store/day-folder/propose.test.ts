@@ -35,6 +35,27 @@ describe('a day proposed from file names', () => {
     expect(pairs(...names)).toEqual(expected);
   });
 
+  it.each([
+    [
+      ['pull-03-roller.csv', 'pull-03-engine.csv', 'pull-03-sound.wav'],
+      [['pull-03-engine.csv', 'pull-03-roller.csv', 'pull-03-sound.wav']],
+    ],
+    [['17_alpha.csv', '17_beta.csv', '17_mic.WAV'], [['17_alpha.csv', '17_beta.csv', '17_mic.WAV']]],
+    [
+      ['run-1.csv', 'run-2.csv', 'exhaust run 2.wav'],
+      [['run-1.csv'], ['run-2.csv', 'exhaust run 2.wav']],
+    ],
+    [['run-1.csv', 'memo.wav'], [['run-1.csv']]],
+    [['sound-4.wav'], [['sound-4.wav']]],
+  ])('puts sounds beside the logs they are named like: %j', (names, expected) => {
+    expect(pairs(...names)).toEqual(expected);
+  });
+
+  it('says which sound it left out', () => {
+    const { findings } = { findings: [], ...proposeDay(['run-1.csv', 'memo.wav']) };
+    expect(findings).toMatchObject([{ kind: 'unclear-sound', place: { file: 'memo.wav' } }]);
+  });
+
   it('tells coast-downs from pulls and gives every entry an id of its own', () => {
     const day = answerOf(proposeDay(['coast-1.csv', 'pull-1.csv', 'CoastDown2_roller.csv', 'x.csv', 'x.tsv', 'x.txt']));
     expect(day.entries.map(({ kind }) => kind)).toEqual(['coast-down', 'coast-down', 'pull', 'pull', 'pull', 'pull']);

@@ -6,15 +6,19 @@ import type { DayFacts, EntryFacts } from '../../../day/pulls/index.ts';
  * A person confirms; the findings say what was guessed and what was left out.
  */
 export function proposeDay(fileNames: readonly string[], title = 'Untitled day'): Outcome<DayFacts> {
-  const logs = fileNames.filter(isLog).sort(byNumber);
-  if (logs.length === 0)
+  const taken = fileNames.filter(isLog).sort(byNumber);
+  const logs = taken.filter((name) => !isSoundName(name));
+  const sounds = taken.filter(isSoundName);
+  if (taken.length === 0)
     return refused({
       kind: 'missing-logs',
       message: 'missing day.yaml and log files: there is nothing to read',
       numbers: { files: fileNames.length },
     });
-  const groups = grouped(logs);
-  const entries = [...groups].flatMap(([id, files]) => entriesOf(id, files));
+  const groups = grouped(logs.length > 0 ? logs : sounds);
+  const beside = logs.length > 0 ? soundsBeside(sounds, groups) : new Map<string, readonly string[]>();
+  const entries = [...groups].flatMap(([id, files]) => entriesOf(id, files, beside.get(id)));
+  const alone = logs.length > 0 ? sounds.filter((name) => ![...beside.values()].some((of) => of.includes(name))) : [];
   return answered(
     {
       title,
@@ -26,17 +30,36 @@ export function proposeDay(fileNames: readonly string[], title = 'Untitled day')
       entries: withOwnIds(entries),
       mappings: [],
     },
-    [...[...groups.values()].flatMap(pairingFindings), ...leftOutFindings(fileNames, logs)],
+    [...[...groups.values()].flatMap(pairingFindings), ...alone.map(soundAlone), ...leftOutFindings(fileNames, taken)],
   );
 }
 
-/** Whether a file may hold a log, by the end of its name. */
+/** Whether a file may hold a log or a sound beside one, by the end of its name. */
 export function isLog(name: string): boolean {
   const last = name.split('/').at(-1) ?? '';
   return !last.startsWith('.') && LOG_ENDINGS.has(last.split('.').at(-1)?.toLowerCase() ?? '') && last.includes('.');
 }
 
-const LOG_ENDINGS = new Set(['csv', 'tsv', 'txt', 'dat', 'log', 'asc', 'parquet', 'arrow', 'feather', 'mf4', 'mdf']);
+const LOG_ENDINGS = new Set([
+  'csv',
+  'tsv',
+  'txt',
+  'dat',
+  'log',
+  'asc',
+  'parquet',
+  'arrow',
+  'feather',
+  'mf4',
+  'mdf',
+  'wav',
+  'wave',
+]);
+
+/** Whether a file may hold a sound, by the end of its name. */
+export function isSoundName(name: string): boolean {
+  return /\.wave?$/i.test(name);
+}
 
 /** Words that name the device or the side. @source common practice, no source; several languages */
 const DEVICE_WORDS = new Set(
@@ -46,6 +69,11 @@ const DEVICE_WORDS = new Set(
   ).split(' '),
 );
 
+/** Words that a sound's name has for the same reason; in the name of a log they may tell two runs apart. @source common practice, no source; several languages */
+const SOUND_WORDS = new Set(
+  'sound sounds audio mic microphone recording exhaust ton klang son suono sonido'.split(' '),
+);
+
 const COAST_WORDS = new Set(['coast', 'coastdown', 'coasting', 'rundown', 'ausrollen', 'auslauf', 'decel']);
 
 function grouped(logs: readonly string[]): ReadonlyMap<string, readonly string[]> {
@@ -53,7 +81,7 @@ function grouped(logs: readonly string[]): ReadonlyMap<string, readonly string[]
   for (const name of logs) {
     const id =
       wordsOf(name)
-        .filter((word) => !DEVICE_WORDS.has(word))
+        .filter((word) => !DEVICE_WORDS.has(word) && !(isSoundName(name) && SOUND_WORDS.has(word)))
         .map(withoutZeros)
         .join('-') || 'log';
     groups.set(id, [...(groups.get(id) ?? []), name]);
@@ -91,9 +119,34 @@ function sharedId([first = '', second = '']: readonly string[]): string {
     .join('-');
 }
 
-function entriesOf(id: string, files: readonly string[]): EntryFacts[] {
+/** Sounds by the id of the group whose name they share, else of the only one that shares their numbers. */
+function soundsBeside(
+  sounds: readonly string[],
+  groups: ReadonlyMap<string, readonly string[]>,
+): ReadonlyMap<string, readonly string[]> {
+  const beside = new Map<string, string[]>();
+  const ids = [...groups].flatMap(([id, files]) => (files.length <= 2 ? [id] : []));
+  for (const name of sounds) {
+    const [own = ''] = grouped([name]).keys();
+    const near = ids.filter((id) => numbersOf(own) !== '' && runOf(id) === runOf(own));
+    const id = ids.includes(own) ? own : near.length === 1 ? near[0] : undefined;
+    if (id !== undefined) beside.set(id, [...(beside.get(id) ?? []), name]);
+  }
+  return beside;
+}
+
+function soundAlone(name: string): Finding {
+  return {
+    kind: 'unclear-sound',
+    weight: 'note',
+    message: `${name} was left out: which log it belongs to cannot be told from its name`,
+    place: { file: name },
+  };
+}
+
+function entriesOf(id: string, files: readonly string[], sounds: readonly string[] = []): EntryFacts[] {
   const kind = isCoast(id) ? 'coast-down' : 'pull';
-  if (files.length <= 2) return [{ id, kind, files, settings: {} }];
+  if (files.length <= 2) return [{ id, kind, files: [...files, ...sounds], settings: {} }];
   return files.map((file) => ({ id, kind, files: [file], settings: {} }));
 }
 

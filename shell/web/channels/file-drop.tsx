@@ -50,7 +50,8 @@ export function FileDrop({ taken }: { readonly taken: (reading: FileView) => voi
     >
       <p className="drop-title">Drop one or two logs of a pull here</p>
       <p className="quiet">
-        The roller’s log and the engine’s, or one that holds both. Text with any separator, Parquet, Arrow.
+        The roller’s log and the engine’s, or one that holds both. Text with any separator, Parquet, Arrow; a sound
+        (WAV) beside them.
       </p>
       <button type="button" className="first" onClick={() => chooser.current?.click()}>
         Choose files

@@ -55,7 +55,13 @@ function MappingHere({ file, list, decided, dropped }: HereProps) {
   };
   const of = (name: string) =>
     decisions.find(({ column }) => column === name) ?? { column: name, meaning: undefined, unit: '1' };
+  // A sound has no columns: nothing in it needs a meaning.
+  const plain = file.columns.length === 0;
   const keep = async () => {
+    if (plain) {
+      setState({ kind: 'kept' });
+      return decided(file);
+    }
     const answer = await tell(
       { method: 'PUT', path: paths.mapping(file.source), body: mappingOf(file, decisions) },
       mappingKept,
@@ -70,7 +76,8 @@ function MappingHere({ file, list, decided, dropped }: HereProps) {
       <div className="title-line">
         <h2>{file.file}</h2>
         <p className="quiet">
-          {file.format} · {counted(file.rows, 'row')} · {bytesInWords(file.bytes)}
+          {file.format} · {!plain && `${counted(file.rows, 'row')} · `}
+          {bytesInWords(file.bytes)}
           {file.remembered && ' · decided before for these columns'}
         </p>
         <button type="button" onClick={dropped}>
@@ -101,16 +108,18 @@ function MappingHere({ file, list, decided, dropped }: HereProps) {
         </>
       )}
       <p className="button-line">
-        {state.kind === 'kept' ? (
+        {state.kind === 'kept' && plain && <strong>✓ It will stand beside the logs.</strong>}
+        {state.kind === 'kept' && !plain && (
           <>
             <strong>✓ The meanings are kept.</strong>
             <button type="button" onClick={() => setState({ kind: 'open' })}>
               Change them
             </button>
           </>
-        ) : (
+        )}
+        {state.kind !== 'kept' && (
           <button type="button" className="first" onClick={keep}>
-            These meanings are right
+            {plain ? 'Put it beside the logs' : 'These meanings are right'}
           </button>
         )}
         {open > 0 && (

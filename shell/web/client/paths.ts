@@ -1,5 +1,11 @@
 const part = encodeURIComponent;
 
+/** `?at=…` of what is there; empty without anything. */
+function queryOf(parts: Readonly<Record<string, string | undefined>>): string {
+  const there = Object.entries(parts).flatMap(([name, value]) => (value === undefined ? [] : [[name, value]]));
+  return there.length === 0 ? '' : `?${new URLSearchParams(there)}`;
+}
+
 /** Addresses of the server, one line each. */
 export const paths = {
   days: '/days',
@@ -14,6 +20,10 @@ export const paths = {
   health: (day: string) => `/days/${part(day)}/health`,
   coverage: (day: string, channels: string | undefined) =>
     `/days/${part(day)}/coverage${channels === undefined ? '' : `?${new URLSearchParams({ channels })}`}`,
+  limits: (day: string, at: string | undefined) => `/days/${part(day)}/limits${queryOf({ at })}`,
+  nextLimits: (day: string, asked: { at: string | undefined; goal: string | undefined }) =>
+    `/days/${part(day)}/limits/next${queryOf(asked)}`,
+  limitPictures: (day: string, at: string | undefined) => `/days/${part(day)}/limits/pictures${queryOf({ at })}`,
   thresholds: (day: string) => `/days/${part(day)}/thresholds`,
   gate: (day: string) => `/days/${part(day)}/gate`,
   overlay: (day: string, query: string) => `/days/${part(day)}/overlay${query === '' ? '' : `?${query}`}`,

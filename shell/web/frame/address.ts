@@ -13,6 +13,7 @@ export type Address =
   | { readonly page: 'facts'; readonly day: string }
   | { readonly page: 'gate'; readonly day: string }
   | { readonly page: 'limits'; readonly day: string }
+  | { readonly page: 'margins'; readonly day: string; readonly at?: string; readonly goal?: string }
   | { readonly page: 'coverage'; readonly day: string; readonly channels?: string }
   | { readonly page: 'bring'; readonly day?: string; readonly sources: readonly string[]; readonly back?: string }
   | { readonly page: 'gallery' }
@@ -57,6 +58,8 @@ function dayAddress(day: string, [part, id]: readonly string[], asked: URLSearch
     case 'gate':
     case 'limits':
       return { page: part, day };
+    case 'margins':
+      return { page: 'margins', day, ...optional('at', asked.get('at')), ...optional('goal', asked.get('goal')) };
     case 'coverage': {
       const channels = asked.get('channels');
       // No channel at all is an answer of its own.
@@ -109,6 +112,8 @@ export function hashOf(address: Address): string {
       return `#/day/${encodeURIComponent(address.day)}`;
     case 'coverage':
       return withQuery(`#/day/${encodeURIComponent(address.day)}/coverage`, { channels: address.channels });
+    case 'margins':
+      return withQuery(`#/day/${encodeURIComponent(address.day)}/margins`, { at: address.at, goal: address.goal });
     case 'overlay': {
       const { day, entries, rule, of } = address;
       return withQuery(`#/day/${encodeURIComponent(day)}/overlay`, { entries, rule, of });

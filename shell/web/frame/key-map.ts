@@ -13,6 +13,7 @@ export const KEY_MAP: readonly { readonly key: string; readonly does: string }[]
   { key: 's', does: 'pulls side by side' },
   { key: 'f', does: 'what is known: facts' },
   { key: 'c', does: 'what can be told: channels and faults' },
+  { key: 'm', does: 'what comes first: margins' },
   { key: 'w', does: 'what decides: limits' },
   { key: 'g', does: 'before a pull' },
   { key: 'b', does: 'bring logs in' },
@@ -47,11 +48,12 @@ const SIMPLE: Readonly<Record<string, Exclude<KeyAction['kind'], 'go'>>> = {
   ']': 'after',
 };
 
-const PAGES: Readonly<Record<string, 'day' | 'overlay' | 'facts' | 'coverage' | 'limits' | 'gate'>> = {
+const PAGES: Readonly<Record<string, 'day' | 'overlay' | 'facts' | 'coverage' | 'limits' | 'margins' | 'gate'>> = {
   d: 'day',
   s: 'overlay',
   f: 'facts',
   c: 'coverage',
   w: 'limits',
+  m: 'margins',
   g: 'gate',
 };

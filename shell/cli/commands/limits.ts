@@ -1,0 +1,63 @@
+import { answered } from '../../../core/quantities/index.ts';
+import { encodeLimits, encodeNext, readGoal, readStep } from '../../server/index.ts';
+import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
+import { jsonText } from '../plain-json.ts';
+import { work } from '../progress.ts';
+import { refuse, wrong } from '../refuse.ts';
+import { limitsText } from '../text/limits-text.ts';
+import { unitSystem } from '../units-option.ts';
+import { withDesk } from '../with-desk.ts';
+
+export const limitsCommand: Command = {
+  name: 'limits',
+  summary: 'every limit ahead of a step, its margin, and which comes first',
+  usage: 'knurl limits FOLDER [--at STEP] [--goal TORQUE|POWER] [--all]',
+  details: [
+    'FOLDER holds day.yaml and its logs. What day.yaml says under parts counts; what it does not say is a usual',
+    'value of the trade with a wide spread, and every answer that rests on one says so.',
+    '',
+    '  --at STEP          what is thought of: MAP, timing, phase, lambda, gap, dwell, coil voltage, ratio, straps,',
+    '                     altitude, ambient, ambient pressure, humidity, soak, inlet loss, octane, each with its unit;',
+    '                     what is not named stays as in the last pull',
+    '  --goal WANTED      torque or power at the crankshaft, with `at SPEED` behind it or without: can these parts?',
+    '  --all              with the values that the answer rests on',
+  ].join('\n'),
+  examples: [
+    'knurl limits plateau',
+    'knurl limits plateau --at "MAP 215 kPa, phase 3°, altitude 3200 m"',
+    'knurl limits plateau --goal "500 N·m at 4000 rpm"',
+    'knurl limits plateau --at "gap 0.55 mm" --json',
+  ],
+  options: { at: { type: 'string' }, goal: { type: 'string' }, all: { type: 'boolean' } },
+  run: readLimits,
+};
+
+async function readLimits(asked: Asked, surroundings: Surroundings): Promise<ExitCode> {
+  const [folder] = asked.words;
+  if (folder === undefined || asked.words.length > 1)
+    return wrong('missing folder: name the folder of one day', surroundings);
+  const wanted = asked.text('goal');
+  const goal = wanted === undefined ? answered(undefined) : readGoal(wanted);
+  if (!goal.ok) return wrong(goal.refusal.message, surroundings);
+  return withDesk(asked, surroundings, async (desk) => {
+    const opened = await desk.openFolder(folder);
+    if (!opened.ok) return refuse(opened.refusal, surroundings);
+    const { id } = opened.value;
+    const facts = desk.facts(id);
+    if (!facts.ok) return refuse(facts.refusal, surroundings);
+    const { done, ...progress } = work(surroundings);
+    const engine = await desk.engine(id, progress);
+    done();
+    if (!engine.ok) return refuse(engine.refusal, surroundings);
+    const step = readStep(engine.value, asked.text('at'));
+    if (!step.ok) return wrong(step.refusal.message, surroundings);
+    const limits = encodeLimits({ id, facts: facts.value }, step.value);
+    const next = encodeNext(step.value, goal.value);
+    const style = { width: surroundings.width, system: unitSystem(asked) };
+    const words = { all: asked.flag('all') };
+    surroundings.out(
+      asked.flag('json') ? jsonText({ ...limits, ...next }) : limitsText({ limits, next }, style, words),
+    );
+    return 0;
+  });
+}

@@ -1,0 +1,107 @@
+import { describe, expect, it } from 'vitest';
+import { makePlateauDay } from '../../scenarios/index.ts';
+import { folderWith, said } from './testing/command-line.ts';
+
+const { files } = makePlateauDay({ seed: 5, pulls: ['C1', '9'] });
+const flat = (text: string) => text.replaceAll(/\s+/g, ' ');
+/** Figures belong to the physics: what is left says the shape of the answer. */
+const shape = (text: string) =>
+  text
+    .replaceAll(/[\d.]+/g, '#')
+    .replaceAll(/ +/g, ' ')
+    .replaceAll(/─+/g, '─');
+
+interface Told {
+  readonly sentence: string;
+  readonly pulls: number;
+  readonly limits: readonly {
+    readonly name: string;
+    readonly margin: readonly (number | null)[];
+    readonly why?: string;
+    readonly tightest?: { readonly over: number; readonly margin: number };
+  }[];
+  readonly next: readonly { readonly name: string; readonly manifoldPressure: number }[];
+  readonly goal?: { readonly chance: number; readonly rows: readonly unknown[] };
+  readonly values: readonly { readonly name: string; readonly origin: string }[];
+}
+
+async function told(at: string, ...more: string[]): Promise<Told> {
+  const { code, out, err } = await said(['limits', at, '--json', ...more]);
+  expect([code, err]).toEqual([0, '']);
+  return JSON.parse(out);
+}
+
+describe('knurl limits', () => {
+  it('names the next limit, then every limit with its margin or why it cannot be told', async () => {
+    const at = folderWith(files);
+    const { code, out } = await said(['limits', at, '--at', 'MAP 150 kPa']);
+    expect(code).toBe(0);
+    expect(flat(out)).toMatch(/The next limit is [a-z ]+, at \d+ ± \d+ kPa near \d+ rpm\./);
+    expect(out).toMatch(/^spark voltage +\d+ rpm +[\d.]+ kV +[\d.]+ kV +[+−]\d+ ± \d+ % +/m);
+    expect(out).toMatch(/^cannot tell rod tension: /m);
+    expect(out).toContain('Bands are two standard uncertainties.');
+    for (const line of out.split('\n')) expect([...line].length, line).toBeLessThanOrEqual(100);
+  });
+
+  it('starts from the pressure of the last pull, and a step that does not name it keeps it', async () => {
+    const at = folderWith(files);
+    const [plain, gap] = [await told(at), await told(at, '--at', 'gap 0.5 mm')];
+    const spark = ({ limits }: Told) => limits.find(({ name }) => name === 'spark voltage')?.tightest?.margin ?? 0;
+    expect(spark(gap)).toBeGreaterThan(spark(plain));
+    expect(gap.limits.find(({ name }) => name === 'injector duty')).toEqual(
+      plain.limits.find(({ name }) => name === 'injector duty'),
+    );
+  });
+
+  it('gives the same next limit whatever pressure was asked', async () => {
+    const at = folderWith(files);
+    const [low, high] = [await told(at, '--at', 'MAP 180 kPa'), await told(at, '--at', 'MAP 200 kPa')];
+    const clamp = ({ next }: Told) => next.find(({ name }) => name === 'head clamp')?.manifoldPressure ?? 0;
+    expect(clamp(low)).toBeGreaterThan(100e3);
+    expect(clamp(high) / clamp(low)).toBeCloseTo(1, 1.5);
+  });
+
+  it('takes stated parts from the facts and the compressor map from its file', async () => {
+    const { values, limits } = await told(folderWith(files));
+    expect(values.find(({ name }) => name === 'bore')).toMatchObject({ origin: 'stated' });
+    expect(limits.find(({ name }) => name === 'compressor speed')?.tightest).toBeDefined();
+    const without = await told(folderWith(files.filter(({ name }) => name !== 'compressor-map.csv')));
+    expect(without.limits.find(({ name }) => name === 'compressor speed')?.why).toMatch(/map/);
+  });
+
+  it('says of a compressor map that cannot be read what and where, and answers the rest', async () => {
+    const bytes = new TextEncoder().encode('a,b\n1,2\n3,4\n');
+    const broken = files.map((file) => (file.name === 'compressor-map.csv' ? { ...file, bytes } : file));
+    const { code, out } = await said(['limits', folderWith(broken)]);
+    expect(code).toBe(0);
+    expect(flat(out)).toMatch(/compressor-map\.csv could not be read: missing column: speed, flow, pressure ratio/);
+  });
+
+  it('says what a goal asks of the parts, by speed', async () => {
+    const at = folderWith(files);
+    const modest = await told(at, '--goal', '300 N·m');
+    const bold = await told(at, '--goal', '560 N·m');
+    expect(modest.goal?.chance ?? 0).toBeGreaterThan(bold.goal?.chance ?? 0);
+    const { out } = await said(['limits', at, '--goal', '5000 N·m at 4000 rpm']);
+    expect(flat(out)).toContain('5000 N·m at 4000 rpm: out of reach at every speed that was looked at.');
+  });
+
+  it('has one shape of text (figures left out: they belong to the physics)', async () => {
+    const { out } = await said(['limits', folderWith(files), '--at', 'MAP 150 kPa', '--all']);
+    const from = out.slice(out.indexOf('\n\nAt '));
+    expect(shape(from).split('\n').slice(0, 5)).toMatchSnapshot();
+    expect((await said(['limits', '--help'])).out).toMatchSnapshot();
+  });
+
+  it.each([
+    [['--at', 'MAP 12,5 kPa'], 'ambiguous number'],
+    [['--at', 'boost 1 bar'], 'gauge pressure says nothing'],
+    [['--at', 'wheelbase 3 m'], 'unknown setting'],
+    [['--goal', 'plenty'], 'invalid goal: "plenty"'],
+    [['--goal=-5 kW'], 'invalid goal'],
+  ])('refuses %s with words, code 2', async (more, expected) => {
+    const { code, err, out } = await said(['limits', folderWith(files), ...more]);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toContain(expected);
+  });
+});

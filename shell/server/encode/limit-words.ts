@@ -1,0 +1,13 @@
+import type { LimitName } from '../../../day/plans/index.ts';
+
+/** What a limit is called in a sentence. */
+export function limitTitle(name: LimitName): string {
+  return name === 'piston speed' ? 'mean piston speed' : name;
+}
+
+/** Names of facts within a text, in words: `coil unknown: state sparkVoltage` → `coil unknown: state spark voltage`. */
+export function inWords(text: string): string {
+  return text.replaceAll(/[a-z]+(?:[A-Z][a-z]*)+/g, (name) =>
+    name.replaceAll(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`),
+  );
+}

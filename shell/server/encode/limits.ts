@@ -1,0 +1,129 @@
+import { type Finding, formatQuantity } from '../../../core/quantities/index.ts';
+import {
+  type KnownValue,
+  type Limit,
+  limitsAt,
+  type Prediction,
+  predict,
+  type Step,
+  usualSpeeds,
+} from '../../../day/plans/index.ts';
+import type { DayFacts } from '../../../day/pulls/index.ts';
+import type { LimitRow, LimitsView, RestsOn, Tightest } from '../../contract/index.ts';
+import type { DayEngine } from '../../desk/index.ts';
+import { FACT_TABLE } from '../forms/fact-table.ts';
+import { PART_ROWS } from '../forms/part-table.ts';
+import { inWords, limitTitle } from './limit-words.ts';
+import { plainFinding, plainNumber, plainSamples } from './plain.ts';
+import { stepControls } from './step-controls.ts';
+
+/** An engine and a step of it. named: what was written of the step; findings: what must be known about reading it. */
+export interface AskedStep {
+  readonly engine: DayEngine;
+  readonly step: Step;
+  readonly named: Partial<Step>;
+  readonly findings: readonly Finding[];
+}
+
+/** Every limit of one step over engine speed, for the page and the command line. */
+export function encodeLimits(
+  { id, facts }: { readonly id: string; readonly facts: DayFacts },
+  { engine, step, named, findings }: AskedStep,
+): LimitsView {
+  const { model, from } = engine;
+  const speeds = usualSpeeds(model);
+  const prediction = predict(model, step, speeds);
+  const limits = limitsAt(model, step, speeds);
+  return {
+    day: id,
+    dayTitle: facts.title,
+    ...(facts.invented !== undefined && { invented: facts.invented }),
+    step: stepSentence(step, from, named),
+    controls: stepControls(model, step, named),
+    speed: [...speeds],
+    limits: limits.map(encodeLimit).sort(byUrgency),
+    lines: encodeLines(prediction),
+    values: [...model.values.values()].map(encodeValue),
+    pulls: model.pulls,
+    unknown: [...model.unknown],
+    findings: [...engine.findings, ...findings].map(plainFinding),
+    cautions: [...CAUTIONS],
+  };
+}
+
+/** What no number of this page can tell. @source common practice, no source */
+const CAUTIONS = [
+  'A margin is worked out for this engine as it is described; a hidden flaw of a part is not in it.',
+  'Limits that cannot be told are not safe limits: they are unknown.',
+  'Go up in small steps, look at plugs and logs after each, and stop when something differs from what was foretold.',
+] as const;
+
+function stepSentence(step: Step, from: string | undefined, named: Partial<Step>): string {
+  const pressure = formatQuantity(step.manifoldPressure, 'absolute-pressure', { decimals: 0 });
+  if (named.manifoldPressure !== undefined) return `${pressure}, as asked`;
+  return from === undefined ? `${pressure}: the air outside, no pull tells more` : `${pressure}, as in entry ${from}`;
+}
+
+function encodeLimit(limit: Limit): LimitRow {
+  const { name, subject, kind, why, missing, assumed, source, kept } = limit;
+  const at = tightestOf(limit);
+  return {
+    ...{ name, subject, kind, source, title: limitTitle(name) },
+    required: plainSamples(limit.required),
+    requiredUncertainty: plainSamples(limit.requiredUncertainty),
+    available: plainSamples(limit.available),
+    availableUncertainty: plainSamples(limit.availableUncertainty),
+    margin: plainSamples(limit.margin),
+    marginUncertainty: plainSamples(limit.marginUncertainty),
+    over: plainSamples(limit.over),
+    ...(kept !== undefined && { kept }),
+    ...(why !== undefined && { why: inWords(why) }),
+    missing: missing.map(inWords),
+    assumed: assumed.map(inWords),
+    ...(at && { tightest: at }),
+  };
+}
+
+/** The speed at which passing is likeliest, of several the one with the least margin. */
+function tightestOf({ speed, margin, marginUncertainty, over }: Limit): Tightest | undefined {
+  let best = -1;
+  over.forEach((chance, i) => {
+    if (Number.isNaN(chance) || !Number.isFinite(margin[i] ?? Number.NaN)) return;
+    const [top = -1, least = Number.NaN] = [over[best], margin[best]];
+    if (best < 0 || chance > top + 1e-9 || (Math.abs(chance - top) <= 1e-9 && (margin[i] ?? 0) < least)) best = i;
+  });
+  const [at, room, chance] = [speed[best], margin[best], over[best]];
+  if (at === undefined || room === undefined || chance === undefined) return undefined;
+  return {
+    speed: at,
+    margin: room,
+    marginUncertainty: plainNumber(marginUncertainty[best] ?? Number.NaN),
+    over: chance,
+  };
+}
+
+/** Likeliest passed first, then the least margin; what cannot be told stands last. */
+function byUrgency(one: LimitRow, other: LimitRow): number {
+  if (!one.tightest || !other.tightest)
+    return Number(one.tightest === undefined) - Number(other.tightest === undefined);
+  const chance = other.tightest.over - one.tightest.over;
+  return Math.abs(chance) > 0.005 ? chance : one.tightest.margin - other.tightest.margin;
+}
+
+function encodeLines({ lines }: Prediction): LimitsView['lines'] {
+  return Object.entries(lines).map(([name, { kind, value, standardUncertainty }]) => ({
+    ...{ name, kind },
+    value: plainSamples(value),
+    standardUncertainty: plainSamples(standardUncertainty),
+  }));
+}
+
+function encodeValue({ name, kind, value, standardUncertainty, origin, source }: KnownValue): RestsOn {
+  const fact = [...FACT_TABLE, ...PART_ROWS].find(({ path }) => path.endsWith(`.${name}`))?.path;
+  return {
+    ...{ name, kind, origin, source, title: inWords(name) },
+    value: plainNumber(value),
+    standardUncertainty: plainNumber(standardUncertainty),
+    ...(fact !== undefined && { fact }),
+  };
+}

@@ -1,0 +1,33 @@
+import { limitPictures, limitsQuery, limitsView, nextQuery, nextView } from '../../contract/index.ts';
+import type { Desk } from '../../desk/index.ts';
+import { answerOf } from '../answers.ts';
+import { encodePictures } from '../encode/limit-pictures.ts';
+import { encodeLimits } from '../encode/limits.ts';
+import { encodeNext } from '../encode/next-limits.ts';
+import { readGoal } from '../forms/read-goal.ts';
+import { readStep } from '../forms/read-step.ts';
+import { type App, answers, ofDay } from './app.ts';
+
+/** Every limit ahead of a step, and which comes first. */
+export function limitRoutes(app: App, desk: Desk): void {
+  const schema = { params: ofDay, querystring: limitsQuery, response: answers(limitsView) };
+  app.get('/days/:day/limits', { schema }, async ({ params: { day }, query }) => {
+    const facts = answerOf(desk.facts(day));
+    return encodeLimits({ id: day, facts }, await askedStep(desk, day, query.at));
+  });
+
+  const picturesSchema = { params: ofDay, querystring: limitsQuery, response: answers(limitPictures) };
+  app.get('/days/:day/limits/pictures', { schema: picturesSchema }, async ({ params: { day }, query }) =>
+    encodePictures(await askedStep(desk, day, query.at)),
+  );
+
+  const nextSchema = { params: ofDay, querystring: nextQuery, response: answers(nextView) };
+  app.get('/days/:day/limits/next', { schema: nextSchema }, async ({ params: { day }, query }) => {
+    const goal = query.goal === undefined ? undefined : answerOf(readGoal(query.goal));
+    return encodeNext(await askedStep(desk, day, query.at), goal);
+  });
+}
+
+async function askedStep(desk: Desk, day: string, at: string | undefined) {
+  return answerOf(readStep(answerOf(await desk.engine(day)), at));
+}
