@@ -4,7 +4,7 @@ import { detections } from './detectors.ts';
 import type { Occurrence, PullVerdict, Validity, VerdictInput } from './verdict.ts';
 import { weigh } from './weighing/weigh.ts';
 
-/** From this probability on a cause counts as believed. @source our default: more likely than not */
+/** From this probability on an occurrence counts as believed: the sum over its causes. @source our default: more likely than not */
 export const BELIEVED = 0.5;
 /** A pull of which less than this share of the curve can be used is void. @source our default */
 const LEAST_USABLE = 0.1;
@@ -30,9 +30,9 @@ export function pullVerdict({ scene, index, limits, overruled = {}, factorSpread
   };
 }
 
-/** A cause is more likely than not, or what it could be is grave enough to hold: that counts from a smaller probability on. */
+/** That something was there is more likely than not, whichever cause leads; or what it could be is grave enough to hold: that counts from less on. */
 export function isBelieved({ hypotheses, stopClass }: Pick<Occurrence, 'hypotheses' | 'stopClass'>): boolean {
-  return stopClass >= 2 || hypotheses.some(({ probability }) => probability >= BELIEVED);
+  return stopClass >= 2 || hypotheses.reduce((sum, { probability }) => sum + probability, 0) >= BELIEVED;
 }
 
 function withReason(occurrence: Occurrence, overruled: Readonly<Record<string, string>>): Occurrence {

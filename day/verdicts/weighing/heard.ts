@@ -2,7 +2,7 @@ import type { Candidate } from './candidate.ts';
 
 /**
  * A detector measures; tables learnt from a few invented cases of each fault must not talk its word down to nothing, nor put a cause in front
- * whose own detector looked and saw nothing. all: least sum of the seen causes, over the leader's strength [1]; unseen, blind: most that a
+ * whose own detector looked and saw nothing. all: least sum of the seen causes, over the chance that not all of them saw amiss, 1 − Π(1 − strength) [1]; unseen, blind: most that a
  * cause may have of the best seen one when its detector saw nothing, or could not tell [1].
  *
  * @source our default
@@ -17,7 +17,8 @@ export const HEARD = { all: 0.7, unseen: 0.25, blind: 0.7 } as const;
 export function heard(candidates: readonly Candidate[], told: readonly number[]): readonly number[] {
   const [leader] = candidates;
   if (leader?.answer !== 'seen') return told;
-  const raised = raisedSeen(candidates, told, HEARD.all * leader.strength);
+  const missed = candidates.reduce((left, { answer, strength }) => left * (answer === 'seen' ? 1 - strength : 1), 1);
+  const raised = raisedSeen(candidates, told, HEARD.all * (1 - missed));
   const best = Math.max(...raised.filter((_, i) => candidates[i].answer === 'seen'));
   const held = raised.map((one, i) => Math.min(one, best * shareOf(candidates[i])));
   const sum = held.reduce((total, one) => total + one, 0);

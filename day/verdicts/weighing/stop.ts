@@ -46,11 +46,18 @@ export function stopClassOf(
 
 const CLASSES: readonly StopClass[] = [1, 2, 3];
 
-/** What cannot be used in the windows: decided by the summed probability of the hypotheses that say so, from one half on. @source our default: more likely than not */
+/**
+ * What cannot be used in the windows, once it is more likely than not that something was there: what the hypotheses that were seen say, each
+ * with its weight.
+ *
+ * @source our default: more likely than not
+ */
 export function voidsOf(hypotheses: readonly Weighted[]): Voids {
+  const total = hypotheses.reduce((sum, { probability }) => sum + probability, 0);
+  if (total < 0.5) return 'nothing';
   const share = (wanted: Voids): number =>
     hypotheses.reduce((sum, { probability, detection }) => sum + (detection.voids === wanted ? probability : 0), 0);
   const [power, channel] = [share('power'), share('channel')];
-  if (power >= 0.5) return 'power';
-  return power + channel >= 0.5 && channel > power ? 'channel' : 'nothing';
+  if (power > total / 2) return 'power';
+  return power + channel > total / 2 && channel > power ? 'channel' : 'nothing';
 }

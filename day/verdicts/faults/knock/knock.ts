@@ -53,7 +53,8 @@ export const knock: Detector = {
       ],
       strength: byRetard && (byLevel || most >= least) ? 0.95 : byRetard ? 0.75 : byCount ? 0.7 : 0.6,
       stopClass: heavy ? 2 : 1,
-      voids: 'power',
+      // The engine really made that power, with the retard that is logged beside it.
+      voids: 'nothing',
     };
   },
 };
