@@ -38,3 +38,12 @@ describe('checks', () => {
     expect(nextCheck([], 0)).toBeUndefined();
   });
 });
+
+describe('an engine that is held', () => {
+  it('is never asked to bring the rolls up to speed', () => {
+    for (const stopClass of [2, 3]) {
+      expect(nextCheck(['head-lift', 'ignition-breakup'], stopClass)?.check).not.toBe('coast-down-pair');
+      expect(nextCheck(['driveline-loss-rising', 'power-shortfall'], stopClass)?.check).not.toBe('coast-down-pair');
+    }
+  });
+});

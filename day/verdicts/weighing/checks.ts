@@ -278,7 +278,9 @@ export function nextCheck(
   const [first, second] = causes;
   if (first === undefined) return undefined;
   const partsOf = (name: CheckName): readonly Fault[] => CHECKS[name].parts;
-  const concerned = checkNames().filter((name) => partsOf(name).includes(first));
+  // An engine that must not be loaded, or must be shut down, is not driven up to coast down from speed either.
+  const allowed = checkNames().filter((name) => stopClass < 2 || !TURNS_THE_ROLLS.includes(name));
+  const concerned = allowed.filter((name) => partsOf(name).includes(first));
   const parting = second === undefined ? [] : concerned.filter((name) => partsOf(name).includes(second));
   const offered = parting.length > 0 ? parting : concerned;
   const held = stopClass >= 2 ? offered.filter((name) => CHECKS[name].pulls === 0) : offered;
@@ -287,6 +289,9 @@ export function nextCheck(
   );
   return best && { check: best, parts: partsOf(best).filter((fault) => causes.includes(fault)) };
 }
+
+/** Checks without a pull that still need the engine to bring the rolls up to speed. */
+const TURNS_THE_ROLLS: readonly CheckName[] = ['coast-down-pair'];
 
 function costOf(name: CheckName): number {
   const { minutes, pulls } = CHECKS[name];
