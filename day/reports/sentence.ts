@@ -77,7 +77,7 @@ function voidText({ curve }: PullResult): string {
   const holes = curve.valid.reduce((count, ok) => count + (ok ? 0 : 1), 0);
   return holes === 0
     ? ''
-    : ` ${holes} of ${curve.valid.length} points of the curve lie in gaps of the record and are not used.`;
+    : ` ${holes} of ${curve.valid.length} points of the curve lie in gaps of the record or in void windows and are not used.`;
 }
 
 /** The peak an entry is known by: engine before wheel before roll power, highest of its pulls. Undefined where nothing was made. */
