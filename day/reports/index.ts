@@ -4,6 +4,7 @@ export { analyseDay, type DayLogs, judgeDay, METHOD, openedEntry, resultsOf, wit
 export { CAUTIONS } from './cautions.ts';
 export type { DayReport, EntryReport, UnreadLog } from './day-report.ts';
 export { FAULT_TITLES, STOP_WORDS } from './fault-titles.ts';
+export { HEALTH_TITLES } from './health-titles.ts';
 export { type RuledEntry, sameRule } from './same-rule.ts';
 export { bestPeak, entrySentence, pullSentence, unreadText } from './sentence.ts';
 export { featureTitle, THRESHOLD_TITLES } from './threshold-titles.ts';

@@ -1,4 +1,5 @@
 import type { ThresholdName } from '../verdicts/index.ts';
+import { HEALTH_TITLES } from './health-titles.ts';
 
 /** What each number that decides is, in words. */
 export const THRESHOLD_TITLES: Readonly<Record<ThresholdName, string>> = {
@@ -93,6 +94,8 @@ export const THRESHOLD_TITLES: Readonly<Record<ThresholdName, string>> = {
   'loss-rising.share-alone': 'power lost, with no other sign',
   'loss-rising.repeatability': 'repeatability of power between pulls',
   'loss-rising.cumulative': 'power lost over several pulls, in deviations',
+  'loss-rising.overrun': 'drag after lift-off risen, over the drive at full load',
+  'loss-rising.overrun-drag': 'drag after lift-off risen, over the drag itself',
   'loss-rising.temperature': 'axle or gearbox hotter than its trend',
   'turbo.limit': 'highest turbocharger speed',
   'turbo.hold-share': 'share of it from which to hold',
@@ -115,6 +118,8 @@ export const THRESHOLD_TITLES: Readonly<Record<ThresholdName, string>> = {
 
 /** A feature by its name: the words of its threshold, or the name itself where it is words already. */
 export function featureTitle(name: string): string {
-  const known = Object.entries(THRESHOLD_TITLES).find(([threshold]) => threshold === name);
+  const health = name.startsWith('health.') ? name.slice('health.'.length) : undefined;
+  const titles = health === undefined ? THRESHOLD_TITLES : HEALTH_TITLES;
+  const known = Object.entries(titles).find(([threshold]) => threshold === (health ?? name));
   return known ? known[1] : name.replaceAll('-', ' ');
 }

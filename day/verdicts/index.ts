@@ -8,7 +8,7 @@ export {
   type Reach,
   type Unparted,
 } from './coverage/coverage-of.ts';
-export { dayLimits } from './day-limits.ts';
+export { type DayLimits, dayLimits, inForce, isSettable, SETTABLE, type SettableName } from './day-limits.ts';
 export { type DayVerdictsInput, dayVerdicts, verdictSteps } from './day-verdicts.ts';
 export type { Detection, Detector, Fault, FaultWindow, Feature, StopClass, Subject, Voids } from './detector.ts';
 export { detect } from './detector.ts';
@@ -22,7 +22,14 @@ export type { HealthEntry } from './health/entries.ts';
 export type { HealthLine, LinePoint } from './health/lines/health-line.ts';
 export { manifoldPressure, type PullCell, type PullState, SPEED_STEP } from './health/pull-state.ts';
 export type { Gate, PullReadiness } from './health/readiness/gates.ts';
-export type { HealthFinding, HealthFindingKind, HealthUnknown, HealthValue } from './health/result.ts';
+export {
+  HEALTH_FINDINGS,
+  type HealthDecision,
+  type HealthFinding,
+  type HealthFindingKind,
+  type HealthUnknown,
+  type HealthValue,
+} from './health/result.ts';
 export type { PatternFit, PatternName } from './health/shortfall/pattern.ts';
 export {
   type PowerPrediction,

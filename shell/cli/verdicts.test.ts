@@ -57,6 +57,22 @@ describe('the verdict on the command line', () => {
     expect(day.out).toMatch(/ (partly|HOLD)/);
   });
 
+  it('the day tells of its health too, in text and in JSON, by the limits that are set', async () => {
+    const at = folderWith(files);
+    const day = await said(['day', at]);
+    expect(day.out).toMatch(/\nHealth of the day\n[!·] /);
+    expect(flat(day.out)).toContain('left open: ');
+    const { health } = JSON.parse((await said(['day', at, '--json'])).out);
+    expect(health.stop.class).toBeLessThanOrEqual(3);
+    expect(health.unknown.length).toBeGreaterThan(0);
+    const wrong = await said(['day', at, '--set', 'health.bad-luck = 3']);
+    expect([wrong.code, wrong.err]).toEqual([2, expect.stringContaining('unknown threshold: health.bad-luck')]);
+    const set = await said(['day', at, '--set', 'boost-overshoot.pressure = 200 kPa', '--json']);
+    const { entries, facts } = JSON.parse(set.out);
+    expect(facts.thresholds).toEqual({ 'boost-overshoot.pressure': '200 kPa' });
+    expect(entries).toHaveLength(JSON.parse((await said(['day', at, '--json'])).out).entries.length);
+  }, 120_000);
+
   it('says what could not be told where channels are missing', async () => {
     const at = folderWith(clean.files);
     const roller = clean.files.find(({ name }) => name.startsWith('run-1') && name.includes('roller'))?.name ?? '';
@@ -101,7 +117,7 @@ describe('--set and --thresholds', () => {
   it('lists every limit with ours and its source, without a log', async () => {
     const { code, out } = await said(['pull', '--thresholds', '--set', 'heat-soak.start = 5 K']);
     expect(code).toBe(0);
-    expect(out).toMatch(/^limit +in force +ours +set +where ours comes from/);
+    expect(out).toMatch(/^limit +in force +ours +set +source of ours/);
     expect(out).toMatch(/\nboost-overshoot\.pressure +[\d.]+ kPa +[\d.]+ kPa +common practice/);
     expect(out).toMatch(/\nheat-soak\.start +5 °C +[\d.]+ °C +day +/);
     const json = JSON.parse((await said(['pull', '--thresholds', '--json'])).out);

@@ -11,8 +11,12 @@ export const healthValue = z.strictObject({
   source: z.string(),
 });
 
-/** Something of the day's health that must be known. rests: the entries it was computed from; changed: what differs between them and may be the cause. */
+/**
+ * Something of the day's health that must be known. name: under which a person overrules it; rests: the entries it was computed from; changed: what differs
+ * between them and may be the cause.
+ */
 export const healthFinding = z.strictObject({
+  name: z.string(),
   title: z.string(),
   subject: z.string(),
   stop: stopView,
@@ -21,6 +25,7 @@ export const healthFinding = z.strictObject({
   why: z.string(),
   changed: z.array(z.string()),
   values: z.array(healthValue),
+  overruled: z.string().optional(),
 });
 
 /**

@@ -151,7 +151,8 @@ export class Bench {
     if (known) return answered(known);
     if (await interrupted(work, { what: 'comparing the entries of the day', share: 0.99 })) return refused(CANCELLED);
     const verdicts = report.entries.flatMap((entry) => entry.verdicts);
-    const health = dayHealth({ facts: day.facts, opened: rated, results: resultsOf(report), verdicts });
+    const limits = dayLimits(day.facts).health;
+    const health = dayHealth({ facts: day.facts, opened: rated, results: resultsOf(report), verdicts, limits });
     this.healths.set(report, health);
     return answered(health);
   }

@@ -1,6 +1,6 @@
 import type { Finding, Outcome, Refusal } from '../../core/quantities/index.ts';
 import type { Mapping, Proposal, Table, TableFormat } from '../../day/channels/index.ts';
-import type { EngineModel, Step } from '../../day/plans/index.ts';
+import type { EngineModel, Observation, Step } from '../../day/plans/index.ts';
 import type { DayFacts, EntryLogs, JoinedRecord } from '../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../day/reports/index.ts';
 import type { DayHealth, PullVerdict } from '../../day/verdicts/index.ts';
@@ -52,12 +52,13 @@ export interface ColumnReading {
 
 /**
  * The engine of a day as far as its parts and its clean pulls tell, and the step that was driven last: pull without an answer leaves
- * the pressure of the surrounding air. from: the entry that the step is from.
+ * the pressure of the surrounding air. from: the entry that the step is from. seen: what its clean pulls showed.
  */
 export interface DayEngine {
   readonly model: EngineModel;
   readonly step: Step;
   readonly from: string | undefined;
+  readonly seen?: readonly Observation[];
   readonly findings: readonly Finding[];
 }
 
@@ -72,6 +73,11 @@ export interface EntryExport {
 export interface Work {
   readonly progress?: Progress;
   readonly signal?: AbortSignal;
+}
+
+/** What is asked of a whole day. thresholds: name → number with unit, on top of the day's own; nothing of them is kept. */
+export interface DayWish extends Work {
+  readonly thresholds?: Readonly<Record<string, string>>;
 }
 
 /**
@@ -94,7 +100,7 @@ export interface Desk {
   reading(source: string): Promise<Outcome<FileReading>>;
   /** Remembers a decided mapping for its set of columns. */
   decide(mapping: Mapping): Promise<Outcome<void>>;
-  report(day: string, work?: Work): Promise<Outcome<DayReport>>;
+  report(day: string, wish?: DayWish): Promise<Outcome<DayReport>>;
   entry(day: string, entry: string, work?: Work): Promise<Outcome<EntryReport>>;
   /** The verdicts of one entry as they would be with other thresholds (name → number with unit) on top of the day's; nothing is kept. */
   trial(
@@ -103,7 +109,7 @@ export interface Desk {
     thresholds: Readonly<Record<string, string>>,
   ): Promise<Outcome<readonly PullVerdict[]>>;
   /** What the day says of the health of engine and car: trends, readiness of each pull, what is not known. */
-  health(day: string, work?: Work): Promise<Outcome<DayHealth>>;
+  health(day: string, wish?: DayWish): Promise<Outcome<DayHealth>>;
   /** The engine of the day: every limit ahead is asked of it. */
   engine(day: string, work?: Work): Promise<Outcome<DayEngine>>;
   /** The joined record of one entry, for traces. */

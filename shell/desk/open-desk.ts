@@ -13,7 +13,7 @@ import type { DayReport, EntryReport } from '../../day/reports/index.ts';
 import type { DayHealth, PullVerdict } from '../../day/verdicts/index.ts';
 import { openStore, type Store, type StoredDay } from '../store/index.ts';
 import { Bench, type DayQuestion } from './bench.ts';
-import type { DayEngine, DaySummary, Desk, EntryExport, FileReading, Work } from './desk.ts';
+import type { DayEngine, DaySummary, DayWish, Desk, EntryExport, FileReading, Work } from './desk.ts';
 import { exportDay } from './export-day.ts';
 import { exportedCurves, exportedRecord } from './export-entry.ts';
 import { fileReading, unknownDay, unknownEntry } from './reading.ts';
@@ -113,9 +113,9 @@ class StoreDesk implements Desk {
     return answered(undefined);
   }
 
-  async report(day: string, work?: Work): Promise<Outcome<DayReport>> {
-    const asked = this.question(day);
-    return asked.ok ? this.bench.report(asked.value, work) : asked;
+  async report(day: string, wish?: DayWish): Promise<Outcome<DayReport>> {
+    const asked = this.question(day, wish?.thresholds);
+    return asked.ok ? this.bench.report(asked.value, wish) : asked;
   }
 
   async entry(day: string, id: string, work?: Work): Promise<Outcome<EntryReport>> {
@@ -134,9 +134,9 @@ class StoreDesk implements Desk {
     return asked.ok ? this.bench.trial(asked.value, entry, thresholds) : asked;
   }
 
-  async health(day: string, work?: Work): Promise<Outcome<DayHealth>> {
-    const asked = this.question(day);
-    return asked.ok ? this.bench.health(asked.value, work) : asked;
+  async health(day: string, wish?: DayWish): Promise<Outcome<DayHealth>> {
+    const asked = this.question(day, wish?.thresholds);
+    return asked.ok ? this.bench.health(asked.value, wish) : asked;
   }
 
   async engine(day: string, work?: Work): Promise<Outcome<DayEngine>> {
@@ -189,11 +189,14 @@ class StoreDesk implements Desk {
     this.store.close();
   }
 
-  private question(day: string): Outcome<DayQuestion> {
+  private question(day: string, thresholds: DayWish['thresholds'] = {}): Outcome<DayQuestion> {
     const state = this.store.facts(day);
     if (!state.ok) return state;
     const files = this.store.files(day);
-    return files.ok ? answered({ facts: state.value.facts, files: files.value }) : files;
+    if (!files.ok) return files;
+    const { facts } = state.value;
+    const all = { ...facts.thresholds, ...thresholds };
+    return answered({ facts: Object.keys(all).length > 0 ? { ...facts, thresholds: all } : facts, files: files.value });
   }
 
   private summary(id: string): Outcome<DaySummary> {

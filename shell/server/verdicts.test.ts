@@ -202,6 +202,25 @@ describe('health of the day', () => {
     expect(health.readiness[0]?.unknown).toEqual(['tyre temperature']);
     expect((await ask('/days/none/health')).statusCode).toBe(404);
   });
+
+  test('a finding is overruled under its name, at its entry; a name of nothing is refused', async () => {
+    const health = healthView.parse((await ask('/days/plateau/health')).json());
+    const { name = '', entry = '' } = health.findings[0] ?? {};
+    expect(name).toBe('health.coast-force-rise');
+    expect((await overrule(entry, { [name]: 'brake freed' })).statusCode).toBe(200);
+    expect((await overrule(entry, { 'health.bad-luck': 'no' })).json()).toMatchObject({ refusal: { kind: 'unknown-fault' } });
+  });
+
+  test('its limits stand among the others and are set like them', async () => {
+    const limits = async () => thresholdsView.parse((await ask('/days/plateau/thresholds')).json()).thresholds;
+    const line = (await limits()).find(({ name }) => name === 'health.coast.hold');
+    expect(line).toMatchObject({ subject: 'health of the day', usual: '20 %', set: [] });
+    expect(line?.title).toBe('coast-down force risen, hold');
+    const body = { scope: 'engine', texts: { 'health.coast.hold': '25 %' } };
+    expect((await tell('PUT', '/days/plateau/thresholds', body)).statusCode).toBe(200);
+    const later = (await limits()).find(({ name }) => name === 'health.coast.hold');
+    expect(later).toMatchObject({ set: [{ scope: 'engine', written: '25 %' }] });
+  });
 });
 
 describe('coverage', () => {

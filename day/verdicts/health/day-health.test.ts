@@ -3,21 +3,24 @@ import { makePlateauDay } from '../../../scenarios/index.ts';
 import { readDay } from '../../../scenarios/testing/read-day.ts';
 import { withDayClocks } from '../../pulls/index.ts';
 import { openedEntry } from '../../reports/analyse-day.ts';
-import { type DayHealth, dayHealth } from './day-health.ts';
+import { type DayHealth, dayHealth, type HealthInput } from './day-health.ts';
+import { HEALTH_FINDINGS } from './result.ts';
 import { HEALTH_THRESHOLDS, healthLimitsWith, healthThresholdNames } from './thresholds.ts';
 
-/** Health of some entries of the invented demonstration day; what really happened is in its generator. */
-function plateau(pulls: readonly string[], faults: boolean): DayHealth {
+/** Some entries of the invented demonstration day; what really happened is in its generator. */
+function plateau(pulls: readonly string[], faults: boolean): HealthInput {
   const { facts, logs, report } = readDay(makePlateauDay({ seed: 5, pulls, faults }));
   const opened = withDayClocks(new Map(facts.entries.map((entry) => [entry.id, openedEntry(entry, facts, logs)])));
   const results = new Map(report.entries.map((entry) => [entry.facts.id, entry.result]));
-  return dayHealth({ facts, opened, results });
+  return { facts, opened, results };
 }
 
 describe('the invented demonstration day', () => {
+  let input: HealthInput;
   let day: DayHealth;
   beforeAll(() => {
-    day = plateau(['C1', 'C2', '2', 'C3', '10', '14', '16', 'C5', 'C6', '18', 'C7', '20', '24', '25', '26'], true);
+    input = plateau(['C1', 'C2', '2', 'C3', '10', '14', '16', 'C5', 'C6', '18', 'C7', '20', '24', '25', '26'], true);
+    day = dayHealth(input);
   }, 120_000);
 
   it('finds the tight final drive by coast-down 6, not the engine, and none of it after the repair', () => {
@@ -44,6 +47,26 @@ describe('the invented demonstration day', () => {
     expect(day.findings.some(({ entry, kind }) => entry === '26' && kind === 'coolant-pressure-lost')).toBe(true);
   });
 
+  it('keeps a finding that a person overruled on record, with the reason, and no longer counts it', () => {
+    const why = 'the brake was dragging; freed';
+    const decided = { 'health.coast-force-rise': why, 'health.no-such-thing': why };
+    const entries = input.facts.entries.map((entry) => (entry.id === 'C6' ? { ...entry, overruled: decided } : entry));
+    const lifted = dayHealth({ ...input, facts: { ...input.facts, entries } });
+    const rise = ({ findings }: DayHealth) =>
+      findings.find(({ kind, entry }) => kind === 'coast-force-rise' && entry === 'C6');
+    expect(rise(day)).toMatchObject({ stopClass: 2 });
+    expect(rise(day)).not.toHaveProperty('overruled');
+    expect(rise(lifted)).toMatchObject({ stopClass: 2, overruled: why });
+    expect(lifted.findings.filter(({ overruled }) => overruled !== undefined)).toHaveLength(1);
+  });
+
+  it('calls for the stop of what still counts', () => {
+    const all = Object.fromEntries(HEALTH_FINDINGS.map((kind) => [`health.${kind}`, 'looked at: sound']));
+    const entries = input.facts.entries.map((entry) => ({ ...entry, overruled: all }));
+    expect(day.stopClass).toBe(3);
+    expect(dayHealth({ ...input, facts: { ...input.facts, entries } }).stopClass).toBe(0);
+  });
+
   it('keeps quiet about the spike of the oil-pressure sensor in pull 20', () => {
     expect(day.findings.filter(({ entry, kind }) => entry === '20' && kind.startsWith('oil'))).toEqual([]);
     const point = day.oil.line?.line.points.find(({ entry }) => entry === '20');
@@ -51,7 +74,7 @@ describe('the invented demonstration day', () => {
   });
 
   it('says nothing worse than a note or a question where no fault was put in', () => {
-    const clean = plateau(['C1', 'C2', '2', '4', '5', 'C3', '9', '10', '11', 'C4'], false);
+    const clean = dayHealth(plateau(['C1', 'C2', '2', '4', '5', 'C3', '9', '10', '11', 'C4'], false));
     expect(clean.findings.filter(({ stopClass }) => stopClass >= 2)).toEqual([]);
     expect(clean.stalls.stalls).toEqual([]);
   }, 120_000);

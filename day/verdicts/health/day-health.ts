@@ -8,7 +8,7 @@ import type { HealthLine } from './lines/health-line.ts';
 import { chargeRiseSpec, effectivenessSpec, powerSpec, turboSpec } from './lines/line-table.ts';
 import { cellValue, pullStates } from './pull-state.ts';
 import { type PullReadiness, pullReadiness } from './readiness/gates.ts';
-import { type HealthFinding, type HealthPart, type HealthUnknown, heldValue } from './result.ts';
+import { type HealthDecision, type HealthFinding, type HealthPart, type HealthUnknown, heldValue } from './result.ts';
 import type { Predict } from './shortfall/predict.ts';
 import { type ShortfallHealth, shortfallHealth } from './shortfall/shortfall.ts';
 import { type StallHealth, stallHealth } from './stalls/stall.ts';
@@ -61,7 +61,8 @@ export function dayHealth(input: HealthInput): DayHealth {
   const trends = trendLines(question);
   const lines = [...coastLines(coasts, entries, limits), ...linesOf(oil, crankcase, coolant, exhaust), ...trends.lines];
   const parts: readonly HealthPart[] = [coasts, stalls, oil, crankcase, coolant, exhaust, shortfall];
-  const findings = inOrder([...parts.flatMap((part) => part.findings), ...lines.flatMap(trendFinding)], entries);
+  const found = [...parts.flatMap((part) => part.findings), ...lines.flatMap(trendFinding)];
+  const findings = inOrder(found, entries).map((finding) => withReason(finding, input.facts));
   return {
     ...{ coasts, stalls, oil, crankcase, coolant, exhaust, shortfall, lines, findings },
     readiness: pullReadiness(pulls, entries, limits),
@@ -71,7 +72,15 @@ export function dayHealth(input: HealthInput): DayHealth {
 }
 
 function gravest(findings: readonly HealthFinding[]): HealthFinding['stopClass'] {
-  return [...findings].sort((a, b) => b.stopClass - a.stopClass)[0]?.stopClass ?? 0;
+  const counted = findings.filter(({ overruled }) => overruled === undefined);
+  return counted.sort((a, b) => b.stopClass - a.stopClass)[0]?.stopClass ?? 0;
+}
+
+/** The finding with the reason of whoever overruled its kind at its entry. */
+function withReason(finding: HealthFinding, { entries }: HealthInput['facts']): HealthFinding {
+  const decided = entries.find(({ id }) => id === finding.entry)?.overruled ?? {};
+  const name: HealthDecision = `health.${finding.kind}`;
+  return Object.hasOwn(decided, name) ? { ...finding, overruled: decided[name] } : finding;
 }
 
 function entriesOf(findings: readonly HealthFinding[], kind: HealthFinding['kind']): ReadonlySet<string> {

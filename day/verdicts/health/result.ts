@@ -2,21 +2,27 @@ import type { Measured, QuantityKind } from '../../../core/quantities/index.ts';
 import type { StopClass, Subject } from '../detector.ts';
 
 /** Every kind of thing that the health of a day can find. */
-export type HealthFindingKind =
-  | 'coast-force-rise'
-  | 'engine-drag-rise'
-  | 'stall'
-  | 'oil-pressure-fall'
-  | 'oil-pressure-low'
-  | 'oil-too-hot'
-  | 'crankcase-pressure-rise'
-  | 'coolant-pressure-rise'
-  | 'coolant-pressure-lost'
-  | 'exhaust-temperature-rise'
-  | 'exhaust-temperature-spread'
-  | 'power-shortfall'
-  | 'mechanical-distress-sign'
-  | 'slow-trend';
+export const HEALTH_FINDINGS = [
+  'coast-force-rise',
+  'engine-drag-rise',
+  'stall',
+  'oil-pressure-fall',
+  'oil-pressure-low',
+  'oil-too-hot',
+  'crankcase-pressure-rise',
+  'coolant-pressure-rise',
+  'coolant-pressure-lost',
+  'exhaust-temperature-rise',
+  'exhaust-temperature-spread',
+  'power-shortfall',
+  'mechanical-distress-sign',
+  'slow-trend',
+] as const;
+
+export type HealthFindingKind = (typeof HEALTH_FINDINGS)[number];
+
+/** Under this name an entry's facts keep why a person overrules a finding of this kind at that entry. */
+export type HealthDecision = `health.${HealthFindingKind}`;
 
 /** One number that decided or explains, with its uncertainty and the limit it was held against. SI by `kind`. */
 export interface HealthValue {
@@ -30,6 +36,7 @@ export interface HealthValue {
 /**
  * Something of the day's health that must be known. entry: where it shows; rests: all entries it was computed from.
  * why: a short reason, no advice. changed: changes and settings that differ between the compared entries and may be the cause.
+ * overruled: a person's reason why it no longer counts; absent while it does.
  */
 export interface HealthFinding {
   readonly kind: HealthFindingKind;
@@ -40,6 +47,7 @@ export interface HealthFinding {
   readonly values: readonly HealthValue[];
   readonly why: string;
   readonly changed: readonly string[];
+  readonly overruled?: string;
 }
 
 /** A question that this day's data leave open, and what is missing. */

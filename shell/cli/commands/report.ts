@@ -9,6 +9,7 @@ import { refuse, refuseOrWrong, wrong } from '../refuse.ts';
 import { type ReportOptions, reportHtml } from '../report/report-html.ts';
 import { dayText } from '../text/day-text.ts';
 import { entryText } from '../text/pull-text.ts';
+import { SET_HELP, THRESHOLD_OPTIONS } from '../threshold-options.ts';
 import { unitSystem } from '../units-option.ts';
 import { checkedTarget, OVERWRITE_HELP, OVERWRITE_OPTION, targetOf, written } from '../write-out.ts';
 import { withReport } from './day.ts';
@@ -20,13 +21,14 @@ export const reportCommand: Command = {
   details: [
     '  --out FILE         where it goes: .html, .txt or .json; `-` prints HTML (default: report.html)',
     ...OVERWRITE_HELP,
+    SET_HELP,
   ].join('\n'),
   examples: [
     'knurl report plateau',
     'knurl report plateau --out plateau.html --units imperial',
     'knurl report plateau --overwrite',
   ],
-  options: { ...OVERWRITE_OPTION, out: { type: 'string' } },
+  options: { ...OVERWRITE_OPTION, out: { type: 'string' }, set: THRESHOLD_OPTIONS.set },
   run: writeReport,
 };
 

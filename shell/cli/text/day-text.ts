@@ -7,14 +7,19 @@ import {
   verdictSentence,
   withBand,
 } from '../../../day/reports/index.ts';
-import { isBelieved } from '../../../day/verdicts/index.ts';
+import { type DayHealth, isBelieved } from '../../../day/verdicts/index.ts';
 import { BANDS } from './bands.ts';
 import { entryFindingLines, findingLines, saidOnce } from './findings.ts';
+import { healthLines } from './health-text.ts';
 import type { TextStyle } from './style.ts';
 import { textTable, wrapped } from './table.ts';
 
-/** A day in one screen: what it is, a line for every entry, what must be known, the first caution. */
-export function dayText({ facts, entries, findings, cautions, method }: DayReport, style: TextStyle): string {
+/** A day in one screen: what it is, a line for every entry, its health where it was asked, what must be known, the first caution. */
+export function dayText(
+  { facts, entries, findings, cautions, method }: DayReport,
+  style: TextStyle,
+  health?: DayHealth,
+): string {
   const { width } = style;
   const head = [facts.title, facts.date, facts.place.name].filter((part) => part !== undefined).join(', ');
   const invented = facts.invented === undefined ? [] : [wrapped(`Invented: ${facts.invented}`, width)];
@@ -51,6 +56,7 @@ export function dayText({ facts, entries, findings, cautions, method }: DayRepor
     '',
     textTable(columns, rows, width),
     ...(verdicts.length > 0 ? ['', 'Verdicts', ...verdicts] : []),
+    ...(health ? ['', 'Health of the day', ...healthLines(health, style)] : []),
     ...(lines.length > 0 ? ['', 'To know (! fault, ? doubt, · note)', ...lines] : []),
     '',
     `${BANDS} Method ${method}.`,

@@ -8,7 +8,7 @@ export function thresholdsText(lines: readonly ThresholdLine[], width: number): 
     { heading: 'in force', align: 'right' as const },
     { heading: 'ours', align: 'right' as const },
     { heading: 'set' },
-    { heading: 'where ours comes from', wraps: true },
+    { heading: 'source of ours', wraps: true },
   ];
   const rows = lines.map(({ name, text, usual, source, set }) => [
     name,

@@ -35,9 +35,10 @@ export function worstOf(verdicts: readonly PullVerdict[]): PullVerdict | undefin
 /** The same from the health of the day: the end from any entry, a hold from the newest entry that was judged. */
 export function healthStop({ findings }: DayHealth, entries: readonly EntryReport[]): DayStop | undefined {
   const newest = entries.findLast(({ result }) => result !== undefined)?.facts.id;
+  const counted = findings.filter(({ overruled }) => overruled === undefined);
   const found =
-    findings.findLast(({ stopClass }) => stopClass === 3) ??
-    findings.findLast(({ stopClass, entry }) => stopClass === 2 && entry === newest);
+    counted.findLast(({ stopClass }) => stopClass === 3) ??
+    counted.findLast(({ stopClass, entry }) => stopClass === 2 && entry === newest);
   if (!found) return undefined;
   const of = entries.find(({ facts }) => facts.id === found.entry);
   return {

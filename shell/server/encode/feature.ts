@@ -1,6 +1,6 @@
 import { MEANINGS, type Meaning } from '../../../day/channels/index.ts';
 import { featureTitle } from '../../../day/reports/index.ts';
-import { type Feature, THRESHOLDS, type ThresholdName } from '../../../day/verdicts/index.ts';
+import { type Feature, isSettable } from '../../../day/verdicts/index.ts';
 import type { FeatureView } from '../../contract/index.ts';
 import { plainNumber } from './plain.ts';
 
@@ -10,13 +10,8 @@ export function encodeFeature({ name, value, threshold, kind, source }: Feature)
     ...{ name, title: featureTitle(name), kind, source },
     value: plainNumber(value),
     ...(threshold !== undefined && Number.isFinite(threshold) && { threshold }),
-    settable: isThreshold(name),
+    settable: isSettable(name),
   };
-}
-
-/** True for the name of a number that a person can set. */
-export function isThreshold(name: string): name is ThresholdName {
-  return Object.hasOwn(THRESHOLDS, name);
 }
 
 export function titlesOf(meanings: readonly Meaning[]): string[] {

@@ -52,12 +52,14 @@ function encodeFinding({
   why,
   changed,
   values,
+  overruled,
 }: HealthFinding): HealthFindingView {
   return {
-    ...{ title: kind.replaceAll('-', ' '), subject, stop: encodeStop(stopClass), entry, why },
+    ...{ name: `health.${kind}`, title: kind.replaceAll('-', ' '), subject, stop: encodeStop(stopClass), entry, why },
     rests: [...rests],
     changed: [...changed],
     values: values.map(encodeValue),
+    ...(overruled !== undefined && { overruled }),
   };
 }
 

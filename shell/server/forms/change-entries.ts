@@ -1,6 +1,7 @@
 import { answered, type Outcome, refused } from '../../../core/quantities/index.ts';
 import type { DayFacts, EntryFacts } from '../../../day/pulls/index.ts';
 import { FAULT_TITLES } from '../../../day/reports/index.ts';
+import { HEALTH_FINDINGS } from '../../../day/verdicts/index.ts';
 import type { EntryDecision, NewEntry } from '../../contract/index.ts';
 
 /** Facts with one more entry, put in the order of the clock; an entry without a clock goes to the end. */
@@ -29,7 +30,7 @@ export function withDecision(facts: DayFacts, id: string, decision: EntryDecisio
   if (!facts.entries.some((entry) => entry.id === id)) {
     return refused({ kind: 'unknown-entry', message: `unknown entry: ${id}` });
   }
-  const unknown = Object.keys(decision.overruled ?? {}).find((fault) => !Object.hasOwn(FAULT_TITLES, fault));
+  const unknown = Object.keys(decision.overruled ?? {}).find((name) => !isDecidable(name));
   if (unknown !== undefined) return refused({ kind: 'unknown-fault', message: `unknown fault: ${unknown}` });
   const entries = facts.entries.map((entry) => (entry.id === id ? decided(entry, decision) : entry));
   return answered({ ...facts, entries });
@@ -42,6 +43,11 @@ function decided(former: EntryFacts, { overruled, ...decision }: EntryDecision):
   const set = Object.fromEntries(Object.entries(decision).filter(([, value]) => value !== null && value !== undefined));
   // The contract has checked every field of the decision against the type of the entry's field of the same name.
   return { ...kept, ...set } as EntryFacts;
+}
+
+/** A fault of a pull, or a kind of finding about the health of the day. */
+function isDecidable(name: string): boolean {
+  return Object.hasOwn(FAULT_TITLES, name) || HEALTH_FINDINGS.some((kind) => name === `health.${kind}`);
 }
 
 /** The entry with reasons added, or taken back where they are null. */

@@ -10,21 +10,20 @@ import {
 } from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import { featureTitle } from '../../../day/reports/index.ts';
-import { DETECTORS, dayLimits, THRESHOLDS, type ThresholdName } from '../../../day/verdicts/index.ts';
+import { DETECTORS, dayLimits, inForce, isSettable, SETTABLE } from '../../../day/verdicts/index.ts';
 import type { ThresholdLine, ThresholdScope, ThresholdsChange, ThresholdsView } from '../../contract/index.ts';
 import type { FieldRefusal } from '../answers.ts';
-import { isThreshold } from '../encode/feature.ts';
 import { plainFinding } from '../encode/plain.ts';
 
 /** Every threshold with the value in force, ours, its source, and where a person set it. */
 export function writeThresholds(day: string, facts: DayFacts): ThresholdsView {
-  const { limits, findings } = dayLimits(facts);
+  const set = dayLimits(facts);
+  const values = inForce(set);
   const { title, invented } = facts;
   return {
     ...{ day, dayTitle: title, ...(invented !== undefined && { invented }) },
-    thresholds: thresholdNames().map((name): ThresholdLine => {
-      const { value, kind } = limits[name];
-      const ours = THRESHOLDS[name];
+    thresholds: Object.entries(SETTABLE).map(([name, ours]): ThresholdLine => {
+      const { value, kind } = values[name] ?? ours;
       return {
         ...{ name, title: featureTitle(name), subject: subjectOf(name), kind },
         ...(Number.isFinite(value) && { value }),
@@ -35,7 +34,7 @@ export function writeThresholds(day: string, facts: DayFacts): ThresholdsView {
         }),
       };
     }),
-    findings: findings.map(plainFinding),
+    findings: set.findings.map(plainFinding),
   };
 }
 
@@ -79,9 +78,9 @@ export function readTrial(set: readonly string[]): Outcome<Readonly<Record<strin
 
 /** A threshold as it is kept: a number with its unit, zero or more. */
 export function readThreshold(name: string, text: string): Outcome<string> {
-  if (!isThreshold(name))
-    return refused({ kind: 'invalid-threshold', message: `unknown threshold: ${name}`, numbers: { name } });
-  const { kind, value } = THRESHOLDS[name];
+  const ours = isSettable(name) ? SETTABLE[name] : undefined;
+  if (!ours) return refused({ kind: 'invalid-threshold', message: `unknown threshold: ${name}`, numbers: { name } });
+  const { kind, value } = ours;
   const asked = kind === 'temperature-difference' ? asDifference(text) : text.trim();
   const read = parseQuantity(asked, kind);
   const example = typed(Number.isFinite(value) ? value : 1, kind);
@@ -119,10 +118,6 @@ function writtenIn(facts: DayFacts, scope: ThresholdScope): Readonly<Record<stri
   return facts[KEYS[scope]] ?? {};
 }
 
-function thresholdNames(): readonly ThresholdName[] {
-  return Object.keys(THRESHOLDS).filter(isThreshold);
-}
-
 /** Digits of a number that a person reads and types again. */
 const DIGITS = 6;
 
@@ -135,7 +130,8 @@ function typed(value: number, kind: QuantityKind): string {
 }
 
 /** The subject that a threshold belongs to, by the detector that its name begins with. */
-function subjectOf(name: ThresholdName): string {
+function subjectOf(name: string): string {
+  if (name.startsWith('health.')) return 'health of the day';
   const [begin = ''] = name.split('.');
   const detector = DETECTORS.find(({ fault }) => fault === begin || fault.startsWith(begin));
   return detector?.subject ?? SUBJECTS[begin] ?? 'whole pull';

@@ -59,8 +59,9 @@ const entry = z.strictObject({
   overruled: z
     .record(z.string(), z.string())
     .meta({
-      description: 'Faults that a person overruled, each with the reason.',
-      examples: [{ 'wheel-slip': 'the ratio was set for another tyre' }],
+      description:
+        'What a person overruled, each with the reason: faults of the pull, and findings about the health of the day.',
+      examples: [{ 'wheel-slip': 'the ratio was set for another tyre' }, { 'health.stall': 'the key was turned off' }],
     })
     .optional(),
 });
@@ -114,7 +115,7 @@ export const WRITTEN_DAY = z.strictObject({
   thresholds: z
     .record(z.string(), scalar)
     .meta({
-      description: 'Thresholds of the verdicts set for this day.',
+      description: 'Thresholds of the verdicts and of the day’s health set for this day.',
       examples: [{ 'boost-overshoot.pressure': '10 kPa' }],
     })
     .optional(),

@@ -6,6 +6,7 @@ import { useWidth } from '../drawing/use-width.ts';
 import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { Whole } from '../frame/states.tsx';
 import { useWriting } from '../look/use-preferences.ts';
+import { OverruleForm } from '../verdicts/overrule-form.tsx';
 import { StopPlate, StopTag } from '../verdicts/stop-plate.tsx';
 import { sized } from '../verdicts/words.ts';
 import { chartLayout } from './chart-layout.ts';
@@ -20,20 +21,26 @@ interface HealthProps {
 
 /** Health of engine and car over the day: slow trends with their bands, what was found, what the day leaves open. */
 export function HealthPart({ day, entries, told }: HealthProps) {
-  const { asked } = useAnswer(paths.health(day), healthView);
+  const { asked, reload } = useAnswer(paths.health(day), healthView);
   return (
     <section aria-labelledby="health" className="health">
       <h2 id="health">Health of the day</h2>
       <Whole asked={asked} what="Comparing the entries of the day">
-        {(health) => <HealthHere {...{ day, entries, told, health }} />}
+        {(health) => <HealthHere {...{ day, entries, told, health, reload }} />}
       </Whole>
     </section>
   );
 }
 
-function HealthHere({ day, entries, told, health }: HealthProps & { readonly health: HealthView }) {
+interface HereProps extends HealthProps {
+  readonly health: HealthView;
+  readonly reload: () => void;
+}
+
+function HealthHere({ day, entries, told, health, reload }: HereProps) {
   const { stop, lines, findings, unknown } = health;
-  const worst = findings.find((finding) => finding.stop.class === stop.class);
+  const counted = findings.filter(({ overruled }) => overruled === undefined);
+  const worst = counted.find((finding) => finding.stop.class === stop.class);
   const grave = findings.filter((finding) => finding.stop.class > 0);
   const notes = findings.filter((finding) => finding.stop.class === 0);
   return (
@@ -57,7 +64,7 @@ function HealthHere({ day, entries, told, health }: HealthProps & { readonly hea
       {grave.length > 0 && (
         <ul className="health-findings">
           {grave.map((finding) => (
-            <Found key={`${finding.title} ${finding.entry} ${finding.why}`} {...{ day, finding }} />
+            <Found key={`${finding.title} ${finding.entry} ${finding.why}`} {...{ day, finding, reload }} />
           ))}
         </ul>
       )}
@@ -67,7 +74,7 @@ function HealthHere({ day, entries, told, health }: HealthProps & { readonly hea
           <summary>{notes.length} notes on health</summary>
           <ul className="health-findings">
             {notes.map((finding) => (
-              <Found key={`${finding.title} ${finding.entry} ${finding.why}`} {...{ day, finding }} />
+              <Found key={`${finding.title} ${finding.entry} ${finding.why}`} {...{ day, finding, reload }} />
             ))}
           </ul>
         </details>
@@ -93,20 +100,36 @@ function EntryName({ day, entry }: { readonly day: string; readonly entry: strin
   return <a href={hashOf({ page: 'entry', day, entry, look: PLAIN_LOOK })}>{entry}</a>;
 }
 
-function Found({ day, finding }: { readonly day: string; readonly finding: HealthFindingView }) {
+interface FoundProps {
+  readonly day: string;
+  readonly finding: HealthFindingView;
+  readonly reload: () => void;
+}
+
+function Found({ day, finding, reload }: FoundProps) {
   const writing = useWriting();
-  const { title, entry, stop, why, values, changed } = finding;
+  const { name, title, entry, stop, why, values, changed, overruled } = finding;
   const numbers = values.map(({ name, value, kind, limit }) => {
     const held = limit === undefined ? '' : `, limit ${sized(limit, kind, writing)}`;
     return `${name} ${value ? sized(value.value, kind, writing) : '–'}${held}`;
   });
   return (
-    <li>
+    <li className={overruled === undefined ? undefined : 'overruled'}>
       <EntryName day={day} entry={entry} /> <strong>{title}</strong>
-      <StopTag stop={stop} /> {why}
+      {overruled === undefined && <StopTag stop={stop} />} {why}
+      {overruled !== undefined && <p className="overruled-why">Overruled, because: {overruled}</p>}
       <small>
         {[...numbers, changed.length > 0 ? `changed between: ${changed.join(', ')}` : ''].filter(Boolean).join(' · ')}
       </small>
+      {stop.class > 0 && (
+        <OverruleForm
+          view={{ day, id: entry }}
+          fault={name}
+          title={title}
+          {...{ stop, overruled, reload }}
+          changed={reload}
+        />
+      )}
     </li>
   );
 }

@@ -5,7 +5,7 @@ import { paths } from '../client/paths.ts';
 import { Refused } from '../frame/states.tsx';
 
 interface OverruleProps {
-  readonly view: EntryView;
+  readonly view: Pick<EntryView, 'day' | 'id'>;
   readonly fault: string;
   readonly title: string;
   readonly stop: StopView;
