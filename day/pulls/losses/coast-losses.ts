@@ -8,7 +8,7 @@ import type { ForceZero } from '../rolls/force-zero.ts';
 import type { RollSide } from '../rolls/roll-side.ts';
 import type { Segment } from '../segment.ts';
 import { coastDownLosses } from './coast-down.ts';
-import { isEngineTied } from './tied-engine.ts';
+import { isEngineTied, untiedFrom } from './tied-engine.ts';
 
 export interface Coasting {
   readonly facts: EntryFacts;
@@ -35,8 +35,11 @@ export function coastLosses(coasting: Coasting): CoastLosses {
   const engine = trackOf(record, 'engine-speed');
   const losses: LossFit[] = [];
   const findings: Finding[] = [];
-  for (const segment of slowing(segments)) {
-    const tied = isEngineTied(engine, side, segment);
+  for (const whole of slowing(segments)) {
+    const opened = untiedFrom(engine, side, whole);
+    const late = opened !== undefined && facts.clutch === 'open';
+    const segment = opened === undefined ? whole : (late ? after : until)(whole, side, opened);
+    const tied = opened === undefined ? isEngineTied(engine, side, segment) : !late;
     const clutch = clutchOf(facts, tied);
     const fit = coastDownLosses({
       side,
@@ -47,9 +50,39 @@ export function coastLosses(coasting: Coasting): CoastLosses {
     });
     if (!fit.ok) continue;
     losses.push(fit.value);
-    findings.push(...clutchFindings(facts, tied, clutch));
+    findings.push(...clutchFindings(facts, tied, clutch), ...openedFindings(segment, side, opened));
   }
   return { losses, findings };
+}
+
+/** Left out around the moment at which the clutch is seen open, while it opens [s]. @source our default */
+const OPENING = 0.1;
+
+/** A coast-down in gear lasts until the clutch was opened: what comes after holds no engine, and nobody said what else was done. */
+function until(segment: Segment, { times, speed }: RollSide, opened: number): Segment {
+  let to = opened;
+  while (to > segment.from + 1 && times[to - 1] > times[opened] - OPENING) to -= 1;
+  return { ...segment, to, toTime: times[to - 1], lowSpeed: speed[to - 1] };
+}
+
+/** A coast-down that was stated open begins where the clutch was. */
+function after(segment: Segment, { times, speed }: RollSide, opened: number): Segment {
+  let from = opened;
+  while (from < segment.to - 1 && times[from] < times[opened] + OPENING) from += 1;
+  return { ...segment, from, fromTime: times[from], highSpeed: speed[from] };
+}
+
+function openedFindings(segment: Segment, { times }: RollSide, opened: number | undefined): readonly Finding[] {
+  if (opened === undefined) return [];
+  const at = times[opened];
+  return [
+    {
+      kind: 'clutch-opened',
+      weight: 'note',
+      message: `the engine left the rolls at ${at.toFixed(2)} s: ${segment.from >= opened ? 'the coast-down counts from there on' : 'the coast-down counts as one in gear up to there'}`,
+      place: { from: segment.fromTime, to: segment.toTime },
+    },
+  ];
 }
 
 /** Stretches of slowing down that follow one another closely are one: the cut between them came from the engine's side. */

@@ -4,7 +4,7 @@ import type { Channel } from '../../channels/index.ts';
 import type { Track } from '../record.ts';
 import type { RollSide } from '../rolls/roll-side.ts';
 import type { Segment } from '../segment.ts';
-import { isEngineTied } from './tied-engine.ts';
+import { isEngineTied, untiedFrom } from './tied-engine.ts';
 
 const times = Float64Array.from({ length: 500 }, (_, i) => i / 50);
 const speed = times.map((t) => 50 - 3 * t);
@@ -72,4 +72,34 @@ test('too little slowing down and a missing engine speed leave it open', () => {
     ),
   ).toBeUndefined();
   expect(isEngineTied(undefined, side, segment(0, 500))).toBeUndefined();
+});
+
+test('from where the clutch was opened the engine is tied no longer', () => {
+  const whole = segment(0, 500);
+  const opened = untiedFrom(
+    engine((v) => (v > 35 ? 13.3 * v : 105)),
+    side,
+    whole,
+  );
+  expect(side.speed[opened ?? 0]).toBeCloseTo(35, 0);
+  const noisy = (v: number) => 13.3 * v * (1 + 0.02 * Math.sin(300 * v));
+  expect(untiedFrom(engine(noisy), side, whole)).toBeUndefined();
+});
+
+test('an engine that falls to idle at the start was never tied', () => {
+  const falls = engine((v) => 105 + 500 * Math.exp(-(50 - v) / 1.2));
+  expect(untiedFrom(falls, side, segment(0, 500))).toBeUndefined();
+});
+
+test('an engine that idles all the way, or a short leap of its speed, is no opening', () => {
+  expect(
+    untiedFrom(
+      engine(() => 105),
+      side,
+      segment(0, 500),
+    ),
+  ).toBeUndefined();
+  const leap = engine((v) => (Math.abs(v - 30) < 0.3 ? 20 * v : 13.3 * v));
+  expect(untiedFrom(leap, side, segment(0, 500))).toBeUndefined();
+  expect(untiedFrom(undefined, side, segment(0, 500))).toBeUndefined();
 });

@@ -1,6 +1,6 @@
 import { type Measured, measured } from '../../../../core/quantities/index.ts';
 import type { Meaning } from '../../../channels/index.ts';
-import { coastDownLosses, type DayFacts, DEFAULTS, type LossFit, lossForce } from '../../../pulls/index.ts';
+import { type DayFacts, DEFAULTS, type LossFit, lossForce } from '../../../pulls/index.ts';
 import { onTimes, valuesBetween } from '../../scene/track.ts';
 import type { HealthEntry } from '../entries.ts';
 import { middleOf } from '../pull-state.ts';
@@ -25,9 +25,7 @@ export const COAST_TEMPERATURES: readonly Meaning[] = ['axle-temperature', 'gear
 
 /** Every fitted coast-down of the day, in order. */
 export function coastReadings(entries: readonly HealthEntry[], facts: DayFacts): readonly CoastReading[] {
-  return entries.flatMap((entry) =>
-    (entry.open?.losses ?? []).map((fit) => readingOf(entry, tiedFit(entry, fit), facts)),
-  );
+  return entries.flatMap((entry) => (entry.open?.losses ?? []).map((fit) => readingOf(entry, fit, facts)));
 }
 
 function readingOf(entry: HealthEntry, fit: LossFit, facts: DayFacts): CoastReading {
@@ -53,37 +51,6 @@ function readingOf(entry: HealthEntry, fit: LossFit, facts: DayFacts): CoastRead
     temperatures: new Map(COAST_TEMPERATURES.map((meaning) => [meaning, level(meaning)])),
     oilTemperature: level('oil-temperature'),
   };
-}
-
-/** A ratio that leaves the first third's by this is no longer tied [1]; and stays away for so many readings. @source our default */
-const UNTIED = 0.04;
-const READINGS = 6;
-const RATE = 20;
-
-/** A coast-down in gear only as long as the engine is tied: from where the clutch was opened its drag is gone, and the fit with it. */
-function tiedFit(entry: HealthEntry, fit: LossFit): LossFit {
-  const { side, zero } = entry.open ?? {};
-  const engine = entry.tracks.find(({ meaning }) => meaning === 'engine-speed');
-  const roll = entry.tracks.find(({ meaning }) => meaning === 'roll-speed');
-  if (fit.clutch !== 'in gear' || !side?.ok || !engine || !roll) return fit;
-  const { segment } = fit;
-  const count = Math.floor((segment.toTime - segment.fromTime) * RATE);
-  const at = Float64Array.from({ length: count }, (_, i) => segment.fromTime + i / RATE);
-  const speeds = onTimes(roll, at);
-  const ratios = onTimes(engine, at).map((omega, i) => omega / speeds[i]);
-  const tied = middleOf([...ratios.slice(0, Math.floor(count / 3))]);
-  const away = (i: number): boolean => Math.abs(ratios[i] / tied - 1) > UNTIED;
-  const opened = [...at.keys()].find(
-    (i) => i > count / 3 && Array.from({ length: READINGS }, (_, k) => i + k).every(away),
-  );
-  if (opened === undefined) return fit;
-  const toTime = at[opened] - 2 / RATE;
-  const to = side.value.times.findIndex((time) => time > toTime);
-  const again = coastDownLosses({
-    ...{ side: side.value, clutch: fit.clutch, mass: fit.mass, forceZero: zero?.zero.value ?? 0 },
-    segment: { ...segment, to, toTime, lowSpeed: side.value.speed[to - 1] },
-  });
-  return again.ok ? again.value : fit;
 }
 
 /** Middle ratio of engine speed and roll speed while the rolls slow down [rad/m]. */
