@@ -97,7 +97,9 @@ export function runningDeviation({ times, values }: Series, half: number): Float
 
 /** The finite values; [] when there are none. */
 export function finite(values: ArrayLike<number>): number[] {
-  return Array.from(values).filter(Number.isFinite);
+  const known: number[] = [];
+  for (let i = 0; i < values.length; i++) if (Number.isFinite(values[i])) known.push(values[i]);
+  return known;
 }
 
 /** Middle of the finite values; NaN when there are none. */
@@ -108,7 +110,9 @@ export function middle(values: ArrayLike<number>): number {
 
 /** Largest finite value; −∞ when there is none. */
 export function largest(values: ArrayLike<number>): number {
-  return finite(values).reduce((top, value) => Math.max(top, value), Number.NEGATIVE_INFINITY);
+  let top = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) if (values[i] > top && Number.isFinite(values[i])) top = values[i];
+  return top;
 }
 
 /** One alternation about zero: time of its crest [s] and its size with sign. */

@@ -51,24 +51,18 @@ function hasValues({ samples, mask }: Track['channel']): boolean {
 
 function renewed(track: Track, span: { readonly from: number; readonly to: number }): SceneTrack {
   const { channel } = track;
-  const kept: number[] = [];
-  const pieces: Piece[] = [];
-  for (const piece of track.pieces) {
-    const start = kept.length;
-    const least = 0.98 / channel.refreshRate - rowStep(track, piece) / 2;
-    let last = Number.NEGATIVE_INFINITY;
-    for (let i = piece.from; i < piece.to; i++) {
-      const changed = i > piece.from && channel.samples[i] !== channel.samples[i - 1];
-      if (track.times[i] - last < least && !(changed && channel.kind === 'count')) continue;
-      kept.push(i);
-      last = track.times[i];
-    }
-    if (kept.length > start) pieces.push({ from: start, to: kept.length });
+  const { kept, pieces } = renewals(track);
+  const count = kept.length;
+  const [times, raw] = [new Float64Array(count), new Float64Array(count)];
+  const mask = new Uint8Array(count);
+  const values = new Float64Array(count);
+  for (let k = 0; k < count; k++) {
+    const i = kept[k];
+    times[k] = track.times[i];
+    raw[k] = channel.samples[i];
+    mask[k] = channel.mask[i];
+    values[k] = mask[k] === 0 ? raw[k] : Number.NaN;
   }
-  const times = Float64Array.from(kept, (i) => track.times[i]);
-  const raw = Float64Array.from(kept, (i) => channel.samples[i]);
-  const mask = Uint8Array.from(kept, (i) => channel.mask[i]);
-  const values = Float64Array.from(kept, (i) => (channel.mask[i] === 0 ? channel.samples[i] : Number.NaN));
   return {
     meaning: channel.meaning,
     position: channel.position,
@@ -78,6 +72,29 @@ function renewed(track: Track, span: { readonly from: number; readonly to: numbe
     noise: whiteNoise(times, values, span),
     stepped: channel.kind === 'count',
   };
+}
+
+/** Rows in which a channel was renewed, piece by piece; a count is renewed with every change. */
+function renewals(track: Track): { readonly kept: Int32Array; readonly pieces: readonly Piece[] } {
+  const { channel, times } = track;
+  const { samples } = channel;
+  const counts = channel.kind === 'count';
+  const kept = new Int32Array(times.length);
+  const pieces: Piece[] = [];
+  let count = 0;
+  for (const piece of track.pieces) {
+    const start = count;
+    const least = 0.98 / channel.refreshRate - rowStep(track, piece) / 2;
+    let last = Number.NEGATIVE_INFINITY;
+    for (let i = piece.from; i < piece.to; i++) {
+      const changed = counts && i > piece.from && samples[i] !== samples[i - 1];
+      if (times[i] - last < least && !changed) continue;
+      kept[count++] = i;
+      last = times[i];
+    }
+    if (count > start) pieces.push({ from: start, to: count });
+  }
+  return { kept: kept.subarray(0, count), pieces };
 }
 
 function rowStep({ times }: Track, { from, to }: Piece): number {
@@ -94,17 +111,19 @@ export function whiteNoise(
   values: Float64Array,
   { from, to }: { readonly from: number; readonly to: number },
 ): number {
-  const magnitudes: number[] = [];
+  const magnitudes = new Float64Array(values.length);
+  let count = 0;
+  let squares = 0;
   for (let i = 1; i < values.length - 1; i++) {
     if (times[i] < from || times[i] > to) continue;
     const second = values[i - 1] - 2 * values[i] + values[i + 1];
-    if (Number.isFinite(second)) magnitudes.push(Math.abs(second));
+    if (!Number.isFinite(second)) continue;
+    magnitudes[count++] = Math.abs(second);
+    squares += second * second;
   }
-  if (magnitudes.length < 5) return 0;
-  magnitudes.sort((a, b) => a - b);
-  const middle = magnitudes[magnitudes.length >> 1];
-  const root = Math.sqrt(magnitudes.reduce((sum, value) => sum + value * value, 0) / magnitudes.length);
-  return (middle > 0 ? middle / 0.6745 : root) / Math.sqrt(6);
+  if (count < 5) return 0;
+  const middle = magnitudes.subarray(0, count).sort()[count >> 1];
+  return (middle > 0 ? middle / 0.6745 : Math.sqrt(squares / count)) / Math.sqrt(6);
 }
 
 /**
