@@ -6,6 +6,7 @@ import { LIKELIHOODS } from '../../day/verdicts/weighing/likelihoods.ts';
 import { collected } from './collect.ts';
 import { drawnJobs } from './jobs.ts';
 import { type Score, scored } from './score.ts';
+import { type StopScore, stopLines, stopScore } from './stops.ts';
 
 /**
  * How well faults are found and told apart on invented days that were drawn from their seeds.
@@ -34,7 +35,7 @@ if (import.meta.main) {
   const text = [
     `Seeds ${first}–${last}: ${days.length} days, ${days.filter(({ error }) => error !== undefined).length} of them failed, ${pulls.length} pulls read, ${days.flatMap(({ unread }) => unread).length} entries gave no pull.`,
     '',
-    ...tables(scored(pulls, LIKELIHOODS)),
+    ...tables(scored(pulls, LIKELIHOODS), stopScore(pulls, LIKELIHOODS)),
     ...unreadLine(days.flatMap(({ unread }) => unread.flatMap(({ faults }) => faults))),
   ].join('\n');
   process.stdout.write(`${text}\n`);
@@ -42,7 +43,7 @@ if (import.meta.main) {
 }
 
 /** A score as Markdown tables. */
-export function tables(score: Score): readonly string[] {
+export function tables(score: Score, stops: StopScore): readonly string[] {
   const strengths = [...new Set(score.faults.flatMap((one) => one.strengths.map(({ strength }) => strength)))].sort(
     (a, b) => a - b,
   );
@@ -52,12 +53,12 @@ export function tables(score: Score): readonly string[] {
       const at = one.strengths.find((each) => each.strength === strength);
       return at ? `${at.hits}/${at.of}` : '–';
     });
-    return `| ${one.fault} | ${cells.join(' | ')} | ${one.blind} | ${one.wrong} | ${percent(one.precision)} | ${percent(one.recall)} | ${percent(one.led)} | ${percent(one.f1)} |`;
+    return `| ${one.fault} | ${cells.join(' | ')} | ${one.blind} | ${one.untold} | ${one.wrong} | ${percent(one.precision)} | ${percent(one.recall)} | ${percent(one.led)} | ${percent(one.f1)} |`;
   });
   const { micro, falseAlarms, windows, weighing } = score;
   return [
-    `| fault | ${strengths.map((strength) => `×${strength}`).join(' | ')} | blind | wrong | precision | recall ≥ ×1 | led ≥ ×1 | F1 |`,
-    `|---|${strengths.map(() => '---|').join('')}---|---|---|---|---|---|`,
+    `| fault | ${strengths.map((strength) => `×${strength}`).join(' | ')} | blind | cannot tell | wrong | precision | recall ≥ ×1 | led ≥ ×1 | F1 |`,
+    `|---|${strengths.map(() => '---|').join('')}---|---|---|---|---|---|---|`,
     ...rows,
     '',
     `All faults together: precision ${percent(micro.precision)}, recall at ×1 and above ${percent(micro.recall)}, F1 ${percent(micro.f1)}; first cause of an occurrence, believed or not: ${percent(micro.led)}.`,
@@ -67,6 +68,7 @@ export function tables(score: Score): readonly string[] {
         return `${alarms} in ${pulls} ${kind} pulls (share of pulls with one: ${percent(low)} to ${percent(high)}, 95 %)`;
       })
       .join('; ')}.`,
+    ...stopLines(stops),
     `Window ends of hits: middle error ${windows.middle.toFixed(2)} s, nine of ten within ${windows.most.toFixed(2)} s.`,
     `Probabilities: ${score.claims.length} claims, Brier score ${brierText(score)}.`,
     `Weighing one pull: ${weighing.middle.toFixed(2)} ms in the middle, ${weighing.most.toFixed(1)} ms in one of a hundred.`,

@@ -1,13 +1,25 @@
 import { DETECTORS } from '../../day/verdicts/detectors.ts';
-import type { DayVerdicts, Fault } from '../../day/verdicts/index.ts';
+import type { DayVerdicts, Fault, StopClass } from '../../day/verdicts/index.ts';
 import type { PullSample, SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/samples.ts';
 import { answersTo } from '../../day/verdicts/weighing/questions.ts';
 import { weigh } from '../../day/verdicts/weighing/weigh.ts';
 import type { EntryTruth, MadeDay } from '../../scenarios/index.ts';
 import { verdictsOf } from './seen-day.ts';
 
+/** What a detection says, with the stop that it would call for. */
+export interface MeasuredSaid extends SaidSample {
+  readonly stopClass: StopClass;
+}
+
+/** A fault that was put in, with the stop that it would deserve. */
+export interface MeasuredTruth extends TrueFault {
+  readonly stopClass: StopClass;
+}
+
 /** One pull of an invented day with what was true of it and how its detectors answered, plus what only measuring needs. */
 export interface MeasuredPull extends PullSample {
+  readonly said: readonly MeasuredSaid[];
+  readonly truths: readonly MeasuredTruth[];
   /** Names of harmless things that resemble a fault. */
   readonly decoys: readonly string[];
   /** Faults whose detectors lacked a channel. */
@@ -60,10 +72,10 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
   const began = performance.now();
   weigh(scene, detections, limits);
   const weighing = performance.now() - began;
-  const said = detections.map((one): SaidSample => {
-    const { fault, subject, answer, strength, lookAlikes } = one;
+  const said = detections.map((one): MeasuredSaid => {
+    const { fault, subject, answer, strength, lookAlikes, stopClass } = one;
     const windows = one.windows.map(({ from, to }) => ({ from, to }));
-    const base = { fault, subject, answer, strength, windows, lookAlikes };
+    const base = { fault, subject, answer, strength, windows, lookAlikes, stopClass };
     if (answer !== 'seen') return base;
     const whole = { from: scene.from, to: scene.to, lowSpeed: Number.NaN, highSpeed: Number.NaN };
     return {
@@ -75,11 +87,11 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
     ...{ day, seed, pull: `${day} ${truth.id}`, said, weighing },
     decoy: truth.faults.some(({ decoy }) => decoy === true),
     decoys: truth.faults.filter(({ decoy }) => decoy === true).map(({ kind }) => kind),
-    truths: real.flatMap(({ kind, fromTime, toTime, strength }): TrueFault[] => {
+    truths: real.flatMap(({ kind, fromTime, toTime, strength, stopClass = 0 }): MeasuredTruth[] => {
       const fault = faultNamed(kind);
       return fault === undefined
         ? []
-        : [{ fault, strength: strength ?? Number.NaN, from: fromTime + start, to: toTime + start }];
+        : [{ fault, stopClass, strength: strength ?? Number.NaN, from: fromTime + start, to: toTime + start }];
     }),
     blind: detections
       .filter(({ answer, missing }) => answer === 'cannot tell' && missing.length > 0)

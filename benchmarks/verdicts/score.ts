@@ -45,13 +45,14 @@ function causesOf({ causes, leader }: WeighedEpisode<SaidSample>): readonly Clai
   }));
 }
 
-/** Hits and misses of one fault. blind: the detector lacked a channel; wrong: claimed and not there; led: led an occurrence, believed or not. */
+/** Hits and misses of one fault. blind: the detector lacked a channel; untold: it said that it cannot tell for another reason, which counts as missed; wrong: claimed and not there; led: led an occurrence, believed or not. */
 export interface FaultScore {
   readonly fault: string;
   readonly strengths: readonly { readonly strength: number; readonly hits: number; readonly of: number }[];
   readonly hits: number;
   readonly of: number;
   readonly blind: number;
+  readonly untold: number;
   readonly wrong: number;
   readonly led: number;
   readonly precision: number;
@@ -146,6 +147,7 @@ function faultScore(fault: Fault, told: readonly Told[]): FaultScore {
       .map((truth) => ({
         strength: classOf(truth.strength),
         blind: pull.blind.includes(fault),
+        untold: pull.said.find((one) => one.fault === fault)?.answer === 'cannot tell',
         hit: hit(truth, claimed) !== undefined,
         led: hit(truth, led) !== undefined,
       })),
@@ -166,6 +168,7 @@ function faultScore(fault: Fault, told: readonly Told[]): FaultScore {
       return { strength, hits: count(at), of: at.length };
     }),
     ...{ hits: count(seen), of: seen.length, blind: cases.length - seen.length, wrong, precision, recall },
+    untold: full.filter((one) => one.untold).length,
     led: full.filter((one) => one.led).length / full.length,
     f1: (2 * precision * recall) / (precision + recall),
   };
