@@ -8,6 +8,7 @@ export {
   trapezoid,
 } from './calculus/integrate.ts';
 export { bracketedRoot, type RootRange } from './calculus/roots.ts';
+export { cholesky, forwardSolution } from './fits/cholesky.ts';
 export {
   type GaussianProcess,
   type GaussianProcessInput,
@@ -50,6 +51,7 @@ export { type LowessInput, lowess } from './signals/lowess.ts';
 export { indexAtOrBefore, type Piece, pieceFinder } from './signals/piece.ts';
 export { type ResampleInput, resample } from './signals/resample.ts';
 export { type SavitzkyGolayInput, savitzkyGolay } from './signals/savitzky-golay.ts';
+export { type SineFit, type SineInput, sineFit } from './signals/sine-fit.ts';
 export { kernelHalfWidth, type PeakInput, peakBias, smoothingGain } from './signals/smoothing-kernel.ts';
 export { type PowerSpectrum, powerSpectrum, type SpectrumInput } from './signals/spectrum.ts';
 export { type OneWayAnova, oneWayAnova } from './statistics/anova.ts';
