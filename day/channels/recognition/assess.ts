@@ -3,6 +3,7 @@ import { MEANINGS } from '../meanings.ts';
 import type { Column, Table } from '../table.ts';
 import type { Assessed } from './assessed.ts';
 import { besideForce } from './beside-force.ts';
+import { besideManifold } from './beside-manifold.ts';
 import { type Candidate, candidatesOf, fitsDimension } from './candidates.ts';
 import { withForceKind } from './force-kind.ts';
 import { withForceSign } from './force-sign.ts';
@@ -45,7 +46,7 @@ export function assessed(
   const columns = table.columns.map((column, index) =>
     weighed({ column, candidates: besideForce(inSurroundings(named[index], origin), named), ambient, context }),
   );
-  const held = related(atRest(soaked(columns), ambient));
+  const held = related(besideManifold(atRest(soaked(columns), ambient), ambient));
   const compared = columns.map((each, index) => ({ ...each, hypotheses: held[index].hypotheses }));
   return { columns: withForceSign(withForceKind(compared)), origin };
 }

@@ -95,6 +95,56 @@ describe('a column without a unit', () => {
     expect([proposal.meaning, proposal.question]).toEqual(['manifold-gauge-pressure', undefined]);
   });
 
+  describe('of a pressure beside manifold pressure', () => {
+    const columns = (name: string, values: Float64Array) => [
+      written('rpm', engineSpeed, 'rpm'),
+      written('MAP [kPa]', manifold, 'kPa'),
+      written(name, values, 'kPa'),
+    ];
+    const before = manifold.map((value) => Math.max(value, 99e3) * 1.03);
+    const exhaust = manifold.map((value) => 101e3 + Math.max(0, value - 40e3) * 0.9);
+
+    it('is absolute where an open throttle leaves it near manifold pressure', () => {
+      const proposal = only(columns('Boost pre throttle [kPa]', before), 'Boost pre throttle [kPa]');
+      expect([proposal.meaning, proposal.unit, proposal.zero]).toEqual(['boost-pressure', 'kPa', undefined]);
+      expect(proposal.question).toBeUndefined();
+      expect(proposal.reason).toContain('fits manifold pressure');
+    });
+
+    it('is above ambient where manifold pressure says so', () => {
+      const name = 'Boost pre throttle [kPa]';
+      const proposal = only(
+        columns(
+          name,
+          before.map((value) => value - 101325),
+        ),
+        name,
+      );
+      expect([proposal.meaning, proposal.zero, proposal.question]).toEqual(['boost-pressure', 'ambient', undefined]);
+    });
+
+    it('is absolute in the exhaust manifold when it is near ambient with little load', () => {
+      const name = 'exhaust manifold pressure [kPa]';
+      const proposal = only(columns(name, exhaust), name);
+      expect([proposal.meaning, proposal.zero, proposal.question]).toEqual(['exhaust-pressure', undefined, undefined]);
+      const gauge = only(
+        columns(
+          name,
+          exhaust.map((value) => value - 101325),
+        ),
+        name,
+      );
+      expect([gauge.zero, gauge.question]).toEqual(['ambient', undefined]);
+    });
+
+    it('is still asked without manifold pressure', () => {
+      const name = 'exhaust manifold pressure [kPa]';
+      expect(only([written('rpm', engineSpeed, 'rpm'), written(name, exhaust, 'kPa')], name).question).toContain(
+        'absolute or',
+      );
+    });
+  });
+
   it('takes the temperature unit that the rest of the file writes', () => {
     const columns = [written('oil temp [°F]', coolant, '°F'), written('coolant temp', coolant, '°F')];
     expect(only(columns, 'coolant temp').unit).toBe('°F');

@@ -52,6 +52,8 @@ const FIRST: readonly Row[] = [
   ['IDC (%)', 'injector-duty', '%'],
   ['fuel press rail kPa', 'fuel-pressure', 'kPa'],
   ['fuel delta p [kPa]', 'fuel-pressure-difference', 'kPa'],
+  ['fuel_pressure_diff kPa', 'fuel-pressure-difference', 'kPa'],
+  ['FUEL DIFF PRESS (bar)', 'fuel-pressure-difference', 'bar'],
   ['fuel_flow_lph', 'fuel-volume-flow', 'L/h'],
   ['spark advance (deg BTDC)', 'ignition-timing', '°'],
   ['ign_timing_deg', 'ignition-timing', '°'],

@@ -97,6 +97,11 @@ export const PHRASES: Readonly<Record<string, readonly Concept[]>> = {
   'final drive': ['axle'],
   'rear axle': ['axle'],
   'load cell': ['force'],
+  // A differential has a temperature, a difference a pressure.
+  'pressure diff': ['pressure', 'difference'],
+  'diff pressure': ['pressure', 'difference'],
+  'press diff': ['pressure', 'difference'],
+  'diff press': ['pressure', 'difference'],
   'wet bulb': ['wetbulb', 'temperature'],
   'dew point': ['dew', 'temperature'],
   'point de rosee': ['dew', 'temperature'],
