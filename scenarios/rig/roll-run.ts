@@ -27,11 +27,12 @@ export interface Moment {
   readonly holding: number;
 }
 
-/** What the engine and the driveline answer. extraSlip: beyond creep [1]; extraAxle: torque lost at the axle [N·m]. */
+/** What the engine and the driveline answer. extraSlip: beyond creep [1]; extraAxle: torque lost at the axle [N·m]; lift: full load ends here. */
 export interface Drive {
   readonly torque: number;
   readonly extraSlip: number;
   readonly extraAxle: number;
+  readonly lift?: boolean;
 }
 
 /** One run, every STEP from `from` on. SI; forces and speeds at the roll surface unless the name says tyre. */
@@ -74,6 +75,7 @@ export function pullRun(rig: Rig, script: PullScript, engine: (moment: Moment) =
       holding: holdingTorque({ rig, tyreSpeed, target: script.holdSpeed, engineSpeed }),
     };
     const drive = engine(moment);
+    if (drive.lift === true && stage === 'full') lift = time + STEP;
     brake.force = brakeForce({ rig, script, moment, brake, roll: state.roll });
     const moved = move({ rig, state, drive, brake: brake.force, tyreSpeed });
     push(columns, { engineSpeed, torque: drive.torque, tyreSpeed, state, moved, brake: brake.force });

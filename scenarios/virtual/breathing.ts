@@ -56,7 +56,9 @@ function charge(
   const { knobs, dt } = asked;
   control(state, asked, { turbo, target });
   const gauge = clamp((state.boost - place.pressure) / (target - place.pressure), 0, 2);
-  const flow = state.airFlow * (1 + knobs.leak * Math.sqrt(gauge));
+  // A hole loses the same flow at a pressure, whatever the engine takes: its share falls with engine speed.
+  const share = clamp((0.7 * engine.redline) / asked.speed, 0.5, 3);
+  const flow = state.airFlow * (1 + Math.min(1.5, knobs.leak * share) * Math.sqrt(gauge));
   const wheel = { tip: turbo.tip, best: turbo.best * knobs.compressorFlow };
   const pressed = compression(wheel, { speed: state.turbo, flow, temperature: place.temperature, pressure: inlet });
   const boost = Math.max(0.8 * inlet, inlet * pressed.ratio - turbo.coolerDrop * flow ** 2);

@@ -5,6 +5,7 @@ import type { Day } from './day.ts';
 import { decoysIn, type Injected, injectedInto, sensorsOf, targetOf } from './injected.ts';
 import { loggedColumns, virtualLogs } from './logs.ts';
 import { type Nature, speedAtRedline } from './nature.ts';
+import { passedStates } from './passed.ts';
 import type { VirtualEntry } from './plan.ts';
 import { type PullPlan, type VirtualRun, virtualCoast, virtualPull } from './run.ts';
 import { startedEngine, type Warmth } from './state.ts';
@@ -41,8 +42,10 @@ export function makeEntry(day: Day, entry: VirtualEntry): { files: readonly Made
     missing: options.missing ?? [],
     noise: options.noise === false ? undefined : chanceOf(options.seed, `virtual ${entry.id} noise`),
   };
+  const put = injected.map((one, k) => engineTruth(made, one, k));
   const faults = [
-    ...injected.map((one, k) => engineTruth(made, one, k)),
+    ...put,
+    ...(entry.kind === 'pull' ? passedStates(made, day, put) : []),
     ...sensors.map((one) => sensorTruth(made, one)),
     ...decoys.map((one, k) => decoyTruth(made, one, injected.length + k)),
   ];

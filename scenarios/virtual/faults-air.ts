@@ -196,11 +196,13 @@ const choke: Builder = boosted((context) => {
       },
     );
   const wanted = 0.03 * context.strength;
+  const short = (run: VirtualRun): number => atEnd(run, (at) => 1 - at('map') / at('target'));
+  const usual = short(context.clean);
   const found = sized(context, wanted, {
     low: 0,
     high: 1,
     act,
-    measure: (run) => atEnd(run, (at) => 1 - at('map') / at('target')),
+    measure: (run) => short(run) - usual,
   });
   return {
     act: act(found.value),

@@ -1,4 +1,5 @@
 import type { Chance } from '../random.ts';
+import { STEP } from '../rig/roll-run.ts';
 import { CHANNELS, type ChannelName } from './channels.ts';
 import type { Hall } from './hall.ts';
 import type { Alteration, ClockFault } from './logs.ts';
@@ -123,8 +124,8 @@ const saturated: Build = (context) => {
   const share = Math.min(0.4, 0.05 * context.strength);
   const values = name ? context.made.signals[name] : [];
   const top = name ? Math.max(...values.filter((value) => Number.isFinite(value))) * (1 - share) : Number.NaN;
-  // A lambda sensor ends at the rich side instead.
-  const floor = 0.8 + 0.02 * context.strength;
+  // A lambda sensor ends at the rich side instead, above what the engine burns.
+  const floor = richest(context) + 0.02 * context.strength;
   return {
     ...nothing,
     alterations: [one(column, (value) => (name ? Math.min(top, value) : Math.max(floor, value)))],
@@ -136,6 +137,15 @@ const saturated: Build = (context) => {
     stopClass: column === 'manifold-pressure' ? 2 : 1,
   };
 };
+
+/** Lowest lambda at full load; 0.8 where there is none. */
+function richest(context: SensorContext): number {
+  const { run, signals } = context.made;
+  const { from, to } = full(context);
+  const [first, last] = [from + 0.5, to].map((time) => Math.round((time - run.from) / STEP));
+  const values = signals.lambda.slice(first, last).filter((value) => Number.isFinite(value));
+  return values.length > 0 ? Math.min(...values) : 0.8;
+}
 
 const dropout: Build = (context) => {
   const column = chosen(context);
@@ -189,7 +199,6 @@ const spikes: Build = (context) => {
   const column = chosen(context);
   if (!column) return undefined;
   const { from, length } = full(context);
-  const step = 1 / context.hall.rates.engine;
   const count = Math.max(1, Math.round(3 * context.strength));
   const moments = Array.from({ length: count }, (_, k) => from + (length * (k + context.chance.uniform())) / count);
   const high = context.chance.between(1.3, 1.8);
@@ -198,7 +207,8 @@ const spikes: Build = (context) => {
     ...nothing,
     alterations: [
       one(column, (value, time) => {
-        const hit = moments.findIndex((moment, k) => !done.has(k) && time >= moment && time < moment + 6 * step);
+        // However slow the sensor is read, its next reading is the one that is hit.
+        const hit = moments.findIndex((moment, k) => !done.has(k) && time >= moment && time < moment + 1);
         if (hit < 0) return value;
         done.add(hit);
         return value * high;
@@ -265,8 +275,10 @@ const lagging: Build = (context) => {
 };
 
 const clock: Build = (context) => {
-  const { strength, chance, variant } = context;
-  const which = variant ?? chance.pick(['gap', 'jump', 'drift', 'repeated']);
+  const { strength, chance, variant, hall } = context;
+  // One clock does not drift against itself.
+  const kinds = ['gap', 'jump', 'drift', 'repeated'];
+  const which = variant ?? chance.pick(hall.oneFile ? kinds.filter((kind) => kind !== 'drift') : kinds);
   const { from: tipIn, length } = full(context);
   const from = tipIn + length * chance.between(0.35, 0.65);
   const side = chance.pick(['roller', 'engine'] as const);

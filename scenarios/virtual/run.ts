@@ -52,6 +52,9 @@ export interface CoastPlan {
   readonly tail: number;
 }
 
+/** Lag of what slips between engine and gears [s]. @source our default */
+const SLIP_LAG = 0.06;
+
 /** A full-load pull of the engine on the rig. */
 export function virtualPull(
   rig: Rig,
@@ -61,7 +64,7 @@ export function virtualPull(
   const { engine } = state;
   const signals = emptySignals();
   const watch = watcher(acts);
-  const before = { engine: Number.NaN, driven: Number.NaN, torque: 0 };
+  const before = { engine: Number.NaN, driven: Number.NaN, torque: 0, slip: 0 };
   const script = {
     from: plan.from,
     tipIn: plan.tipIn,
@@ -77,8 +80,10 @@ export function virtualPull(
     const converter = engine.converterSlip * Math.max(0, before.torque / (engine.power / (0.7 * engine.redline)));
     const share = moment.speed / engine.redline;
     watch.look({ ...moment, share, torque: before.torque, state }, knobs, moment.index);
+    // No slip comes in one step: the engine has to be turned faster first.
     const slip = Math.min(0.3, converter) + knobs.converterSlip + knobs.clutchSlip;
-    const speed = moment.speed / (1 - Math.min(0.6, slip));
+    before.slip += ((Math.min(0.6, slip) - before.slip) * STEP) / SLIP_LAG;
+    const speed = moment.speed / (1 - before.slip);
     const holding = rig.brakeLimit > 0 ? 0.2 * (engine.power / engine.redline) : moment.holding;
     const asked: Asked = {
       dt: STEP,
@@ -97,7 +102,13 @@ export function virtualPull(
     before.driven = moment.speed;
     before.torque += (row.engineTorque - before.torque) * 0.2;
     const passed = row.engineTorque - rig.engineInertia * faster;
-    return { torque: passed, extraSlip: knobs.slip, extraAxle: knobs.axleTorque + knobs.drag * rig.radius };
+    return {
+      torque: passed,
+      extraSlip: knobs.slip,
+      extraAxle: knobs.axleTorque + knobs.drag * rig.radius,
+      // The driver lifts by the engine's speed, whatever slips behind it.
+      lift: speed >= script.topSpeed,
+    };
   });
   return finished(rig, { run, signals, active: watch.active }, run.lift + plan.overrun);
 }

@@ -1,0 +1,86 @@
+import { at } from '../interpolate.ts';
+import { STEP } from '../rig/roll-run.ts';
+import { faultDuring } from '../rig/run-truth.ts';
+import type { InjectedFault } from '../truth.ts';
+import { mostOf } from './built.ts';
+import type { Day } from './day.ts';
+import { CLEAN_TURBO_SHARE } from './faults-air.ts';
+import type { VirtualRun } from './run.ts';
+
+/** From this share of the trade's threshold on a state is recorded: nearly passed is no false alarm, and no miss. */
+const NEARLY = 0.8;
+
+/** A state that is a fault by itself, whatever brought it about. size: over the threshold of the trade [1] at a row; lasting: s. */
+interface State {
+  readonly kind: string;
+  readonly lasting: number;
+  readonly stopClass: (strength: number) => 0 | 1 | 2 | 3;
+  readonly moved: readonly string[];
+  readonly size: (row: number) => number;
+}
+
+/**
+ * States that the engine truly passed in the full-load part although nobody put them in: engine speed 3 % over the redline, wheel speed over 97 % of its limit,
+ * pressure 8 kPa over its target, mixture 0.04 lean of its target. Those that were put in are left to their own record.
+ *
+ * @source the thresholds: common practice, no source
+ */
+export function passedStates(made: VirtualRun, day: Day, put: readonly InjectedFault[]): readonly InjectedFault[] {
+  const { run, signals } = made;
+  const { engine } = day.nature;
+  const limit = mostOf(day.clean, (of) => of('turbo')) / CLEAN_TURBO_SHARE;
+  const states: readonly State[] = [
+    {
+      kind: 'over-rev',
+      lasting: 0.05,
+      stopClass: () => 2,
+      moved: ['engine-speed'],
+      size: (row) => (at(run.engineSpeed, row) / engine.redline - 1) / 0.03,
+    },
+    {
+      kind: 'turbo-overspeed',
+      lasting: 0.2,
+      stopClass: (strength) => (strength > 2 ? 3 : strength >= 1 ? 2 : 0),
+      moved: ['turbo-speed'],
+      size: (row) => (engine.turbo ? 1 + (at(signals.turbo, row) / limit - 0.97) / 0.05 : 0),
+    },
+    {
+      kind: 'boost-overshoot',
+      lasting: 0.1,
+      stopClass: () => 1,
+      moved: ['manifold-pressure'],
+      size: (row) => (engine.turbo ? (at(signals.map, row) - at(signals.target, row)) / 8e3 : 0),
+    },
+    {
+      kind: 'lean-mixture',
+      lasting: 0.3,
+      stopClass: () => 1,
+      moved: ['lambda'],
+      size: (row) =>
+        engine.ignition === 'spark' ? (at(signals.lambda, row) - at(signals.lambdaTarget, row)) / 0.04 : 0,
+    },
+  ];
+  const named = new Set(put.map(({ kind }) => kind));
+  return states.filter(({ kind }) => !named.has(kind)).flatMap((state) => passed(made, state));
+}
+
+/** The longest stretch at full load in which a state lasts, when it lasts long enough. */
+function passed({ run }: VirtualRun, { kind, lasting, stopClass, moved, size }: State): readonly InjectedFault[] {
+  const first = Math.round((run.tipIn + 0.5 - run.from) / STEP);
+  const last = Math.round((run.lift - run.from) / STEP);
+  let best = { from: 0, to: -1, most: 0 };
+  let now = best;
+  for (let row = first; row < last; row += 1) {
+    const much = size(row);
+    if (!(much >= NEARLY)) {
+      now = { from: 0, to: -1, most: 0 };
+      continue;
+    }
+    now = now.to < 0 ? { from: row, to: row, most: much } : { ...now, to: row, most: Math.max(now.most, much) };
+    if (now.to - now.from > best.to - best.from) best = now;
+  }
+  if ((best.to - best.from) * STEP < lasting) return [];
+  const window = { from: run.from + best.from * STEP, to: run.from + best.to * STEP };
+  const shown = faultDuring(run, { kind, ...window, size: { overThreshold: best.most } });
+  return [{ ...shown, strength: best.most, variant: 'passed', stopClass: stopClass(best.most), moved }];
+}
