@@ -8,6 +8,7 @@ export const THRESHOLD_TITLES: Readonly<Record<ThresholdName, string>> = {
   'roughness.blind': 'roughness above which misfire would hide',
   'roughness.shortest': 'shortest burst of roughness',
   'wheel-slip.departure': 'engine ahead of the rolls, beyond creep',
+  'wheel-slip.beyond': 'engine or wheels ahead of the rolls, beyond earlier pulls',
   'wheel-slip.gross': 'gross slip',
   'wheel-slip.shortest': 'shortest slip',
   'wheel-slip.largest-creep': 'largest creep of a rolling tyre',

@@ -1,8 +1,10 @@
 import { type Detection, type Detector, detect } from './detector.ts';
 import { camNotTracking } from './faults/air/cam-not-tracking.ts';
 import { powerShortfall } from './faults/air/power-shortfall.ts';
-import { boostCreep, boostDroop, boostOscillation, boostOvershoot } from './faults/charge-air/boost-control.ts';
+import { boostCreep, boostDroop } from './faults/charge-air/boost-control.ts';
 import { boostLeak } from './faults/charge-air/boost-leak.ts';
+import { boostOscillation } from './faults/charge-air/boost-oscillation.ts';
+import { boostOvershoot } from './faults/charge-air/boost-overshoot.ts';
 import { compressorChoke } from './faults/charge-air/compressor-choke.ts';
 import { exhaustRestriction } from './faults/charge-air/exhaust-restriction.ts';
 import { surge } from './faults/charge-air/surge.ts';

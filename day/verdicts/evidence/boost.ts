@@ -1,6 +1,6 @@
 import { keptOf } from '../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
-import { finite, smooth } from '../scene/series.ts';
+import { finite, middle, smooth } from '../scene/series.ts';
 import { onTimes } from '../scene/track.ts';
 
 /** Manifold pressure over the pull on at most 100 Hz, its target where logged, and when it had first come within 3 % of its level [s]. */
@@ -52,3 +52,22 @@ function measuredBoost(scene: PullScene): BoostSeries | undefined {
     noise,
   };
 }
+
+/** While boost builds up the gate is shut: duty differs by this from what holds the pressure [1]. @source our default */
+const TELLS = 0.03;
+/** Below this share of its upper level the pressure is still building up, after the throttle has opened [s]. @source our default */
+const BUILDING = 0.85;
+const OPENED = 0.2;
+
+/** Which way wastegate duty closes the gate: 1 upwards, −1 downwards, as the controller drives it while boost builds up; 0 when that does not show. */
+export const closingDuty: (scene: PullScene) => -1 | 0 | 1 = keptOf((scene) => {
+  const [boost, track] = [boostSeries(scene), sceneTrack(scene, 'wastegate-duty')];
+  if (!boost || !track) return 0;
+  const duty = onTimes(track, boost.times);
+  const level = middle(boost.pressure);
+  const during = (holds: (i: number) => boolean): number => middle(duty.filter((_, i) => holds(i)));
+  const building = during((i) => boost.times[i] > scene.from + OPENED && boost.pressure[i] < BUILDING * level);
+  const holding = during((i) => boost.times[i] > boost.risen + 1);
+  const apart = building - holding;
+  return apart > TELLS ? 1 : apart < -TELLS ? -1 : 0;
+});

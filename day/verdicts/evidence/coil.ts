@@ -6,13 +6,14 @@ import type { Limits } from '../thresholds.ts';
 
 /**
  * What the coils can store over the pull, against its first second [1], on `times` [s].
- * by: what it was worked out from. voltage, dwell: as logged, undefined where not.
+ * by: what it was worked out from. voltage: as logged, undefined where not. start: current at the start as logged [A], undefined where it was worked out.
  */
 export interface CoilSupply {
   readonly times: Float64Array;
   readonly energy: Float64Array;
   readonly by: readonly ('coil-current' | 'battery-voltage' | 'dwell')[];
   readonly voltage: Float64Array | undefined;
+  readonly start: number | undefined;
 }
 
 /** Start of full load that the rest is held against [s]. @source our default */
@@ -44,6 +45,7 @@ function measuredSupply(scene: PullScene, limits: Limits): CoilSupply | undefine
   return {
     times,
     energy: current.map((value) => (value / first) ** 2),
+    start: logged ? first : undefined,
     by: logged
       ? ['coil-current']
       : [...(voltage ? (['battery-voltage'] as const) : []), ...(dwell ? (['dwell'] as const) : [])],

@@ -1,10 +1,11 @@
-import { type FaultWindow, windowsWhere } from '../detector.ts';
+import { type FaultWindow, windowOf, windowsWhere } from '../detector.ts';
 import { kept } from '../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
 import { middle, runningQuantile } from '../scene/series.ts';
 import { onTimes, type SceneTrack } from '../scene/track.ts';
 import type { Limits } from '../thresholds.ts';
 import { roughness } from './drive.ts';
+import { rhythmicLosses } from './rhythm.ts';
 
 /** Commanded cuts within this belong to one [s]. @source our default: a limiter at 5 Hz is one event */
 const JOIN = 0.35;
@@ -12,10 +13,10 @@ const JOIN = 0.35;
 /** Where the engine was cut on command, and what told it. */
 export interface CutEvidence {
   readonly windows: readonly FaultWindow[];
-  readonly by: 'status' | 'fuel' | 'timing' | 'notches' | 'nothing';
+  readonly by: 'status' | 'fuel' | 'timing' | 'notches' | 'rhythm' | 'nothing';
 }
 
-/** Commanded cuts during full load: by the status, else by fuel or timing, else by a drive that repeats itself. */
+/** Commanded cuts during full load: by the status, else by fuel or timing, else by a drive that repeats itself or is lost while something keeps a limiter’s rate. */
 export const cutEvidence: (scene: PullScene, limits: Limits) => CutEvidence = kept(foundCuts);
 
 function foundCuts(scene: PullScene, limits: Limits): CutEvidence {
@@ -32,7 +33,19 @@ function foundCuts(scene: PullScene, limits: Limits): CutEvidence {
     const found = told(scene, 'timing', timingSteps(scene, timing, limits['cut.timing-step'].value));
     if (found.windows.length > 0) return found;
   }
-  return notches(scene, limits);
+  const found = notches(scene, limits);
+  return found.windows.length > 0 ? found : rhythm(scene);
+}
+
+/** Drive that is lost while engine, rolls or lambda swing at one rate. */
+function rhythm(scene: PullScene): CutEvidence {
+  const spans: { from: number; to: number }[] = [];
+  for (const span of rhythmicLosses(scene)) {
+    const last = spans[spans.length - 1];
+    if (last && span.from - last.to < JOIN) last.to = Math.max(last.to, span.to);
+    else spans.push({ ...span });
+  }
+  return { windows: spans.map((span) => windowOf(scene, span)), by: spans.length > 0 ? 'rhythm' : 'nothing' };
 }
 
 interface Marks {

@@ -1,6 +1,6 @@
 import { kept } from '../scene/memory.ts';
 import { type PullScene, speedsAt } from '../scene/scene.ts';
-import { finite } from '../scene/series.ts';
+import { finite, largest } from '../scene/series.ts';
 import type { SceneTrack } from '../scene/track.ts';
 
 /**
@@ -15,6 +15,8 @@ export interface Hold {
   readonly chance: number;
   /** Index of its last sample in the track, which may lie behind full load. */
   readonly last: number;
+  /** Renewals of the longest other hold, of another value in this pull or of any in earlier ones: how long the channel rests by itself. */
+  readonly usual: number;
 }
 
 /** Time around full load in which the channel shows how it usually behaves [s]. @source our default */
@@ -23,8 +25,8 @@ const AROUND = 3;
 const KNOWN_FROM = 30;
 
 /**
- * The longest hold of a channel in a pull. How often it keeps its value from one renewal to the next is counted outside the hold, and in
- * earlier pulls; where nothing is known of it, chance is NaN.
+ * The longest hold of a channel in a pull. How often it keeps its value from one renewal to the next is counted away from the value of the hold, and in
+ * earlier pulls; the calmer of the two counts, because a channel may have been filtered, or swapped, since. Where nothing is known of it, chance is NaN.
  *
  * @source a run of n equal renewals among N, each equal to the one before with probability p: N·pⁿ; p by the rule of succession
  */
@@ -45,15 +47,15 @@ export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefi
   }
   if (from < 0) return undefined;
   const renewals = to - from + 1;
-  const { equal, all } = keeping(scene, track, { from, to });
-  const p = (equal + 1) / (all + 2);
+  const { chanceToKeep, all, longest } = keeping(scene, track, { from, to });
   return {
     from: Math.max(times[from], scene.from),
     to: Math.min(times[to], scene.to),
     renewals,
     value: raw[from],
     last: to,
-    chance: all >= KNOWN_FROM ? Math.min(1, all * p ** (renewals - 1)) : Number.NaN,
+    chance: all >= KNOWN_FROM ? Math.min(1, all * chanceToKeep ** (renewals - 1)) : Number.NaN,
+    usual: longest,
   };
 });
 
@@ -61,37 +63,66 @@ function overlap(scene: PullScene, from: number, to: number): number {
   return Math.min(to, scene.to) - Math.max(from, scene.from);
 }
 
-/** How often neighbours are equal outside a stretch of this pull's full load, and in earlier pulls. */
+interface Keeping {
+  readonly equal: number;
+  readonly all: number;
+  /** Most equal renewals in a row. */
+  readonly longest: number;
+}
+
+/** How likely a channel keeps its value to the next renewal, by what it does at other values in this pull and in earlier pulls. */
 function keeping(
   scene: PullScene,
   track: SceneTrack,
   { from, to }: { readonly from: number; readonly to: number },
-): { equal: number; all: number } {
-  const here = counted(track, scene, (i) => i < from || i > to + 1);
+): { readonly chanceToKeep: number; readonly all: number; readonly longest: number } {
+  const here = counted(track, scene, (i) => (i < from || i > to + 1) && track.raw[i] !== track.raw[from]);
   const earlier = scene.references.slice(0, 3).flatMap((other) => {
     const same = [...other.tracks, ...other.unusable].find(
-      ({ meaning, position }) => meaning === track.meaning && position === track.position,
+      ({ meaning, position, name }) =>
+        meaning === track.meaning && position === track.position && (meaning !== 'unknown' || name === track.name),
     );
     return same ? [counted(same, other, () => true)] : [];
   });
-  return [here, ...earlier].reduce((sum, one) => ({ equal: sum.equal + one.equal, all: sum.all + one.all }));
+  const before = earlier.reduce(together, { equal: 0, all: 0, longest: 0 });
+  const both = together(here, before);
+  const known = [here, before].filter(({ all }) => all >= KNOWN_FROM);
+  return {
+    chanceToKeep: Math.max(...(known.length > 0 ? known : [both]).map(({ equal, all }) => (equal + 1) / (all + 2))),
+    all: both.all,
+    longest: both.longest,
+  };
 }
 
-function counted(
-  { times, raw, pieces }: SceneTrack,
-  scene: PullScene,
-  use: (index: number) => boolean,
-): { equal: number; all: number } {
-  let [equal, all] = [0, 0];
+function together(one: Keeping, other: Keeping): Keeping {
+  return {
+    equal: one.equal + other.equal,
+    all: one.all + other.all,
+    longest: Math.max(one.longest, other.longest),
+  };
+}
+
+function counted({ times, raw, pieces }: SceneTrack, scene: PullScene, use: (index: number) => boolean): Keeping {
+  let [equal, all, longest] = [0, 0, 0];
+  const [lowest, highest] = [-largest(raw.map((value) => -value)), largest(raw)];
+  // Before and after full load a sensor may rest at its end, as lambda does in air.
+  const rests = (i: number): boolean =>
+    (times[i] < scene.from || times[i] > scene.to) && (raw[i] === lowest || raw[i] === highest);
   for (const piece of pieces) {
+    let run = 1;
     for (let i = piece.from + 1; i < piece.to; i++) {
-      if (times[i] < scene.from - AROUND || times[i] > scene.to + AROUND || !use(i) || !Number.isFinite(raw[i]))
+      const counts = times[i] >= scene.from - AROUND && times[i] <= scene.to + AROUND && Number.isFinite(raw[i]);
+      if (!counts || !use(i) || rests(i)) {
+        run = 1;
         continue;
+      }
       all += 1;
-      if (raw[i] === raw[i - 1]) equal += 1;
+      run = raw[i] === raw[i - 1] ? run + 1 : 1;
+      if (run > 1) equal += 1;
+      longest = Math.max(longest, run);
     }
   }
-  return { equal, all };
+  return { equal, all, longest };
 }
 
 /** A released value is left with a jump of more than this share of what the channel moves through; an end of scale is left smoothly. @source our default */
@@ -108,7 +139,7 @@ const LONG_GONE = 0.5;
 export function atScaleEnd(scene: PullScene, { raw, times, meaning }: SceneTrack, hold: Hold): boolean {
   const ends = meaning === 'lambda' ? [1, -1] : [1];
   const known = finite(raw);
-  const span = Math.max(...known) - Math.min(...known);
+  const span = largest(known) + largest(known.map((value) => -value));
   const after = raw.find((value, i) => i > hold.last && Number.isFinite(value)) ?? hold.value;
   const withLoad = Math.abs(times[hold.last] - scene.to) < LIFT_OFF;
   const smoothly = withLoad || Math.abs(after - hold.value) < JUMPS * span;

@@ -63,3 +63,21 @@ export function leanSpike(
     }),
   );
 }
+
+/** A swing is gone again within this after it, by this share [s, 1]. @source our default: a second at most until the gas of a few cycles has passed the sensor */
+const GONE = { within: 1.2, by: 0.5 } as const;
+
+/** True when lambda swings lean in one window by more than a limit and comes back: a few firings that did not burn, no leaner mixture. */
+export function swingsLean(
+  scene: PullScene,
+  window: { readonly from: number; readonly to: number },
+  limit: number,
+): boolean {
+  const spike = leanSpike(scene, [window]) ?? 0;
+  if (!(spike > limit)) return false;
+  return lambdas(scene).some((track) => {
+    const before = levelBetween(track, window.from - 1.2, window.from - 0.1);
+    const after = levelBetween(track, window.to + 0.3, window.to + GONE.within);
+    return after - before < GONE.by * spike || !Number.isFinite(after - before);
+  });
+}

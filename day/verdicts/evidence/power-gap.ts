@@ -77,6 +77,28 @@ export function powerTrend(scene: PullScene, limits: Limits): PowerTrend | undef
   return { deficits, cumulative };
 }
 
+/** The day's own scatter counts against the usual one with this many pulls' weight. @source our default */
+const USUAL_WEIGHS = 3;
+
+/** Repeatability of power between the pulls that a scene is held against [1]: the usual one, drawn towards what these pulls show. */
+export function powerScatter(scene: PullScene, limits: Limits): number {
+  const usual = limits['loss-rising.repeatability'].value;
+  const others = besidePower(scene).slice(0, MOST);
+  const apart = others
+    .map(
+      (each, i) =>
+        gapTo(
+          each,
+          others.filter((_, k) => k !== i),
+          limits,
+        )?.whole ?? Number.NaN,
+    )
+    .filter(Number.isFinite);
+  // Each is held against the middle of the rest: a little wider than its own scatter.
+  const own = apart.reduce((sum, gap) => sum + gap ** 2 / (1 + 1 / Math.max(1, others.length - 1)), 0);
+  return apart.length < 3 ? usual : Math.sqrt((USUAL_WEIGHS * usual ** 2 + own) / (USUAL_WEIGHS + apart.length));
+}
+
 /** Pulls that the later ones are held against. @source our default */
 const FIRST = 2;
 /** Steps of engine speed that two pulls must share. @source our default: about 950 rpm */
@@ -98,7 +120,7 @@ function expectedPower(scene: PullScene, other: PullScene, limits: Limits): BySp
 function factorBySpeed(scene: PullScene, other: PullScene, limits: Limits): BySpeed {
   const [here, there] = [pressureBySpeed(scene), pressureBySpeed(other)];
   const alone = { ...scene, references: [other] };
-  const heat = sceneTrack(scene, 'charge-temperature') ? chargeDifference(alone) : 0;
+  const heat = chargeDifference(alone);
   const warm = 1 - limits['shortfall.per-kelvin'].value * heat;
   const empty = new Float64Array(200).fill(Number.NaN);
   return (here ?? empty).map((p, k) => {
@@ -110,9 +132,13 @@ function factorBySpeed(scene: PullScene, other: PullScene, limits: Limits): BySp
 }
 
 function chargeDifference(scene: PullScene): number {
-  const track = sceneTrack(scene, 'charge-temperature');
   const [other] = scene.references;
-  const beside = other && sceneTrack(other, 'charge-temperature');
+  if (!other) return 0;
+  // Where no charge temperature is logged, the air of the hall is as much warmer.
+  const pair = (['charge-temperature', 'ambient-temperature'] as const)
+    .map((meaning) => [sceneTrack(scene, meaning), sceneTrack(other, meaning)] as const)
+    .find(([one, two]) => one && two);
+  const [track, beside] = pair ?? [];
   if (!track || !beside) return 0;
   const mean = (each: typeof track, { from, to }: PullScene): number =>
     middle(each.values.filter((_, i) => each.times[i] >= (from + to) / 2 && each.times[i] <= to));

@@ -23,6 +23,8 @@ export interface SlipSeries {
   readonly slip: Float64Array;
   readonly departure: Float64Array;
   readonly doubt: Float64Array;
+  /** Roll surface speed [m/s], as long as `times`. */
+  readonly surface: Float64Array;
   readonly creep: number;
   /** Largest force of the pull [N]; NaN where it is unknown. */
   readonly top: number;
@@ -65,6 +67,7 @@ function measuredSlip(scene: PullScene, limits: Limits): SlipSeries | string {
     slip,
     departure,
     doubt: doubtOf(scene, { times, omega, v }),
+    surface: v,
     creep,
     top,
     relative: reference === undefined,

@@ -1,4 +1,5 @@
-import { behaves } from '../../testing/behaves.ts';
+import { describe, expect, it } from 'vitest';
+import { behaves, detected } from '../../testing/behaves.ts';
 import { breakup, oscillation, phaserLags, short, soaked } from '../../testing/faults.ts';
 import { camNotTracking } from './cam-not-tracking.ts';
 import { powerShortfall } from './power-shortfall.ts';
@@ -6,7 +7,7 @@ import { powerShortfall } from './power-shortfall.ts';
 behaves({
   detector: camNotTracking,
   fault: phaserLags(),
-  below: phaserLags(0.06),
+  below: phaserLags(0.045),
   lookAlikes: { 'boost oscillation': oscillation(), breakup: breakup() },
   rates: [10, 100],
   span: [3, 8],
@@ -25,4 +26,30 @@ behaves({
     },
   },
   clean: { references: [{}, {}] },
+});
+
+describe('cam-not-tracking', () => {
+  it('sees a phaser that is late for a short time only, when it is not so in other pulls', () => {
+    const late = (value: number, { t }: { t: number }): number => value - (t > 0 && t < 0.6 ? 0.1 * (0.6 - t) : 0);
+    const change = { 'cam-angle@bank A': late };
+    expect(detected(camNotTracking, { change, references: [{}, {}] }).answer).toBe('seen');
+    expect(detected(camNotTracking, { change, references: [{ change }, { change }] }).answer).toBe('not seen');
+  });
+});
+
+describe('power-shortfall', () => {
+  const references = [{}, {}, {}];
+
+  it('says that it cannot tell a shortfall from the scatter of the pulls', () => {
+    const scattering = [{ power: () => 1.012 }, { power: () => 0.99 }, { power: () => 1.01 }, { power: () => 0.988 }];
+    const found = detected(powerShortfall, { power: () => 0.978, references: scattering });
+    expect(found.answer, JSON.stringify(found.features)).toBe('cannot tell');
+    expect(found.why).toContain('repeat');
+  });
+
+  it('does not count what one part of the speeds lost as a shortfall of the whole', () => {
+    const found = detected(powerShortfall, { power: ({ place }) => (place > 0.7 ? 0.93 : 1), references });
+    expect(found.answer).toBe('seen');
+    expect(found.strength).toBeLessThan(0.5);
+  });
 });

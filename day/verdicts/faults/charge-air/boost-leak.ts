@@ -1,20 +1,33 @@
-import { against, type Detector, strengthOf, windowOf } from '../../detector.ts';
-import { equalPressure, heldAgainst, meanDifference, meanRatio } from '../../evidence/references.ts';
+import { against, type Detector, type Feature, strengthOf, windowOf } from '../../detector.ts';
+import { closingDuty } from '../../evidence/boost.ts';
+import { equalPressure, type Held, heldAgainst, meanDifference, meanRatio } from '../../evidence/references.ts';
+import { expectedTurbo } from '../../evidence/turbine.ts';
 import type { Fault } from '../../fault.ts';
-import { sceneTrack } from '../../scene/scene.ts';
+import { type PullScene, sceneTrack } from '../../scene/scene.ts';
+import { middle } from '../../scene/series.ts';
+import type { Limits } from '../../thresholds.ts';
 
 /** Pulls with these say nothing about how hard the turbocharger usually works. */
 const SPOILING: readonly Fault[] = ['boost-leak', 'exhaust-restriction', 'charge-heat-soak', 'surge', 'wrong-scale'];
 
-/** A second sign counts from this share of its limit; all signs over their limits must add up to this. @source our default */
+/** A second sign counts from this share of its limit. @source our default */
 const PARTLY = 0.4;
-const TOGETHER = 2;
+/** A leak makes the wheel turn faster, a hindered turbine does not: slower than usual beyond repeatability, and surely faster [1]. @source our default */
+const SLOWER = -0.0012;
+const FASTER = 0.003;
 /** Duty alone must be so many times its limit where the pressure is not reached any more. @source our default */
 const STRAINED = 1.5;
+/** Air that leaks out is lost at every speed: what grows from less than this share with the flow is the turbocharger's or the exhaust's [1]. @source our default */
+const AT_LOW = 0.3;
+/** The fire itself moves duty: richer by this [lambda], earlier by this [rad]. @source our default */
+const FIRE = { richer: 0.03, earlier: (3 * Math.PI) / 180 } as const;
+/** Inlet pressure below this share less than usual: the inlet is blocked. @source our default */
+const STARVED = -0.015;
 
 /**
- * Boost leak: the same manifold pressure takes more wastegate work, more turbo speed and hotter air than in the day's other pulls. Two of
- * the three must speak, one of them duty or turbo speed. The inlet side must be unchanged.
+ * Boost leak: the same manifold pressure takes more wastegate work, and a faster wheel, than in the day's other pulls. Duty or turbo speed must be
+ * beyond its limit and what else is logged must agree: where the wheel does not turn faster the turbine is hindered, where the inlet pressure has
+ * fallen the filter is.
  *
  * @source limits: common practice, no source
  */
@@ -22,50 +35,92 @@ export const boostLeak: Detector = {
   fault: 'boost-leak',
   subject: 'charge-air',
   needs: ['manifold-pressure'],
-  lookAlikes: ['charge-heat-soak', 'exhaust-restriction', 'boost-droop'],
+  lookAlikes: ['charge-heat-soak', 'exhaust-restriction', 'boost-droop', 'compressor-choke'],
   look: (scene, limits) => {
-    const duty = meanDifference(heldAgainst(scene, limits, { meaning: 'wastegate-duty', spoiling: SPOILING }));
-    const turbo = meanRatio(heldAgainst(scene, limits, { meaning: 'turbo-speed', spoiling: SPOILING }));
-    const charge = meanDifference(heldAgainst(scene, limits, { meaning: 'charge-temperature', spoiling: SPOILING }));
-    const outlet = meanDifference(
-      heldAgainst(scene, limits, { meaning: 'compressor-outlet-temperature', spoiling: SPOILING }),
-    );
-    if (!Number.isFinite(duty) && !Number.isFinite(turbo)) {
+    const signs = signsOf(scene, limits);
+    if (!Number.isFinite(signs.duty) && !Number.isFinite(signs.turbo)) {
       const missing = (['wastegate-duty', 'turbo-speed'] as const).filter((meaning) => !sceneTrack(scene, meaning));
       return { why: 'no other pull at the same manifold pressure that logs wastegate duty or turbo speed', missing };
     }
-    const heat = Number.isFinite(outlet) ? outlet : charge;
-    const features = [
-      ...(Number.isFinite(duty) ? [against(limits, 'boost-leak.duty', Math.abs(duty))] : []),
-      ...(Number.isFinite(turbo) ? [against(limits, 'boost-leak.turbo', turbo)] : []),
-      ...(Number.isFinite(heat) ? [against(limits, 'boost-leak.temperature', heat)] : []),
-    ];
-    const ratios = [
-      Math.abs(duty) / limits['boost-leak.duty'].value,
-      turbo / limits['boost-leak.turbo'].value,
-      heat / limits['boost-leak.temperature'].value,
-    ];
-    const speaking = ratios.slice(0, 2).filter((ratio) => ratio > 1).length;
-    // One sign beyond its limit and the others at least on the way there, or the others unknown and this one far beyond.
-    const agreeing = ratios.filter((ratio) => ratio > PARTLY).length;
-    const together = ratios.reduce(
-      (sum, ratio) => sum + (Number.isFinite(ratio) ? Math.max(-1, Math.min(2, ratio)) : 0),
-      0,
-    );
-    const inlet = meanRatio(heldAgainst(scene, limits, { meaning: 'compressor-inlet-pressure', spoiling: SPOILING }));
-    const starved = inlet < -0.015;
-    const slower = turbo < 0;
-    // Where the pressure is no longer reached, speed and temperature fall with it: then the work of the wastegate speaks alone.
-    const short = equalPressure(scene, limits, SPOILING).length === 0;
-    const strained = short && ratios[0] > STRAINED && !starved;
-    if (strained)
-      return { windows: [windowOf(scene, scene)], features, strength: strengthOf(ratios[0], 0.4, 0.6), stopClass: 1 };
-    if (speaking === 0 || agreeing < 2 || together < TOGETHER || starved || slower) return { features };
-    return {
-      windows: [windowOf(scene, scene)],
-      features,
-      strength: strengthOf(Math.max(...ratios.filter(Number.isFinite)), speaking === 2 ? 0.7 : 0.5),
-      stopClass: 1,
-    };
+    const features = featuresOf(signs, limits);
+    const strength = leakStrength(signs, limits);
+    if (strength === undefined) return { features };
+    if (Number.isNaN(signs.turbo) && otherFire(scene, limits))
+      return {
+        why: 'the wastegate works harder, but mixture or timing changed too: turbo speed would part them',
+        missing: ['turbo-speed'],
+      };
+    return { windows: [windowOf(scene, scene)], features, strength, stopClass: 1 };
   },
 };
+
+/** Against the day's other pulls at equal pressure; NaN where not logged. duty: towards closing; short: the pressure is not reached any more. */
+interface Signs {
+  readonly duty: number;
+  readonly turbo: number;
+  readonly heat: number;
+  readonly inlet: number;
+  /** Change of duty at low speeds over that at high ones [1]. */
+  readonly low: number;
+  readonly short: boolean;
+}
+
+function signsOf(scene: PullScene, limits: Limits): Signs {
+  const held = (meaning: Parameters<typeof heldAgainst>[2]['meaning']) =>
+    heldAgainst(scene, limits, { meaning, spoiling: SPOILING });
+  const work = held('wastegate-duty');
+  const duty = meanDifference(work);
+  const outlet = meanDifference(held('compressor-outlet-temperature'));
+  const closing = closingDuty(scene);
+  return {
+    duty: closing === 0 ? Math.abs(duty) : closing * duty,
+    turbo: (1 + meanRatio(held('turbo-speed'))) / expectedTurbo(scene, limits, SPOILING) - 1,
+    heat: Number.isFinite(outlet) ? outlet : meanDifference(held('charge-temperature')),
+    inlet: meanRatio(held('compressor-inlet-pressure')),
+    low: lowShare(work),
+    short: equalPressure(scene, limits, SPOILING).length === 0,
+  };
+}
+
+/** @source our default: the second fifth of the speeds, after boost has built up, over the last two */
+function lowShare(work: Held | undefined): number {
+  const changes = work?.here.map((value, i) => value - work.there[i]) ?? [];
+  const between = (from: number, to: number): number =>
+    middle(changes.slice(Math.floor(from * changes.length), Math.ceil(to * changes.length)));
+  return between(0.2, 0.45) / between(0.6, 1);
+}
+
+/** True when a richer mixture or an earlier spark gives the turbine less to work with than in the other pulls. */
+function otherFire(scene: PullScene, limits: Limits): boolean {
+  const [mixture, timing] = (['lambda', 'ignition-timing'] as const).map((meaning) =>
+    meanDifference(heldAgainst(scene, limits, { meaning, spoiling: SPOILING })),
+  );
+  return mixture < -FIRE.richer || timing > FIRE.earlier;
+}
+
+function featuresOf({ duty, turbo, heat }: Signs, limits: Limits): readonly Feature[] {
+  return [
+    against(limits, 'boost-leak.duty', duty),
+    against(limits, 'boost-leak.turbo', turbo),
+    against(limits, 'boost-leak.temperature', heat),
+  ].filter(({ value }) => Number.isFinite(value));
+}
+
+/** How surely the signs are a leak's; undefined when they are not. */
+function leakStrength(signs: Signs, limits: Limits): number | undefined {
+  const duty = signs.duty / limits['boost-leak.duty'].value;
+  const turbo = signs.turbo / limits['boost-leak.turbo'].value;
+  const heat = signs.heat / limits['boost-leak.temperature'].value;
+  if (signs.inlet < STARVED || signs.low < AT_LOW) return undefined;
+  if (turbo * limits['boost-leak.turbo'].value < SLOWER) return undefined;
+  // Where the pressure is no longer reached and no wheel speed is logged, the work of the wastegate speaks alone.
+  if (signs.short && Number.isNaN(turbo)) return duty > STRAINED ? strengthOf(duty, 0.4, 0.6) : undefined;
+  const sure = Number.isFinite(signs.inlet) ? 0.05 : 0;
+  const faster = turbo * limits['boost-leak.turbo'].value > FASTER;
+  if (signs.short) return faster && duty > 1 ? strengthOf(duty, 0.5, 0.65) : undefined;
+  if (duty > 1 && turbo > 1) return strengthOf(Math.max(duty, turbo), 0.75 + sure);
+  if (duty > 1 && Number.isNaN(turbo)) return strengthOf(duty, 0.5, 0.6);
+  if (duty > 1) return faster ? strengthOf(duty, 0.65 + sure, 0.85) : strengthOf(duty, 0.5, 0.6);
+  if (turbo > 1 && (duty > PARTLY || heat > PARTLY)) return strengthOf(turbo, 0.6 + sure, 0.85);
+  return undefined;
+}

@@ -1,4 +1,5 @@
-import { behaves } from '../../testing/behaves.ts';
+import { describe, expect, it } from 'vitest';
+import { behaves, detected } from '../../testing/behaves.ts';
 import {
   breakup,
   choke,
@@ -13,8 +14,10 @@ import {
   soaked,
   surging,
 } from '../../testing/faults.ts';
-import { boostCreep, boostDroop, boostOscillation, boostOvershoot } from './boost-control.ts';
+import { boostCreep, boostDroop } from './boost-control.ts';
 import { boostLeak } from './boost-leak.ts';
+import { boostOscillation } from './boost-oscillation.ts';
+import { boostOvershoot } from './boost-overshoot.ts';
 import { compressorChoke } from './compressor-choke.ts';
 import { exhaustRestriction } from './exhaust-restriction.ts';
 import { surge } from './surge.ts';
@@ -49,7 +52,7 @@ behaves({
 behaves({
   detector: boostCreep,
   fault: creep(),
-  below: creep(0.03),
+  below: creep(0.02),
   lookAlikes: { oscillation: oscillation(), droop: droop(), overshoot: overshoot() },
   rates: [10, 100, 1000],
   span: [5, 10],
@@ -58,7 +61,7 @@ behaves({
 behaves({
   detector: boostLeak,
   fault: leak(),
-  below: leak(0.5),
+  below: leak(0.4),
   lookAlikes: { 'heat soak': soaked(), 'exhaust restriction': restricted(), 'driveline drag': dragging() },
   clean: { references: [{}, {}] },
 });
@@ -80,7 +83,7 @@ behaves({
 behaves({
   detector: exhaustRestriction,
   fault: restricted(),
-  below: restricted(0.1),
+  below: restricted(0.08),
   lookAlikes: { 'boost leak': leak(), 'heat soak': soaked() },
   clean: { references: [{}, {}] },
 });
@@ -88,7 +91,7 @@ behaves({
 behaves({
   detector: surge,
   fault: surging(),
-  below: surging(0.03),
+  below: surging(0.012),
   lookAlikes: { 'boost oscillation': oscillation(), breakup: breakup(), 'a limiter': limiter() },
   span: [2, 4],
 });
@@ -102,4 +105,106 @@ behaves({
   },
   set: { 'turbo.limit': 11_200 },
   clean: { change: { 'turbo-speed': (value) => value * 0.95 } },
+});
+
+describe('boost control', () => {
+  it('counts a smaller overshoot when the other pulls have none', () => {
+    const references = [{}, {}, {}];
+    expect(detected(boostOvershoot, { ...overshoot(7e3) }).answer).toBe('not seen');
+    expect(detected(boostOvershoot, { ...overshoot(7e3), references }).answer).toBe('seen');
+    const usual = [overshoot(6.5e3), overshoot(7e3)];
+    expect(detected(boostOvershoot, { ...overshoot(7e3), references: usual }).answer).toBe('not seen');
+  });
+
+  it('does not take a pressure that stays too high for an overshoot', () => {
+    const scaled = { change: { 'manifold-pressure': (value: number) => value * 1.09 } };
+    expect(detected(boostOvershoot, scaled).answer).toBe('not seen');
+  });
+
+  it('cannot tell a short overshoot from ten readings a second', () => {
+    expect(detected(boostOvershoot, { rate: 10 }).answer).toBe('cannot tell');
+  });
+
+  it('sees an oscillation of the customary size in a noisy pressure, and says so when the noise hides it', () => {
+    const noise = (pascal: number) => ({
+      change: {
+        'manifold-pressure': (value: number, { t }: { t: number }) =>
+          value + pascal * Math.sin(1e4 * t * t) + 3.2e3 * Math.sin(2 * Math.PI * 1.6 * t),
+      },
+    });
+    expect(detected(boostOscillation, { ...noise(2.5e3), rate: 50 }).answer).toBe('seen');
+    const hidden = {
+      change: { 'manifold-pressure': (value: number, { t }: { t: number }) => value + 2e4 * Math.sin(1e4 * t * t) },
+    };
+    expect(detected(boostOscillation, { ...hidden, rate: 10 }).answer).toBe('cannot tell');
+  });
+});
+
+describe('boost leak', () => {
+  const references = [{}, {}, {}];
+  const duty = (value: number): number => value + 0.08;
+
+  it('is seen at the customary eight points when the wheel turns a little faster', () => {
+    const faster = (value: number, { place }: { place: number }): number => value * (place > 0 ? 1.01 : 1);
+    const found = detected(boostLeak, { change: { 'wastegate-duty': duty, 'turbo-speed': faster }, references });
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
+  });
+
+  it('is not claimed when the wheel turns slower for the same pressure', () => {
+    const slower = (value: number, { place }: { place: number }): number => value * (place > 0 ? 0.993 : 1);
+    const change = { 'wastegate-duty': duty, 'turbo-speed': slower };
+    expect(detected(boostLeak, { change, references }).answer).toBe('not seen');
+  });
+
+  it('is claimed weakly by duty alone, and not where duty grows from nothing with the flow', () => {
+    const without = ['turbo-speed'] as const;
+    const alone = detected(boostLeak, { change: { 'wastegate-duty': duty }, references, without });
+    expect(alone.answer).toBe('seen');
+    expect(alone.strength).toBeLessThanOrEqual(0.6);
+    const growing = (value: number, { place }: { place: number }): number => value + 0.3 * Math.max(0, place - 0.45);
+    expect(detected(boostLeak, { change: { 'wastegate-duty': growing }, references, without }).answer).toBe('not seen');
+  });
+
+  it('cannot be told by duty alone when the mixture changed as well', () => {
+    const change = { 'wastegate-duty': duty, lambda: (value: number) => value - 0.06 };
+    const found = detected(boostLeak, { change, references, without: ['turbo-speed'] });
+    expect(found).toMatchObject({ answer: 'cannot tell', missing: ['turbo-speed'] });
+  });
+});
+
+describe('exhaust restriction without pressure before the turbine', () => {
+  const references = [{}, {}, {}];
+  const without = ['exhaust-pressure'] as const;
+
+  it('is ruled out by a wastegate that works as usual', () => {
+    expect(detected(exhaustRestriction, { references, without }).answer).toBe('not seen');
+  });
+
+  it('cannot be told when the wastegate works harder', () => {
+    const change = { 'wastegate-duty': (value: number) => value + 0.12 };
+    const found = detected(exhaustRestriction, { change, references, without });
+    expect(found).toMatchObject({ answer: 'cannot tell', missing: ['exhaust-pressure'] });
+  });
+});
+
+describe('surge', () => {
+  it('says that a flutter after lift-off does not show behind the throttle', () => {
+    const found = detected(surge, { without: ['boost-pressure', 'turbo-speed'] });
+    expect(found).toMatchObject({ answer: 'cannot tell', missing: ['boost-pressure'] });
+  });
+
+  it('is not looked for where there is no boost', () => {
+    const change = {
+      'manifold-pressure': (value: number, { t }: { t: number }) =>
+        value * 0.47 * (1 + (t > 2 && t < 4 ? 0.05 * Math.sin(2 * Math.PI * 9 * t) : 0)),
+    };
+    expect(detected(surge, { change, without: ['boost-pressure'] }).answer).toBe('not seen');
+  });
+
+  it('shows at the wheel after lift-off', () => {
+    const ripple = (value: number, { t }: { t: number }): number =>
+      t < 10 ? value : 11e3 * Math.exp((10 - t) / 2) * (1 + (t < 11 ? 0.01 * Math.sin(2 * Math.PI * 8 * t) : 0));
+    const found = detected(surge, { change: { 'turbo-speed': ripple }, without: ['boost-pressure'] });
+    expect(found).toMatchObject({ answer: 'seen', stopClass: 0 });
+  });
 });

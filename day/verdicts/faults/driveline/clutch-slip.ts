@@ -2,6 +2,9 @@ import { against, type Detector, strengthOf, windowsWhere } from '../../detector
 import { wheelKeepsToRoll, wheelRatios } from '../../evidence/wheel.ts';
 import { finite, largest } from '../../scene/series.ts';
 
+/** Gears are further apart than this [1]. @source common practice, no source */
+const GEARS = 0.12;
+
 /** Engine speed leaving the driven wheels while these stay with the roll. @source signature and limit: common practice, no source */
 export const clutchSlip: Detector = {
   fault: 'clutch-slip',
@@ -10,10 +13,12 @@ export const clutchSlip: Detector = {
   lookAlikes: ['wheel-slip', 'converter-slip'],
   look: (scene, limits) => {
     if (scene.facts.vehicle.transmission === 'converter') return { why: 'there is a converter, no clutch to slip' };
-    if (scene.pull.segment.ratio === undefined) return { why: 'no single gear in this pull' };
     const ratios = wheelRatios(scene);
     const known = ratios ? finite(ratios.engineOverWheel).sort((a, b) => a - b) : [];
     if (!ratios || known.length < 10) return { why: 'no driven wheel speed in this pull', missing: ['wheel-speed'] };
+    // A slip from the start on leaves no steady ratio to be called a gear; a change of gears is a larger step.
+    if (scene.pull.segment.ratio === undefined && known[known.length - 1] - known[0] > GEARS)
+      return { why: 'no single gear in this pull' };
     const base = known[Math.floor(0.2 * known.length)];
     const apart = ratios.engineOverWheel.map((value) => value - base);
     const limit = limits['clutch-slip.departure'].value;

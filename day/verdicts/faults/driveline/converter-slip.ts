@@ -1,14 +1,16 @@
 import { against, type Detector, strengthOf, windowOf } from '../../detector.ts';
 import { rollSpeed } from '../../evidence/drive.ts';
+import { ratioAhead, ratioOf } from '../../evidence/slip-beside.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { wheelKeepsToRoll } from '../../evidence/wheel.ts';
-import { gridOf, speedsAt } from '../../scene/scene.ts';
-import { middle, runningQuantile } from '../../scene/series.ts';
-import { onTimes } from '../../scene/track.ts';
+import type { PullScene } from '../../scene/scene.ts';
+import { middle } from '../../scene/series.ts';
 
 /** Middles over this on either side of a step that takes this long [s]. @source our default */
 const SIDE = 0.5;
 const STEP_TIME = 0.3;
+/** Without an earlier pull so many times the step. @source our default */
+const ALONE = 1.5;
 /** A step above this is a gear change [1]. @source common practice, no source: lock-up release 2–8 % */
 const GEAR = 0.12;
 
@@ -27,13 +29,8 @@ export const converterSlip: Detector = {
     }
     const roll = rollSpeed(scene);
     if (!roll) return { why: 'missing roll speed', missing: ['roll-speed'] };
-    const times = gridOf(scene, Math.min(50, roll.track.rate), { from: scene.from + 0.3, to: scene.to - 0.1 });
-    const v = onTimes(roll.track, times).map((value) => value * roll.scale);
-    const ratio = runningQuantile(
-      { times, values: speedsAt(scene, times).map((w, i) => Math.log(w / v[i])) },
-      0.08,
-      0.5,
-    );
+    const beyond = ratioAhead(scene);
+    const { times, ratio } = beyond ? { times: beyond.times, ratio: beyond.beyond } : ratioOf(scene);
     const rate = 1 / (times[1] - times[0]);
     const side = Math.max(2, Math.round(SIDE * rate));
     const gap = Math.max(1, Math.round((STEP_TIME * rate) / 2));
@@ -47,16 +44,22 @@ export const converterSlip: Detector = {
     });
     let at = -1;
     for (let i = 0; i < step.length; i++) if (step[i] > (at < 0 ? Number.NEGATIVE_INFINITY : step[at])) at = i;
-    const limit = limits['converter.step'].value;
+    // A converter slips more as torque builds up; where no earlier pull says how much, only a whole step counts.
+    const limit = limits['converter.step'].value * (beyond ? 1 : ALONE);
     const size = at < 0 ? 0 : step[at];
-    const features = [against(limits, 'converter.step', size)];
+    const features = [{ ...against(limits, 'converter.step', size), threshold: limit }];
     if (!(size > limit && size < GEAR)) return { features };
     const span = { from: times[Math.max(0, at - gap)], to: times[Math.min(times.length - 1, at + gap)] };
     const wheel = wheelKeepsToRoll(scene, [{ from: span.to, to: span.to + SIDE }]);
-    const lost = syncEvidence(scene).windows.some(({ from, to }) => from < span.to + SIDE && to > span.from - SIDE);
-    if (wheel === false || lost) return { features };
+    if (wheel === false || lostNear(scene, span)) return { features };
     // Without a wheel speed the tyre may have let go just as well.
     const strength = wheel === true ? strengthOf(size / limit, 0.6) : strengthOf(size / limit, 0.4, 0.6);
     return { windows: [windowOf(scene, span)], features, strength, stopClass: 1 };
   },
 };
+
+/** True when the counter says that the trigger was lost near a step. Leaps alone do not: a speed that stays where it went is no lost trigger. */
+function lostNear(scene: PullScene, span: { readonly from: number; readonly to: number }): boolean {
+  const { counted = 0, windows } = syncEvidence(scene);
+  return counted > 0 && windows.some(({ from, to }) => from < span.to + SIDE && to > span.from - SIDE);
+}

@@ -13,6 +13,7 @@ import {
   syncLoss,
   tyreSlip,
 } from '../../testing/faults.ts';
+import type { Invented } from '../../testing/invented-pull.ts';
 import { clutchSlip } from './clutch-slip.ts';
 import { converterSlip } from './converter-slip.ts';
 import { drivelineLossRising } from './driveline-loss-rising.ts';
@@ -56,7 +57,78 @@ behaves({
   span: [8.5, 10],
 });
 
+/** The throttle shuts after lift-off, and the drag of engine and driveline there is so many newtons more. */
+const overrun = (more = 0, rest: Invented = {}): Invented => ({
+  ...rest,
+  change: {
+    ...rest.change,
+    throttle: (value, { full }) => (full ? value : 0),
+    'brake-force': (value, { t }) => value - (t > 10 ? more : 0),
+  },
+});
+
+describe('driveline-loss-rising by the drag after lift-off', () => {
+  const references = [overrun(), overrun(), overrun()];
+
+  it('is seen by the drag alone, long before the power shows it', () => {
+    const found = detected(drivelineLossRising, overrun(120, { references }));
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
+    expect(found.strength).toBeGreaterThan(0.6);
+  });
+
+  it('is silent when power is short and nothing drags', () => {
+    const found = detected(drivelineLossRising, overrun(0, { references, power: () => 0.95 }));
+    expect(found.answer, JSON.stringify(found.features)).toBe('not seen');
+  });
+
+  it('cannot tell it from friction of the engine when oil pressure fell as well', () => {
+    const oil = { 'oil-pressure': (value: number) => value * 0.8 };
+    expect(detected(drivelineLossRising, overrun(120, { references, change: oil })).answer).toBe('cannot tell');
+  });
+
+  it('does not take a colder pull for a dragging one', () => {
+    const cold = { 'oil-temperature': (value: number) => value - 15 };
+    expect(detected(drivelineLossRising, overrun(120, { references, change: cold })).answer).not.toBe('seen');
+  });
+});
+
+describe('converter-slip', () => {
+  it('is seen at the customary 2 % against earlier pulls', () => {
+    const references = [lockUpReleases(0), lockUpReleases(0)];
+    expect(detected(converterSlip, { ...lockUpReleases(0.02), references }).answer).toBe('seen');
+  });
+
+  it('does not take the usual slip of a converter for a step', () => {
+    const references = [lockUpReleases(0.03), lockUpReleases(0.03)];
+    expect(detected(converterSlip, { ...lockUpReleases(0.03), references }).answer).toBe('not seen');
+  });
+});
+
 describe('rev-or-torque-cut', () => {
+  it('hears a limiter by its rhythm where the drive is smoothed', () => {
+    const cutting = (t: number): number => (t > 8.3 && t < 10 ? 1 : 0);
+    const found = detected(revOrTorqueCut, {
+      rate: 50,
+      without: ['cut-status'],
+      change: {
+        'brake-force': (value, { t }) => value * (1 - 0.15 * cutting(t)),
+        'engine-speed': (value, { t }) => value + 2 * cutting(t) * Math.sin(2 * Math.PI * 13 * t),
+        lambda: (value, { t }) => value + cutting(t) * (0.06 + 0.04 * Math.sin(2 * Math.PI * 13 * t)),
+      },
+    });
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
+    expect(found.windows[0].from).toBeGreaterThan(10.5);
+  });
+
+  it('is silent on drive that is lost without any rhythm', () => {
+    const found = detected(revOrTorqueCut, {
+      rate: 50,
+      without: ['cut-status'],
+      change: { 'brake-force': (value, { t }) => value * (t > 8.3 ? 0.85 : 1) },
+    });
+    expect(found.answer, JSON.stringify(found.features)).not.toBe('seen');
+  });
+
   it('cannot tell without a status where the drive is too slow to show notches', () => {
     const found = detected(revOrTorqueCut, { rate: 20, without: ['cut-status'] });
     expect(found).toMatchObject({ answer: 'cannot tell', missing: ['cut-status'] });

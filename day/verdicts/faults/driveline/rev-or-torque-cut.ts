@@ -1,12 +1,15 @@
 import { type Detector, informs } from '../../detector.ts';
-import { cutEvidence } from '../../evidence/cut.ts';
+import { type CutEvidence, cutEvidence } from '../../evidence/cut.ts';
 import { roughness } from '../../evidence/drive.ts';
-import { sceneTrack } from '../../scene/scene.ts';
+import { syncEvidence } from '../../evidence/sync.ts';
+import { type PullScene, sceneTrack } from '../../scene/scene.ts';
+import type { Limits } from '../../thresholds.ts';
 
-const STRENGTH = { status: 0.95, fuel: 0.85, timing: 0.7, notches: 0.6, nothing: 0 } as const;
+const STRENGTH = { status: 0.95, fuel: 0.85, timing: 0.7, notches: 0.6, rhythm: 0.75, nothing: 0 } as const;
 
 /**
- * A commanded rev or torque cut: by its status, by fuel or timing taken away, or by even notches at a speed that no longer rises.
+ * A commanded rev or torque cut: by its status, by fuel or timing taken away, by even notches, or by drive that is
+ * lost with the air still there while engine speed, rolls or lambda swing at one rate.
  *
  * @source signature: common practice, no source
  */
@@ -21,7 +24,7 @@ export const revOrTorqueCut: Detector = {
     if (!told && typeof roughness(scene, limits) === 'string') {
       return { why: 'neither a cut status, fuel or timing, nor a drive fast enough', missing: ['cut-status'] };
     }
-    const { windows, by } = cutEvidence(scene, limits);
+    const { windows, by } = commanded(scene, limits);
     const features = [informs('windows with a cut', windows.length, 'count')];
     if (windows.length === 0) {
       const drive = roughness(scene, limits);
@@ -40,3 +43,17 @@ export const revOrTorqueCut: Detector = {
     };
   },
 };
+
+/** Cuts, less those that go with a lost trigger: fuel and timing stop then without any command. */
+function commanded(scene: PullScene, limits: Limits): CutEvidence {
+  const cut = cutEvidence(scene, limits);
+  const sync = syncEvidence(scene);
+  if (cut.by === 'status' || !((sync.counted ?? sync.leaps) > 1)) return cut;
+  const windows = cut.windows.filter(
+    ({ from, to }) => !sync.windows.some((lost) => lost.from < to + NEAR && lost.to > from - NEAR),
+  );
+  return { windows, by: windows.length > 0 ? cut.by : 'nothing' };
+}
+
+/** A lost trigger and what stops with it are this near [s]. @source our default */
+const NEAR = 0.3;

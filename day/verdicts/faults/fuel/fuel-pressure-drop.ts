@@ -5,6 +5,8 @@ import { onTimes } from '../../scene/track.ts';
 
 /** Full load from tip-in on that says what the pressure was set to [s], after the first moments. @source our default */
 const SETTLED = { from: 0.4, to: 2 } as const;
+/** Below this share of its middle the sensor is gone, not the fuel: the engine would have stopped. @source our default */
+const GONE = 0.1;
 /** A rail that keeps within this of itself while the manifold rises by that much [Pa] is not referenced to it. @source our default */
 const UNREFERENCED = { rail: 0.03, manifold: 40e3 } as const;
 
@@ -22,18 +24,19 @@ export const fuelPressureDrop: Detector = {
         missing: ['fuel-pressure-difference', 'fuel-pressure'],
       };
     }
-    const { times, values } = pressure;
+    const { times } = pressure;
+    const values = pressure.values.map((value) => (value > GONE * middle(pressure.values) ? value : Number.NaN));
     const early = middle(
       values.filter((_, i) => times[i] >= scene.from + SETTLED.from && times[i] <= scene.from + SETTLED.to),
     );
-    const drop = smooth(pressure, 2).map((value) => 1 - value / early);
+    const drop = smooth({ times, values }, 2).map((value) => 1 - value / early);
     const limit = limits['fuel-pressure.drop'].value;
     const holds = (i: number): boolean => times[i] > scene.from + SETTLED.from && drop[i] > limit;
     const windows = windowsWhere(scene, { times, holds, shortest: limits['fuel-pressure.shortest'].value, join: 0.2 });
     const top = Math.max(0, largest(drop));
     const features = [against(limits, 'fuel-pressure.drop', top), against(limits, 'fuel-pressure.abort', top)];
     return windows.length > 0
-      ? { windows, features, strength: strengthOf(top / limit, 0.65), stopClass: 2 }
+      ? { windows, features, strength: strengthOf(top / limit, 0.72), stopClass: 2 }
       : { features };
   },
 };

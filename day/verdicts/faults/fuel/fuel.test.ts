@@ -1,5 +1,7 @@
-import { behaves } from '../../testing/behaves.ts';
+import { expect, it } from 'vitest';
+import { behaves, detected } from '../../testing/behaves.ts';
 import { breakup, injectorsFull, leans, limiter, pumpStarves, richens, syncLoss } from '../../testing/faults.ts';
+import type { Moment } from '../../testing/invented-pull.ts';
 import { fuelPressureDrop } from './fuel-pressure-drop.ts';
 import { injectorSaturation } from './injector-saturation.ts';
 import { leanMixture, richMixture } from './mixture.ts';
@@ -19,6 +21,19 @@ behaves({
   below: injectorsFull(0.84),
   lookAlikes: { 'a starving pump': pumpStarves(), 'a lean mixture': leans() },
   rates: [20, 100, 1000],
+});
+
+it('sees injectors near their end when they have come nearer, and leaves an engine alone that always ran there', () => {
+  const duty = (value: number, { full, place }: Moment): number => (full ? Math.min(0.89, 0.3 + 0.8 * place) : value);
+  const near = { change: { 'injector-duty': duty } };
+  expect(detected(injectorSaturation, { ...near, references: [{}, {}] }).answer).toBe('seen');
+  expect(detected(injectorSaturation, { ...near, references: [near, near] }).answer).toBe('not seen');
+});
+
+it('does not take a sensor that is gone for a moment for fuel pressure that falls', () => {
+  const gone = (t: number): boolean => [3, 5, 7].some((from) => t > from && t < from + 0.5);
+  const change = { 'fuel-pressure-difference': (value: number, { t }: { t: number }) => (gone(t) ? 0 : value) };
+  expect(detected(fuelPressureDrop, { change }).answer).toBe('not seen');
 });
 
 behaves({

@@ -1,4 +1,5 @@
 import { against, type Detector, windowsWhere } from '../../detector.ts';
+import { besideState } from '../../evidence/beside.ts';
 import { lambdaErrors } from '../../evidence/lambda.ts';
 import { gridOf, type PullScene, sceneTrack, speedsAt } from '../../scene/scene.ts';
 import { largest, middle, smooth } from '../../scene/series.ts';
@@ -16,12 +17,6 @@ export const injectorSaturation: Detector = {
       return { why: 'neither injector duty nor pulse with engine speed', missing: ['injector-duty', 'injector-pulse'] };
     const { times, values } = duty;
     const shortest = limits['injector.shortest'].value;
-    const full = windowsWhere(scene, {
-      times,
-      holds: (i) => values[i] > limits['injector.duty'].value,
-      shortest,
-      join: 0.2,
-    });
     const high = windowsWhere(scene, {
       times,
       holds: (i) => values[i] > limits['injector.duty-leaning'].value,
@@ -34,15 +29,27 @@ export const injectorSaturation: Detector = {
       against(limits, 'injector.leaning', leaning),
     ];
     const leans = leaning > limits['injector.leaning'].value;
-    // Lambda that stays on its target says that the injectors still give what is asked, up to their very end.
-    const covered = high.length > 0 && lambdaErrors(scene).some(({ targeted }) => targeted);
-    const closed = full.filter(({ from, to }) =>
-      times.some((t, i) => t >= from && t <= to && values[i] > limits['injector.duty-closed'].value),
-    );
-    const windows = leans ? high : covered ? closed : full;
-    return windows.length > 0 ? { windows, features, strength: leans ? 0.9 : 0.6, stopClass: 1 } : { features };
+    // The last tenth is no reserve; a little before it only counts what has grown: some engines are set up to run there.
+    const least = grows(scene, duty) ? limits['injector.duty'].value : limits['injector.duty-closed'].value;
+    const full = windowsWhere(scene, { times, holds: (i) => values[i] > least, shortest, join: 0.2 });
+    const windows = leans ? high : full;
+    return windows.length > 0 ? { windows, features, strength: leans ? 0.9 : 0.75, stopClass: 1 } : { features };
   },
 };
+
+/** Growth over the earlier pulls that shows injectors giving less than they did [1]. @source our default */
+const GROWN = 0.02;
+
+/** True when the highest duty is above that of the earlier pulls, so that it is not just how this engine is set up. */
+function grows(scene: PullScene, { values }: { readonly values: Float64Array }): boolean {
+  const before = besideState(scene, ['injector-saturation', 'fuel-pressure-drop'])
+    .slice(0, EARLIER)
+    .flatMap((other) => dutyOf(other) ?? []);
+  return before.length > 0 && largest(values) > GROWN + Math.max(...before.map((other) => largest(other.values)));
+}
+
+/** Earlier pulls looked at. @source our default */
+const EARLIER = 3;
 
 /** Share of the cycle that the injectors are open; from the pulse with one opening per cycle of two turns. @source definition */
 function dutyOf(scene: PullScene): { times: Float64Array; values: Float64Array } | undefined {

@@ -143,7 +143,13 @@ function outcome(found: Judged, { limits, departure, absolute, stopClass }: Word
   ];
   if (found.windows.length > 0) {
     const ratio = found.targeted ? found.departure / limits[departure].value : 1;
-    return { windows: found.windows, features, strength: strengthOf(ratio, 0.6), stopClass, voids: 'power' };
+    return {
+      windows: found.windows,
+      features,
+      strength: strengthOf(ratio, found.targeted ? 0.72 : 0.6),
+      stopClass,
+      voids: 'power',
+    };
   }
   return found.targeted ? { features } : { why: NO_TARGET, missing: ['lambda-target'] as const };
 }

@@ -1,14 +1,16 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { endLevel, startLevel } from '../../evidence/references.ts';
-import { middle } from '../../scene/series.ts';
+import type { PullScene } from '../../scene/scene.ts';
 
-/** Pulls before this one that say how warm the charge usually is at the start. @source our default */
-const NEAREST = 3;
+/** Pulls before this one that say how cool the charge can start. @source our default */
+const EARLIER = 6;
+/** From so many earlier pulls on, two of them must say that the charge started cooler. @source our default */
+const SEVERAL = 5;
 
 /**
- * Charge cooler soaked with heat: the charge starts this pull hotter than the last ones did, beyond what the surrounding air explains, and
- * ends it hotter as well.
+ * Charge cooler soaked with heat: the charge starts this pull hotter than it did in earlier ones, beyond what the surrounding air explains,
+ * and ends it hotter as well. Heat that is gathered little by little, pull after pull, is held against the coolest start.
  *
  * @source limit: common practice, no source
  */
@@ -18,23 +20,32 @@ export const chargeHeatSoak: Detector = {
   needs: ['charge-temperature'],
   lookAlikes: ['boost-leak'],
   look: (scene, limits) => {
-    const others = besideState(scene, ['charge-heat-soak', 'boost-leak'])
-      .filter((reference) => Number.isFinite(startLevel(reference, 'charge-temperature')))
-      .slice(0, NEAREST);
-    if (others.length === 0) return { why: 'no other pull to compare the charge temperature with' };
-    const airOf = (each: typeof scene): number => startLevel(each, 'ambient-temperature');
-    const air = airOf(scene) - middle(others.map(airOf));
-    const warmer = Number.isFinite(air) ? Math.max(0, air) : 0;
-    const above = (level: typeof startLevel): number =>
-      level(scene, 'charge-temperature') - middle(others.map((other) => level(other, 'charge-temperature'))) - warmer;
-    const [start, end] = [above(startLevel), above(endLevel)];
+    const hotter = besideState(scene, ['charge-heat-soak', 'boost-leak'])
+      .map((other) => hotterThan(scene, other))
+      .filter(({ start }) => Number.isFinite(start))
+      .slice(0, EARLIER)
+      .sort((a, b) => b.start - a.start);
+    if (hotter.length === 0) return { why: 'no other pull to compare the charge temperature with' };
+    const { start, end, air } = hotter[hotter.length < SEVERAL ? 0 : 1];
     const limit = limits['heat-soak.start'].value;
     const features = [
       against(limits, 'heat-soak.start', start),
       informs('charge hotter at the end', end, 'temperature-difference'),
-      informs('surrounding air warmer', warmer, 'temperature-difference'),
+      informs('surrounding air warmer', air, 'temperature-difference'),
     ];
     if (!(start > limit && end > 0.5 * limit)) return { features };
     return { windows: [windowOf(scene, scene)], features, strength: strengthOf(start / limit, 0.6), stopClass: 1 };
   },
 };
+
+/** How much hotter the charge starts and ends here than in another pull beyond the surrounding air, and how much warmer that is [K]. */
+function hotterThan(
+  scene: PullScene,
+  other: PullScene,
+): { readonly start: number; readonly end: number; readonly air: number } {
+  const above = (level: typeof startLevel): number =>
+    level(scene, 'charge-temperature') - level(other, 'charge-temperature');
+  const air = startLevel(scene, 'ambient-temperature') - startLevel(other, 'ambient-temperature');
+  const warmer = Number.isFinite(air) ? Math.max(0, air) : 0;
+  return { start: above(startLevel) - warmer, end: above(endLevel) - warmer, air: warmer };
+}

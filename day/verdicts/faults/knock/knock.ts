@@ -1,9 +1,13 @@
 import { against, type Detector, type FaultWindow, informs, windowOf } from '../../detector.ts';
-import { type KnockEvent, knockEvidence } from '../../evidence/knock.ts';
+import { type KnockEvent, knockEvidence, type Retard } from '../../evidence/knock.ts';
 import type { PullScene } from '../../scene/scene.ts';
+import { largest, runningQuantile } from '../../scene/series.ts';
+import type { Limits } from '../../thresholds.ts';
 
-/** Retard without a loud event must be so many times the limit. @source our default */
-const CAUTION = 1.8;
+/** Retard alone, without a loud or counted event, must be so many times the limit, or stay so many times beyond it for so long [s]: a control takes single steps back by itself. @source our default */
+const CAUTION = 2;
+const STAYS = 1.5;
+const LASTING = 1.5;
 /** So many events a second are counted over the busiest stretch of this length [s]: a short burst that retard ends is no heavy knock. @source our default */
 const BUSIEST = 2.5;
 
@@ -24,11 +28,10 @@ export const knock: Detector = {
     }
     const most = Math.max(0, ...(events ?? []).map((list) => list.length));
     const least = limits['knock.events'].value;
-    // Where levels are logged or events counted and nothing was heard, a small retard is the control's own caution.
-    const told = most > 0 || (counted ?? 0) >= least;
-    const caution = (events !== undefined || counted !== undefined) && !told ? CAUTION : 1;
+    const told = most >= least || (counted ?? 0) >= least;
+    const beyond = retard ? limits['knock.retard'].value * (told ? 1 : CAUTION) : Number.NaN;
     const byRetard =
-      (retard?.windows.length ?? 0) > 0 && (retard?.largest ?? 0) >= caution * limits['knock.retard'].value;
+      retard !== undefined && retard.windows.length > 0 && (retard.largest >= beyond || staysIn(retard, limits));
     // One loud sample is a loose wire; two on one cylinder are knock. Where retard is logged, it must have answered, or the events be many.
     const byLevel = most >= (retard ? 2 * least : least);
     const byCount = (counted ?? 0) >= least;
@@ -58,6 +61,12 @@ export const knock: Detector = {
     };
   },
 };
+
+/** True when timing stays back beyond the limit: it is taken back again before it has recovered. */
+function staysIn({ times, grown }: Retard, limits: Limits): boolean {
+  const lasting = runningQuantile({ times, values: grown }, STAYS / 2, 0.5);
+  return largest(lasting) >= LASTING * limits['knock.retard'].value;
+}
 
 /** Events of one channel a second over the busiest stretch [1/s]. */
 function busiest(events: readonly KnockEvent[]): number {

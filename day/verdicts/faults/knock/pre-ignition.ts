@@ -57,7 +57,7 @@ export const preIgnition: Detector = {
     return {
       windows: [windowOf(scene, { from, to: Math.max(to, from + 0.05) })],
       features: [...features, informs('loud events', heard.length, 'count')],
-      strength: 0.55 + (cools ? 0.25 : 0) + (goesOn && alone ? 0.1 : 0),
+      strength: (goesOn ? 0.77 : 0.72) + (cools ? 0.15 : 0) + (goesOn && alone ? 0.05 : 0),
       stopClass: 3,
       voids: 'power',
     };

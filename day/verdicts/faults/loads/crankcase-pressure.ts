@@ -1,7 +1,11 @@
 import { against, type Detector, strengthOf, windowOf } from '../../detector.ts';
-import { heldAgainst } from '../../evidence/references.ts';
+import { trackBySpeed } from '../../evidence/by-speed.ts';
+import { held, nearPressure } from '../../evidence/references.ts';
+import { sceneTrack } from '../../scene/scene.ts';
 import { largest, middle } from '../../scene/series.ts';
 
+/** So many of the pulls that may be compared with, the earliest. @source our default */
+const EARLIEST = 2;
 /** The reference must read at least this for `doubled` to mean anything [Pa]. @source our default */
 const MEANINGFUL = 500;
 
@@ -12,10 +16,15 @@ export const crankcasePressure: Detector = {
   needs: ['crankcase-pressure'],
   lookAlikes: [],
   look: (scene, limits) => {
-    const compared = heldAgainst(scene, limits, {
-      meaning: 'crankcase-pressure',
-      spoiling: ['crankcase-pressure', 'wrong-scale'],
-    });
+    const track = sceneTrack(scene, 'crankcase-pressure');
+    // Rings give way over several pulls: the earliest say what was usual, not those in which it had begun.
+    const others = nearPressure(scene, limits, ['crankcase-pressure', 'wrong-scale'])
+      .slice(-EARLIEST)
+      .flatMap((other) => {
+        const same = sceneTrack(other, 'crankcase-pressure');
+        return same ? [trackBySpeed(other, same)] : [];
+      });
+    const compared = track && held(trackBySpeed(scene, track), others);
     if (!compared) return { why: 'no other pull at the same manifold pressure to compare crankcase pressure with' };
     // Blow-by grows with the load: the third of the speeds where it is largest counts.
     const third = Math.max(2, Math.floor(compared.here.length / 3));
@@ -31,6 +40,6 @@ export const crankcasePressure: Detector = {
       ...(Number.isFinite(times) ? [against(limits, 'crankcase.times', times)] : []),
     ];
     if (!(rise > limit || times > limits['crankcase.times'].value)) return { features };
-    return { windows: [windowOf(scene, scene)], features, strength: strengthOf(rise / limit, 0.55), stopClass: 2 };
+    return { windows: [windowOf(scene, scene)], features, strength: strengthOf(rise / limit, 0.72), stopClass: 2 };
   },
 };

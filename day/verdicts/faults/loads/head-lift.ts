@@ -42,7 +42,7 @@ export const headLift: Detector = {
       features,
       strength:
         windows.length > 0
-          ? strengthOf(top / limit, 0.65)
+          ? strengthOf(top / limit, 0.72)
           : strengthOf(lost / limits['head-lift.lost-share'].value, 0.5, 0.8),
       stopClass: gone || repeated ? 3 : 2,
     };

@@ -26,6 +26,12 @@ behaves({
   clean: { references: [{}, {}] },
 });
 
+it('sees blow-by that has grown over several pulls, held against the earliest', () => {
+  const grown = (pascal: number): Invented => ({ change: { 'crankcase-pressure': (value) => value + pascal } });
+  const day = { ...grown(1000), references: [grown(660), grown(330), {}, {}] };
+  expect(detected(crankcasePressure, day).answer).toBe('seen');
+});
+
 behaves({
   detector: headLift,
   fault: lifting(),
@@ -62,6 +68,21 @@ describe('valve-float', () => {
     const found = detected(valveFloat, top(0.06));
     expect(found.answer, JSON.stringify(found.features)).toBe('seen');
     expect(found.windows[0].from - 3).toBeGreaterThan(7);
+  });
+
+  it('is seen in a pull that is a little stronger as a whole', () => {
+    const found = detected(valveFloat, { ...top(0), power: ({ place }) => 1.013 - (place > 0.8 ? 0.035 : 0) });
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
+  });
+
+  it.each([
+    ['mixture', { lambda: (value: number, { place }: { place: number }) => value + (place > 0.8 ? 0.04 : 0) }],
+    [
+      'a slipping tyre',
+      { 'engine-speed': (value: number, { place }: { place: number }) => value * (place > 0.8 ? 1.03 : 1) },
+    ],
+  ])('is not seen where %s explains the loss at the same speeds', (_, change) => {
+    expect(detected(valveFloat, { ...top(0.06), change }).answer).not.toBe('seen');
   });
 
   it('is not seen just below, nor where all speeds are short', () => {

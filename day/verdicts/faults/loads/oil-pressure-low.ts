@@ -1,9 +1,11 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
+import { longestHold } from '../../evidence/holds.ts';
 import { endLevel, held } from '../../evidence/references.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
+import type { SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
 /** Oil temperatures further apart than this cannot be bridged by a rule of thumb [K]. @source our default */
@@ -23,7 +25,8 @@ export const oilPressureLow: Detector = {
   needs: ['oil-pressure', 'engine-speed'],
   lookAlikes: [],
   look: (scene, limits) => {
-    const track = sceneTrack(scene, 'oil-pressure');
+    const logged = sceneTrack(scene, 'oil-pressure');
+    const track = logged && withoutFlat(scene, logged, limits);
     const others = besideState(scene, ['oil-pressure-low', 'wrong-scale'])
       .slice(0, 6)
       .flatMap((other) => expected(scene, other, limits));
@@ -43,9 +46,16 @@ export const oilPressureLow: Detector = {
     if (low.length < STEPS) return { features };
     const stopClass = top > limits['oil-pressure.stop'].value ? 3 : top > limits['oil-pressure.hold'].value ? 2 : 0;
     const window = { ...windowOf(scene, scene), lowSpeed: Math.min(...low), highSpeed: Math.max(...low) };
-    return { windows: [window], features, strength: strengthOf(top / limit, 0.5), stopClass };
+    return { windows: [window], features, strength: strengthOf(top / limit, 0.65), stopClass };
   },
 };
+
+/** The same track without the value that it is held at: a sensor at its end or stuck says nothing of the oil. */
+function withoutFlat(scene: PullScene, track: SceneTrack, limits: Limits): SceneTrack {
+  const flat = longestHold(scene, track);
+  if (!flat || !(flat.chance < limits['stuck.chance'].value)) return track;
+  return { ...track, values: track.values.map((value) => (value === flat.value ? Number.NaN : value)) };
+}
 
 /** Oil pressure of another pull by engine speed, brought to this pull's oil temperature. */
 function expected(scene: PullScene, other: PullScene, limits: Limits): BySpeed[] {

@@ -9,11 +9,14 @@ import {
   windowsWhere,
   within,
 } from '../../detector.ts';
-import { besideState } from '../../evidence/beside.ts';
+import { besideState, TAKES_POWER } from '../../evidence/beside.ts';
 import { pressureBySpeed } from '../../evidence/by-speed.ts';
 import { cutEvidence } from '../../evidence/cut.ts';
 import { roughness } from '../../evidence/drive.ts';
-import { engineUnchanged, powerGap } from '../../evidence/power-gap.ts';
+import { overrunRise } from '../../evidence/overrun-rise.ts';
+import { powerGap } from '../../evidence/power-gap.ts';
+import { heldAgainst } from '../../evidence/references.ts';
+import { slipAbove } from '../../evidence/slip-beside.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
@@ -65,31 +68,76 @@ export const valveFloat: Detector = {
 /** Steps of engine speed at the top that must all be short, and below them that must all be there. @source our default */
 const ABOVE = 2;
 const BELOW = 4;
+/** The lower part of the speeds that says how strong the pull is as a whole, and how far it may be off [1]. @source our default */
+const LOWER = 0.6;
+const REPEATS = 0.03;
 
 /** Power that breaks off from one speed up, at a manifold pressure that does not fall, with a drive too even or too slow to look rough. */
 function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   const gap = powerGap(scene, limits, 'equal');
   if (!gap || gap.gap.length < ABOVE + BELOW) return { features: [] };
   const limit = limits['float.lost'].value;
-  let first = gap.gap.length;
-  while (first > 0 && -gap.gap[first - 1] > limit / 2) first -= 1;
-  const [above, below] = [gap.gap.slice(first), gap.gap.slice(0, first)];
-  const lost = -middle(above) + Math.min(0, middle(below));
+  // A pull that is a little stronger or weaker as a whole still shows where it breaks off.
+  const usual = middle(gap.gap.slice(0, Math.ceil(LOWER * gap.gap.length)));
+  const short = gap.gap.map((each) => usual - each);
+  let first = short.length;
+  while (first > 0 && short[first - 1] > limit / 2) first -= 1;
+  const [above, below] = [short.slice(first), short.slice(0, first)];
+  const lost = middle(above);
   const features = [against(limits, 'float.lost', above.length >= ABOVE ? lost : 0)];
-  const kept = below.length >= BELOW && Math.abs(middle(below)) < limit / 2;
+  const kept = below.length >= BELOW && Math.abs(middle(below)) < limit / 2 && Math.abs(usual) < REPEATS;
   const speed = gap.speed[first];
   const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
-  const { changed } = engineUnchanged(scene, limits);
-  if (above.length < ABOVE || !kept || !(lost > limit) || !quiet || changed.length > 0) return { features };
+  const found = above.length >= ABOVE && kept && lost > limit && quiet;
+  if (!found || slipAbove(scene, speed) > 0 || isDragging(scene, lost) || changedAbove(scene, limits, speed))
+    return { features };
   const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
   const from = at < 0 ? scene.from : scene.pull.curve.time[at];
   return {
     windows: [windowOf(scene, { from, to: scene.to })],
     features: [...features, informs('engine speed of onset', speed, 'engine-speed')],
-    strength: strengthOf(lost / limit, 0.4, 0.6),
+    strength: lost < MOST ? strengthOf(lost / limit, 0.55, 0.8) : 0.45,
     stopClass: 2,
     voids: 'power',
   };
+}
+
+/** A larger loss from one speed up is a cut or a gross fault rather than valves that begin to float [1]. @source our default */
+const MOST = 0.25;
+/** True when the drag of the driveline rose by a good part of what is lost: it grows with speed, too. */
+function isDragging(scene: PullScene, lost: number): boolean {
+  const rise = overrunRise(scene);
+  return typeof rise !== 'string' && rise.deviations > DEVIATIONS && rise.share > DRAGS * lost;
+}
+
+/** Of the spread of the drag; and the part of the loss. @source our default */
+const DEVIATIONS = 2.5;
+const DRAGS = 0.3;
+
+/** What would have taken the power there as well, and how far it may differ. @source our default */
+const OTHERWISE = [
+  { meaning: 'manifold-pressure', by: 'ratio', limit: 0.025 },
+  { meaning: 'lambda', by: 'difference', limit: 0.02 },
+  { meaning: 'ignition-timing', by: 'difference', limit: 0.0175 },
+  { meaning: 'knock-retard', by: 'difference', limit: 0.0175 },
+  { meaning: 'exhaust-pressure', by: 'ratio', limit: 0.06 },
+  { meaning: 'coolant-pressure', by: 'difference', limit: 12e3 },
+  { meaning: 'battery-voltage', by: 'difference', limit: 0.4 },
+  { meaning: 'coil-current', by: 'ratio', limit: 0.04 },
+  { meaning: 'cam-angle', by: 'difference', limit: 0.0175 },
+] as const;
+
+/** True when something else changed against earlier pulls from a speed on. */
+function changedAbove(scene: PullScene, limits: Limits, speed: number): boolean {
+  return OTHERWISE.some(({ meaning, by, limit }) => {
+    const held = heldAgainst(scene, limits, { meaning, spoiling: TAKES_POWER });
+    if (!held) return false;
+    const apart = held.speed.map((at, i) => {
+      if (at < speed) return Number.NaN;
+      return by === 'ratio' ? held.here[i] / held.there[i] - 1 : held.here[i] - held.there[i];
+    });
+    return Math.abs(middle(apart)) > limit;
+  });
 }
 
 function onsetOf(scene: PullScene, limits: Limits) {

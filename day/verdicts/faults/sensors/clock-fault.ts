@@ -1,5 +1,9 @@
+import type { Alignment } from '../../../channels/index.ts';
 import { against, type Detector, type FaultWindow, type Feature, informs, windowOf } from '../../detector.ts';
 import type { PullScene } from '../../scene/scene.ts';
+import type { Limits } from '../../thresholds.ts';
+
+type ClockPiece = Alignment['pieces'][number];
 
 /** A break of a log belongs to a pull when it lies in it or this near [s]: it may be what ended it. @source our default */
 const NEAR = 0.5;
@@ -8,7 +12,7 @@ const BAD_STAMPS = new Set(['time-backward', 'time-jump', 'time-repeated', 'time
 
 /**
  * A clock that cannot be trusted: a gap or a jump inside the pull, repeated or backward stamps, two clocks that run further apart than
- * crystals do, or logs that do not lie on one another.
+ * crystals and tyres explain, or logs that do not lie on one another.
  *
  * @source rate and residual: common practice, no source
  */
@@ -20,36 +24,48 @@ export const clockFault: Detector = {
   look: (scene, limits) => {
     const breaks = breaksOf(scene);
     const stamps = scene.record.findings.filter(({ kind, place }) => BAD_STAMPS.has(kind) && touches(scene, place));
+    const over = coveringPieces(scene);
     // A converter's slip moves engine speed against roll speed: what the clocks do cannot be told from it.
-    const told = scene.alignment.by === 'speed' && scene.facts.vehicle.transmission !== 'converter';
-    const pieces = told ? scene.alignment.pieces : [];
-    const over = pieces.filter(({ from, to }) => from < scene.to && to > scene.from);
-    const apart = over.filter(
-      ({ rate, rateUncertainty }) =>
-        Math.abs(rate) > limits['clock.rate'].value &&
-        Math.abs(rate) - limits['clock.rate'].value > 2 * rateUncertainty,
-    );
-    const loose = over.filter(({ residual }) => residual > limits['clock.residual'].value);
+    const told = scene.facts.vehicle.transmission !== 'converter';
+    const apart = told ? over.filter((piece) => isFarOff(piece, limits)) : [];
     const rate = Math.max(0, ...over.map((piece) => Math.abs(piece.rate)));
+    const loose = over.filter(({ residual }) => residual > limits['clock.residual'].value);
     const features: Feature[] = [
-      ...(over.length > 0 ? [against(limits, 'clock.rate', rate)] : []),
+      ...(told && over.length > 0 ? [against(limits, 'clock.rate', rate)] : []),
       ...over
         .filter(({ residual }) => Number.isFinite(residual))
         .map(({ residual }) => against(limits, 'clock.residual', residual)),
       informs('breaks of a log in the pull', breaks.length, 'count'),
       informs('stamps repeated or out of order', stamps.length, 'count'),
     ];
-    if (breaks.length + stamps.length + apart.length + loose.length === 0) return { features };
+    if (breaks.length + stamps.length + loose.length + apart.length === 0) return { features };
     return {
       windows: breaks.length > 0 ? breaks : [windowOf(scene, scene)],
       features,
-      strength: breaks.length > 0 || stamps.length > 0 ? 0.9 : apart.length > 0 ? 0.8 : 0.5,
+      strength: breaks.length > 0 || stamps.length > 0 ? 0.9 : apart.length > 0 ? 0.75 : 0.5,
       stopClass: 1,
       // What a gap took is not in the curve; the pieces beside it are as good as ever.
       voids: 'nothing',
     };
   },
 };
+
+/** Pieces of the two clocks' alignment that this pull lies in; none where nothing was aligned by speed. */
+function coveringPieces({ alignment, from, to }: Pick<PullScene, 'alignment' | 'from' | 'to'>): readonly ClockPiece[] {
+  return alignment.by === 'speed' ? alignment.pieces.filter((piece) => piece.from < to && piece.to > from) : [];
+}
+
+/**
+ * What the growth of a tyre with its speed, and its creep, can make of the rate of two clocks aligned by speed [1], and how many standard uncertainties a
+ * rate must be beyond that. Less than that cannot be told from a tyre: 500 ppm are a hundredth of a second in a pull.
+ *
+ * @source our default: alignments of clean pulls by their speeds alone show up to some thousand ppm
+ */
+const TYRE = { rate: 4.5e-3, uncertainties: 4 } as const;
+
+function isFarOff({ rate, rateUncertainty }: ClockPiece, limits: Limits): boolean {
+  return Math.abs(rate) > limits['clock.rate'].value + TYRE.rate + TYRE.uncertainties * rateUncertainty;
+}
 
 /** Where a log was interrupted, once per log. */
 function breaksOf(scene: PullScene): readonly FaultWindow[] {

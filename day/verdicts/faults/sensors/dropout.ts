@@ -1,15 +1,22 @@
 import { REASONS } from '../../../channels/index.ts';
 import { against, type Detector, type FaultWindow, informs, windowOf, windowsWhere } from '../../detector.ts';
 import { lives, withoutChannel } from '../../evidence/consequence.ts';
-import { longestHold } from '../../evidence/holds.ts';
+import { atScaleEnd, longestHold } from '../../evidence/holds.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
+import { livesByItself } from '../../evidence/unrest.ts';
 import type { PullScene } from '../../scene/scene.ts';
-import { middle } from '../../scene/series.ts';
+import { finite, middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
 /** A kept last value counts from so many renewals on. @source our default */
 const RENEWALS = 6;
+/** …and when the longest other hold is shorter than it by this. @source our default */
+const TIMES_USUAL = 4;
+/** What the reading of a log took for a dropout must be off the channel's level by this share. @source our default: 0 °C for 90 °C in kelvin is a quarter */
+const FALLEN = 0.12;
+/** An unknown channel that falls below this share of its level, but not to zero, may fall to zero by itself. @source our default */
+const STAYS_UP = 0.3;
 /** Near tip-in and lift-off a channel may rightly be near zero [s]. @source our default */
 const EDGE = 0.3;
 /** Channels that cannot be near zero at full load. @source common practice, no source */
@@ -32,22 +39,25 @@ export const dropout: Detector = {
   needs: [],
   lookAlikes: ['lost-sync', 'rev-or-torque-cut', 'stuck-channel', 'spikes'],
   look: (scene, limits) => {
-    const living = scene.tracks.filter(({ meaning }) => lives(meaning));
+    const living = scene.tracks.filter((track) => lives(track.meaning) || livesByItself(scene, track));
     if (living.length === 0) return { why: 'no channel here must be there throughout a pull' };
     const gone = living.flatMap((track) => {
-      const windows = outIn(scene, limits, track);
-      return windows.length > 0 ? [{ track, windows }] : [];
+      const { windows, kept } = outIn(scene, limits, track);
+      return windows.length > 0 ? [{ track, windows, kept }] : [];
     });
-    const [first] = gone;
+    const first = gone.find(({ kept }) => !kept) ?? gone.at(0);
     if (!first) return { features: [] };
     const longest = Math.max(...first.windows.map(({ from, to }) => to - from));
     return {
       windows: first.windows,
       features: [
         against(limits, 'dropout.longest', longest),
-        ...gone.slice(1).map(({ track, windows }) => informs(`also ${track.name}`, windows.length, 'count')),
+        ...gone.flatMap(({ track, windows }) =>
+          track === first.track ? [] : [informs(`also ${track.name}`, windows.length, 'count')],
+        ),
       ],
-      strength: 0.8,
+      // A value that is kept for a moment may as well be stuck.
+      strength: first.kept ? 0.6 : 0.8,
       stopClass: 1,
       voids: withoutChannel(scene, first.track).voids,
       channel: first.track.name,
@@ -55,27 +65,52 @@ export const dropout: Detector = {
   },
 };
 
-function outIn(scene: PullScene, limits: Limits, track: SceneTrack): readonly FaultWindow[] {
+interface Gone {
+  readonly windows: readonly FaultWindow[];
+  /** True when only a last value was kept. */
+  readonly kept: boolean;
+}
+
+function outIn(scene: PullScene, limits: Limits, track: SceneTrack): Gone {
   const { times, raw, mask, rate } = track;
   const full = (i: number): boolean => times[i] > scene.from + EDGE && times[i] < scene.to - EDGE;
-  const level = middle(raw.filter((_, i) => full(i)));
-  const scaled = NEVER_ZERO.has(track.meaning) && level > 0;
+  const level = middle(raw.filter((value, i) => full(i) && mask[i] !== REASONS.dropout && value !== 0));
+  const zero = limits['dropout.left'].value * Math.abs(level);
+  const scaled = level > 0 && (NEVER_ZERO.has(track.meaning) || staysUp(scene, track, { level, zero }));
+  const away = (i: number): boolean => Math.abs(raw[i] - level) > FALLEN * Math.abs(level);
   const out = (i: number): boolean =>
     full(i) &&
-    (mask[i] === REASONS.dropout ||
-      Number.isNaN(raw[i]) ||
-      (scaled && Math.abs(raw[i]) < limits['dropout.left'].value * level));
+    (Number.isNaN(raw[i]) || (mask[i] === REASONS.dropout && away(i)) || (scaled && Math.abs(raw[i]) < zero));
   const windows = windowsWhere(scene, { times, holds: out, shortest: 0, join: 2 / rate }).filter(
     ({ from, to }) =>
       to - from < limits['dropout.longest'].value &&
       from > scene.from + EDGE &&
       to < scene.to - EDGE &&
+      restsAt(track, { from, to }, zero) &&
       (!scaled || comesBack(track, { from, to, level })),
   );
-  const all = windows.length > 0 ? windows : keptLast(scene, limits, track);
+  const all = windows.length > 0 ? { windows, kept: false } : { windows: keptLast(scene, limits, track), kept: true };
   if (!BY_TRIGGER.has(track.meaning)) return all;
   const lost = syncEvidence(scene).windows;
-  return all.filter((window) => !lost.some(({ from, to }) => window.to > from - 0.3 && window.from < to + 0.3));
+  const clear = (window: FaultWindow): boolean =>
+    !lost.some(({ from, to }) => window.to > from - 0.3 && window.from < to + 0.3);
+  return { ...all, windows: all.windows.filter(clear) };
+}
+
+/** True for a channel whose meaning is unknown and that lives, when its values stay well above zero but for those near it. */
+function staysUp(scene: PullScene, track: SceneTrack, { level, zero }: { level: number; zero: number }): boolean {
+  if (track.meaning !== 'unknown' || !livesByItself(scene, track)) return false;
+  return track.raw.every(
+    (value, i) =>
+      !(track.times[i] > scene.from + EDGE && track.times[i] < scene.to - EDGE) ||
+      !(value < STAYS_UP * level && value > zero),
+  );
+}
+
+/** A channel that is gone shows nothing, almost zero, or one and the same value; what still moves is measured. */
+function restsAt({ times, raw }: SceneTrack, { from, to }: { from: number; to: number }, zero: number): boolean {
+  const inside = finite(raw.filter((_, i) => times[i] >= from && times[i] <= to));
+  return inside.every((value) => Math.abs(value) <= zero) || inside.every((value) => value === inside[0]);
 }
 
 /** True when the values just before and just after are well above zero: it fell and came back at once. */
@@ -88,10 +123,11 @@ function comesBack(
   return before > 0.3 * level && after > 0.3 * level;
 }
 
-/** A last value kept for less time than would be called stuck. */
+/** A last value kept for less time than would be called stuck; not the end of a scale. */
 function keptLast(scene: PullScene, limits: Limits, track: SceneTrack): readonly FaultWindow[] {
   const hold = longestHold(scene, track);
-  if (!hold || hold.renewals < RENEWALS || !(hold.chance < limits['stuck.chance'].value)) return [];
+  if (!hold || hold.renewals < Math.max(RENEWALS, TIMES_USUAL * hold.usual)) return [];
+  if (!(hold.chance < limits['stuck.chance'].value) || atScaleEnd(scene, track, hold)) return [];
   return hold.to - hold.from < limits['stuck.shortest'].value && hold.to - hold.from > 0.1
     ? [windowOf(scene, hold)]
     : [];

@@ -1,6 +1,8 @@
 import type { Meaning } from '../../../channels/index.ts';
-import { against, type Detector, informs, windowOf } from '../../detector.ts';
+import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
 import { withoutChannel } from '../../evidence/consequence.ts';
+import { sameTrack } from '../../evidence/same-track.ts';
+import { livesByItself } from '../../evidence/unrest.ts';
 import { kept } from '../../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
@@ -37,9 +39,13 @@ export const laggingChannel: Detector = {
     );
     if (!mark) return { why: 'nothing shows when the load was taken off' };
     const limit = limits['lagging.later'].value;
-    const judged = JUDGED.flatMap((meaning) => sceneTrack(scene, meaning) ?? []).filter((track) => track !== mark);
+    const judged = [
+      ...JUDGED.flatMap((meaning) => sceneTrack(scene, meaning) ?? []).filter((track) => track !== mark),
+      ...scene.tracks.filter((track) => livesByItself(scene, track)),
+    ];
     const found = judged.flatMap((track) => {
-      const later = lateness(scene, track, mark) - usual(scene, track, mark);
+      const own = markFor(scene, track, mark);
+      const later = lateness(scene, track, own) - usual(scene, track, own);
       return Number.isFinite(later) ? [{ track, later }] : [];
     });
     if (found.length === 0) return { why: 'no earlier pull shows how quick each channel used to be' };
@@ -48,20 +54,31 @@ export const laggingChannel: Detector = {
       against(limits, 'lagging.later', worst.later),
       informs(`against ${mark.name}`, worst.later, 'time'),
     ];
-    const beyond = found.filter(({ later, track }) => later > limit + 2 / track.rate);
+    const beyond = found.filter(({ later, track }) => later > limit * slack(track) + 2 / track.rate);
     if (beyond.length === 0) return { features };
     // When everything is late, it is the mark or the clock.
     if (beyond.length > 1 && beyond.length > found.length / 2) return { features };
     return {
       windows: [windowOf(scene, scene)],
       features,
-      strength: 0.6,
+      strength: strengthOf(worst.later / limit, 0.6, 0.8),
       ...withoutChannel(scene, worst.track),
       stopClass: 1,
       channel: worst.track.name,
     };
   },
 };
+
+/** How much of the limit a channel needs: oil pressure depends on how the engine runs out as well. @source our default */
+function slack({ meaning }: SceneTrack): number {
+  return meaning === 'oil-pressure' ? 2 : 1;
+}
+
+/** Oil pressure falls with the engine's speed, not with its load. */
+function markFor(scene: PullScene, { meaning }: SceneTrack, mark: SceneTrack): SceneTrack {
+  const speed = meaning === 'oil-pressure' ? sceneTrack(scene, 'engine-speed') : undefined;
+  return speed ?? mark;
+}
 
 function lateness(scene: PullScene, track: SceneTrack, mark: SceneTrack): number {
   return halfTime(scene, track) - halfTime(scene, mark);
@@ -73,7 +90,7 @@ function usual(scene: PullScene, track: SceneTrack, mark: SceneTrack): number {
       .filter(({ spoiled }) => !spoiled.includes('lagging-channel'))
       .slice(0, EARLIER)
       .flatMap((other) => {
-        const [same, there] = [sceneTrack(other, track.meaning, track.position), sceneTrack(other, mark.meaning)];
+        const [same, there] = [sameTrack(other, track), sceneTrack(other, mark.meaning)];
         return same && there ? [lateness(other, same, there)] : [];
       }),
   );

@@ -8,6 +8,8 @@ import type { Limits } from '../../thresholds.ts';
 
 /** Fewest renewals of a flat top. @source our default */
 const RENEWALS = 6;
+/** A flat top is longer than the longest other hold by this. @source our default */
+const TIMES_USUAL = 4;
 /** A held pressure within this share of its target is a good controller. @source our default */
 const ON_TARGET = 0.02;
 /** Quantities that something holds on purpose. @source common practice, no source */
@@ -56,6 +58,13 @@ function isEnd(
 ): boolean {
   if (hold.to - hold.from < limits['saturated.shortest'].value || hold.renewals < RENEWALS) return false;
   if (!(hold.chance < limits['stuck.chance'].value) || !atScaleEnd(scene, track, hold)) return false;
+  // Where coarse steps or filtering let a channel rest as long elsewhere, a flat top says nothing.
+  if (hold.renewals < TIMES_USUAL * hold.usual) return false;
+  // At the very ends of a lambda sensor mixture or air is what is wrong, not the sensor.
+  const { value } = hold;
+  const leanest =
+    scene.facts.engine.ignition === 'compression' ? Number.POSITIVE_INFINITY : limits['wrong-scale.free-air'].value;
+  if (track.meaning === 'lambda' && (value < limits['rich.absolute'].value || value > leanest)) return false;
   return !CONTROLLED.has(track.meaning) || !onTarget(scene, track, hold);
 }
 

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { detect } from '../../detector.ts';
+import { emptyMemory } from '../../scene/memory.ts';
 import { behaves, detected } from '../../testing/behaves.ts';
 import {
   breakup,
@@ -12,7 +14,8 @@ import {
   syncLoss,
   tyreSlip,
 } from '../../testing/faults.ts';
-import type { Invented } from '../../testing/invented-pull.ts';
+import { type Invented, inventedPull } from '../../testing/invented-pull.ts';
+import { limitsWith } from '../../thresholds.ts';
 import { ambientProbe } from './ambient-probe.ts';
 import { clockFault } from './clock-fault.ts';
 import { dropout } from './dropout.ts';
@@ -100,7 +103,7 @@ const wrongly = (change: Invented['change'] = {}): Invented => ({ change, refere
 behaves({
   detector: wrongScale,
   fault: wrongly({ 'turbo-speed': (value) => (value * 6) / 7 }),
-  below: wrongly({ 'turbo-speed': (value) => value * 0.975 }),
+  below: wrongly({ 'turbo-speed': (value) => value * 0.979 }),
   lookAlikes: {
     ...real,
     'a restricted exhaust': restricted(),
@@ -140,13 +143,18 @@ const warmed = (kelvin: number, before = 0): Invented => ({
   change: { 'ambient-temperature': (value, { t }) => value + before + kelvin * Math.max(0, Math.min(1, t / 8)) },
 });
 
+/** Air that is warmer in truth is drawn in warmer. */
+const warmDay = (kelvin: number): Invented => ({
+  change: { ...warmed(0, kelvin).change, 'charge-temperature': (value) => value + kelvin },
+});
+
 behaves({
   detector: ambientProbe,
   fault: { ...warmed(3), references: [warmed(3), warmed(3)] },
   below: { ...warmed(1.2), references: [warmed(1.2), warmed(1.2)] },
   lookAlikes: {
     ...real,
-    'a day that grows warm': { ...warmed(0, 4), references: [warmed(0, 3), warmed(0, 2), warmed(0, 1), {}] },
+    'a day that grows warm': { ...warmDay(4), references: [warmDay(3), warmDay(2), warmDay(1), {}] },
   },
   rates: [10, 100],
 });
@@ -165,16 +173,90 @@ describe('channel faults', () => {
   });
 
   it('see clocks that run too far apart, and logs that do not lie on one another', () => {
-    expect(detected(clockFault, { clock: { rate: 900e-6, rateUncertainty: 50e-6 } }).answer).toBe('seen');
-    expect(detected(clockFault, { clock: { rate: 900e-6, rateUncertainty: 400e-6 } }).answer).toBe('not seen');
+    expect(detected(clockFault, { clock: { rate: 9e-3, rateUncertainty: 500e-6 } }).answer).toBe('seen');
+    expect(detected(clockFault, { clock: { rate: 9e-3, rateUncertainty: 1500e-6 } }).answer).toBe('not seen');
     expect(detected(clockFault, { clock: { residual: 0.05 } }).answer).toBe('seen');
   });
 
-  it('climb from pull to pull and come down in a pause', () => {
+  it('do not take for a clock what the growth of a tyre does to the fit of the speeds', () => {
+    expect(detected(clockFault, { clock: { rate: -2900e-6, rateUncertainty: 300e-6 } }).answer).toBe('not seen');
+  });
+
+  it('see a channel of unknown meaning fall out when it has noise of its own, and not when it is a command', () => {
+    const answer = (meaning: string): string => {
+      const scene = inventedPull(fallsOut(meaning, 5, 5.4));
+      const tracks = scene.tracks.map((track) =>
+        track.meaning === meaning ? { ...track, meaning: 'unknown' as const } : track,
+      );
+      return detect(dropout, { ...scene, tracks, memory: emptyMemory() }, limitsWith({})).answer;
+    };
+    expect(answer('boost-pressure')).toBe('seen');
+    expect(answer('ignition-timing')).toBe('not seen');
+  });
+
+  it('do not call a short dip to a value that still moves a dropout', () => {
+    const dip: Invented = {
+      change: { 'oil-pressure': (value, { t }) => (t > 5 && t < 5.15 ? 0.6 * value : value) },
+      masked: { 'oil-pressure': ({ t }) => (t > 5 && t < 5.15 ? 'dropout' : 'measured') },
+    };
+    expect(detected(dropout, dip).answer).toBe('not seen');
+  });
+
+  it('let a coarse and filtered pressure rest at its level', () => {
+    const coarse: Invented = {
+      change: { 'manifold-pressure': (_, { t }) => 2e3 * Math.round((45e3 + 50e3 * (1 - Math.exp(-t / 2))) / 1e3) },
+    };
+    expect(detected(stuckChannel, coarse).answer).toBe('not seen');
+    expect(detected(dropout, coarse).answer).toBe('not seen');
+  });
+
+  it('leave lambda at the rich end of its sensor to the mixture', () => {
+    const rich: Invented = { change: { lambda: (value, { t }) => Math.max(0.65, t > 4 && t < 9 ? 0.6 : value) } };
+    expect(detected(saturatedChannel, rich).answer).toBe('not seen');
+  });
+
+  it('see spikes on a temperature that is written in coarse steps', () => {
+    const at = (t: number): boolean => [2.5, 4.5, 6.5, 8.5].some((moment) => Math.abs(t - moment) < 0.04);
+    const coarse: Invented = {
+      change: { 'coolant-temperature': (value, { t }) => 0.5 * Math.round(2 * value) + (at(t) ? 110 : 0) },
+      masked: { 'coolant-temperature': ({ t }) => (at(t) && t < 8 ? 'spike' : 'measured') },
+    };
+    expect(detected(spikes, coarse)).toMatchObject({ answer: 'seen', channel: 'coolant-temperature' });
+  });
+
+  it('see two temperatures change places that are near each other but steady, and fuel and oil pressure', () => {
+    const level = (coolant: number, oil: number): Invented => ({
+      change: { 'coolant-temperature': () => coolant, 'oil-temperature': () => oil },
+    });
+    const day = [level(361.5, 366.5), level(361, 366), level(360.5, 365.5)];
+    expect(detected(swappedChannels, { ...level(367, 362), references: day }).answer).toBe('seen');
+    const warming = [level(361.5, 366.5), level(358, 362), level(354, 358)];
+    expect(detected(swappedChannels, { ...level(367, 362), references: warming }).answer).toBe('not seen');
+    const pressures = (oil: number, fuel: number): Invented => ({
+      change: { 'oil-pressure': () => oil, 'fuel-pressure-difference': () => fuel },
+    });
+    const before = [pressures(280e3, 400e3), pressures(282e3, 400e3)];
+    expect(detected(swappedChannels, { ...pressures(401e3, 281e3), references: before }).answer).toBe('seen');
+  });
+
+  it('show a probe that climbs from pull to pull by what the charge does not do with it', () => {
     const at = (kelvin: number): Invented => warmed(0, kelvin);
-    const day = { ...at(2.2), references: [at(1.1), at(0), at(3), at(2), at(1), {}] };
-    expect(detected(ambientProbe, day).answer).toBe('seen');
-    expect(detected(ambientProbe, { ...at(3), references: [at(2), at(1), {}] }).answer).toBe('cannot tell');
+    const day = { ...at(3), references: [at(2), at(1), {}] };
+    expect(detected(ambientProbe, day)).toMatchObject({ answer: 'seen', stopClass: 0, voids: 'channel' });
+    const alone = { ...day, without: ['charge-temperature'] as const };
+    expect(detected(ambientProbe, alone)).toMatchObject({ answer: 'cannot tell', missing: ['charge-temperature'] });
+  });
+
+  it('show a probe that rises within the first pull already', () => {
+    expect(detected(ambientProbe, warmed(3)).answer).toBe('seen');
+  });
+
+  it('leave the probe alone where the charge is soaked with heat', () => {
+    const hot: Invented = {
+      change: { ...warmed(0, 1.8).change, 'charge-temperature': (value) => value + 9 },
+      references: [{}, {}],
+    };
+    expect(detected(ambientProbe, hot).answer).toBe('not seen');
   });
 
   it('take what reading the log found wrong at rest', () => {

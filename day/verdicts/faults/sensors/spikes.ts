@@ -1,8 +1,13 @@
 import { REASONS } from '../../../channels/index.ts';
 import { against, type Detector, type FaultWindow, informs, windowOf } from '../../detector.ts';
 import type { PullScene } from '../../scene/scene.ts';
+import { finite, largest, middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
 
+/** A spike that is the only one of a pull must stand out so many times as far: noise has rare large values. @source our default */
+const ALONE = 1.25;
+/** A channel that mostly rests is uncertain by so many of its smallest steps. @source our default */
+const STEPS = 3;
 /** Values next to a spike that say how far it stands out. @source our default */
 const NEIGHBOURS = 4;
 
@@ -16,9 +21,14 @@ export const spikes: Detector = {
     const found = scene.tracks
       .map((track) => ({
         track,
-        at: spikesOf(scene, track).filter((i) => asideOf(track, i) > limits['spikes.deviations'].value),
+        at: spikesOf(scene, track).filter(
+          (i) => asideOf(track, i) > limits['spikes.deviations'].value && !atLambdaEnd(track, i),
+        ),
       }))
-      .filter(({ at }) => at.length > 0)
+      .filter(
+        ({ track, at }) =>
+          at.length > 1 || at.some((i) => asideOf(track, i) > ALONE * limits['spikes.deviations'].value),
+      )
       .sort((one, other) => other.at.length - one.at.length);
     const [worst] = found;
     if (!worst) return { features: [] };
@@ -49,9 +59,27 @@ function spikesOf({ from, to }: PullScene, { times, mask }: SceneTrack): readonl
   return at;
 }
 
-/** Distance of a value from the middle of its neighbours, in standard deviations of the channel's noise; 0 without noise. */
-function asideOf({ raw, values, noise }: SceneTrack, at: number): number {
-  const near = [...values.subarray(Math.max(0, at - NEIGHBOURS), at + NEIGHBOURS + 1)].filter(Number.isFinite);
-  const level = near.sort((a, b) => a - b)[near.length >> 1] ?? raw[at];
-  return noise > 0 ? Math.abs(raw[at] - level) / noise : 0;
+/** At the end of its scale a lambda sensor hides its noise but for single samples. */
+function atLambdaEnd({ meaning, values }: SceneTrack, at: number): boolean {
+  if (meaning !== 'lambda') return false;
+  const level = middle(values.subarray(Math.max(0, at - NEIGHBOURS), at + NEIGHBOURS + 1));
+  return level === -largest(values.map((value) => -value)) || level === largest(values);
+}
+
+/** Distance of a value from the middle of its neighbours, in standard deviations of the channel's noise or in its own steps; 0 where neither is known. */
+function asideOf(track: SceneTrack, at: number): number {
+  const { raw, values } = track;
+  const near = finite(values.subarray(Math.max(0, at - NEIGHBOURS), at + NEIGHBOURS + 1));
+  const level = near.length > 0 ? middle(near) : raw[at];
+  const unrest = unrestOf(track);
+  return unrest > 0 ? Math.abs(raw[at] - level) / unrest : 0;
+}
+
+/** Noise of a channel; where it mostly rests, its smallest step: there its spikes themselves would be taken for noise. */
+function unrestOf({ noise, values }: SceneTrack): number {
+  const steps = finite(values.map((value, i) => Math.abs(value - values[i - 1])));
+  const moved = steps.filter((step) => step > 0);
+  return moved.length === 0 || 2 * moved.length > steps.length
+    ? noise
+    : Math.min(noise || Number.POSITIVE_INFINITY, STEPS * -largest(moved.map((step) => -step)));
 }

@@ -1,3 +1,4 @@
+import { REASONS } from '../../../channels/index.ts';
 import { against, type Detector, informs, windowOf } from '../../detector.ts';
 import { lives, withoutChannel } from '../../evidence/consequence.ts';
 import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
@@ -9,6 +10,8 @@ import type { Limits } from '../../thresholds.ts';
 const HEAVY = new Set(['coolant-temperature', 'oil-temperature', 'gearbox-temperature', 'axle-temperature']);
 /** Fewest renewals that can show anything. @source our default */
 const RENEWALS = 8;
+/** A hold must be longer than the longest other one by this, or the channel often rests so: coarse steps, heavy filtering. @source our default */
+const TIMES_USUAL = 4;
 /** Engine speed must change by this share while a channel keeps its value: load moves. @source our default */
 const MOVES = 0.03;
 
@@ -56,6 +59,9 @@ function isStuck(
   { track, hold }: { readonly track: SceneTrack; readonly hold: Hold },
 ): boolean {
   if (hold.to - hold.from < limits['stuck.shortest'].value || hold.renewals < RENEWALS) return false;
+  if (hold.renewals < TIMES_USUAL * hold.usual) return false;
+  // What fell to zero and came back is a dropout.
+  if (track.mask[hold.last] === REASONS.dropout) return false;
   if (!loadMoves(scene, hold) || atScaleEnd(scene, track, hold)) return false;
   // Nothing is known of a channel that never moves in any pull: only what must follow speed is judged then.
   return Number.isNaN(hold.chance) ? FOLLOWS.has(track.meaning) : hold.chance < limits['stuck.chance'].value;

@@ -9,6 +9,8 @@ import type { SceneTrack } from '../../scene/track.ts';
 const NEARER = 0.25;
 /** They must be apart by this many kelvin, or this share, to be told at all. @source our default */
 const APART = { kelvin: 8, share: 0.15 } as const;
+/** Temperatures that moved little from pull to pull are told from this distance on [K], when it is so many times the largest move. @source our default */
+const STEADY = { kelvin: 3, moves: 2.5 } as const;
 /** Earlier pulls looked at. @source our default */
 const EARLIER = 3;
 
@@ -47,7 +49,7 @@ export const swappedChannels: Detector = {
     return {
       windows: [windowOf(scene, scene)],
       features: [informs(`now where ${pair.other.name} was`, pair.distance, 'ratio')],
-      strength: 0.7,
+      strength: 0.75,
       ...withoutChannel(scene, pair.one),
       stopClass: 1,
       channel: pair.one.name,
@@ -63,9 +65,12 @@ interface Pair {
 
 function changedPlaces(scene: PullScene): Pair | undefined {
   const levels = scene.tracks.flatMap((track) => {
-    const before = usualLevel(scene, track);
+    const earlier = levelsBefore(scene, track);
+    const move = Math.max(...earlier.slice(1).map((level, k) => Math.abs(level - earlier[k])));
+    // What warms up is nearest to where it was last.
+    const before = kindOf(track) === 'temperature' ? (earlier[0] ?? Number.NaN) : middle(earlier);
     const now = middle(trackBySpeed(scene, track));
-    return Number.isFinite(before + now) && kindOf(track) !== '' ? [{ track, now, before }] : [];
+    return Number.isFinite(before + now) && kindOf(track) !== '' ? [{ track, now, before, move }] : [];
   });
   for (const [i, a] of levels.entries()) {
     for (const b of levels.slice(i + 1)) {
@@ -73,7 +78,7 @@ function changedPlaces(scene: PullScene): Pair | undefined {
       const distance = Math.abs(a.before - b.before);
       const least =
         kindOf(a.track) === 'temperature'
-          ? APART.kelvin
+          ? leastKelvin(a.move, b.move)
           : APART.share * Math.max(Math.abs(a.before), Math.abs(b.before));
       if (distance < least) continue;
       const placed = Math.abs(a.now - b.before) < NEARER * distance && Math.abs(b.now - a.before) < NEARER * distance;
@@ -86,17 +91,22 @@ function changedPlaces(scene: PullScene): Pair | undefined {
 /** Channels that one could mistake for each other. */
 function kindOf({ meaning }: SceneTrack): string {
   if (meaning.endsWith('temperature')) return 'temperature';
-  return meaning.endsWith('pressure') ? 'pressure' : '';
+  return meaning.endsWith('pressure') || meaning === 'fuel-pressure-difference' ? 'pressure' : '';
 }
 
-function usualLevel(scene: PullScene, { meaning, position }: SceneTrack): number {
-  return middle(
-    scene.references
-      .filter(({ spoiled }) => !spoiled.includes('swapped-channels'))
-      .slice(0, EARLIER)
-      .flatMap((other) => {
-        const same = other.tracks.find((track) => track.meaning === meaning && track.position === position);
-        return same ? [middle(trackBySpeed(other, same))] : [];
-      }),
-  );
+/** Least distance of two temperatures [K]; move: most that each moved from pull to pull, −∞ when that is unknown. */
+function leastKelvin(one: number, other: number): number {
+  const move = Math.min(one, other) < 0 ? Number.POSITIVE_INFINITY : Math.max(one, other);
+  return Math.min(APART.kelvin, Math.max(STEADY.kelvin, STEADY.moves * move));
+}
+
+/** Level of a channel in the earlier pulls, the nearest first. */
+function levelsBefore(scene: PullScene, { meaning, position }: SceneTrack): readonly number[] {
+  return scene.references
+    .filter(({ spoiled }) => !spoiled.includes('swapped-channels'))
+    .slice(0, EARLIER)
+    .flatMap((other) => {
+      const same = other.tracks.find((track) => track.meaning === meaning && track.position === position);
+      return same ? [middle(trackBySpeed(other, same))] : [];
+    });
 }

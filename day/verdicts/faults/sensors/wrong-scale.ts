@@ -1,9 +1,11 @@
 import type { Meaning } from '../../../channels/index.ts';
-import { against, type Detector, type Feature, informs, windowOf } from '../../detector.ts';
+import { against, type Detector, type Feature, informs, strengthOf, windowOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
-import { trackBySpeed } from '../../evidence/by-speed.ts';
+import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { withoutChannel } from '../../evidence/consequence.ts';
 import { atEqualPressure } from '../../evidence/references.ts';
+import { sameTrack } from '../../evidence/same-track.ts';
+import { livesByItself } from '../../evidence/unrest.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { finite, middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
@@ -56,6 +58,10 @@ function byReading(scene: PullScene, limits: Limits): Wrong[] {
     const track = scene.tracks.find(({ name }) => name === place?.channel);
     if (kind !== 'wrong-scale' || !track) return [];
     const ratio = numbers?.['ratio'];
+    // Spikes and dropouts leave the range that a quantity can have; a wrong scale takes the channel's middle out of it.
+    const [lowest, highest] = [numbers?.['lowest'], numbers?.['highest']];
+    const usual = middle(track.values);
+    if (typeof lowest === 'number' && typeof highest === 'number' && usual >= lowest && usual <= highest) return [];
     if (typeof ratio === 'number' && Math.abs(ratio - 1) < limits['wrong-scale.wheel'].value) return [];
     const told = Object.entries(numbers ?? {}).flatMap(([name, value]) =>
       typeof value === 'number' && name !== 'limit' ? [informs(name, value, 'ratio')] : [],
@@ -115,10 +121,10 @@ function ratioToEarlier(scene: PullScene, limits: Limits): Wrong[] {
     const track = sceneTrack(scene, meaning);
     const there = others.flatMap((other) => {
       const same = sceneTrack(other, meaning, track?.position);
-      return same ? [trackBySpeed(other, same)] : [];
+      return same ? [countedBySpeed(other, same)] : [];
     });
     if (!track || there.length === 0) return [];
-    const ratios = finite(trackBySpeed(scene, track).map((value, k) => value / middle(there.map((each) => each[k]))));
+    const ratios = finite(countedBySpeed(scene, track).map((value, k) => value / middle(there.map((each) => each[k]))));
     const ratio = middle(ratios);
     const spread = middle(ratios.map((each) => Math.abs(each / ratio - 1)));
     const off = Math.abs(ratio - 1);
@@ -136,7 +142,7 @@ function ratioToEarlier(scene: PullScene, limits: Limits): Wrong[] {
 /** Gauges that a wrong scale moves in every state alike; a true change of the engine does not. */
 const STATES: readonly Meaning[] = [
   ...(['manifold-pressure', 'boost-pressure', 'exhaust-pressure', 'turbo-speed', 'lambda'] as const),
-  ...(['fuel-pressure-difference', 'air-flow'] as const),
+  ...(['fuel-pressure', 'fuel-pressure-difference', 'air-flow'] as const),
 ];
 /** Time before tip-in that is the second state [s]. @source our default */
 const BEFORE = { from: 1.5, to: 0.2 } as const;
@@ -146,11 +152,13 @@ const AGREE = 0.012;
 /** A ratio to the earlier pulls that is the same under load and before it, when those agree among themselves in both states. */
 function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
   const others = besideState(scene, ['wrong-scale']).slice(0, 5);
-  return STATES.flatMap((meaning) => {
-    const track = sceneTrack(scene, meaning);
-    if (!track) return [];
+  const judged = [
+    ...STATES.flatMap((meaning) => sceneTrack(scene, meaning) ?? []),
+    ...scene.tracks.filter((track) => livesByItself(scene, track)),
+  ];
+  return judged.flatMap((track) => {
     const same = others.flatMap((other) => {
-      const found = sceneTrack(other, meaning, track.position);
+      const found = sameTrack(other, track);
       return found ? [{ other, found }] : [];
     });
     if (same.length < 2) return [];
@@ -173,8 +181,18 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
       informs('ratio to earlier pulls under load', loaded.ratio, 'ratio'),
       informs('ratio to earlier pulls before it', before.ratio, 'ratio'),
     ];
-    return [{ track, features, strength: 0.65 }];
+    // A scale that is off in both states, where earlier pulls agree with each other, has little else to be.
+    return [{ track, features, strength: strengthOf(off / limits['wrong-scale.apart'].value, 0.72, 0.85) }];
   });
+}
+
+/** A counted speed by engine speed; that of a wheel over roll speed where there is one, so that a converter or clutch between drops out. */
+function countedBySpeed(scene: PullScene, track: SceneTrack): BySpeed {
+  const speed = trackBySpeed(scene, track);
+  const roll = track.meaning === 'wheel-speed' ? sceneTrack(scene, 'roll-speed') : undefined;
+  if (!roll) return speed;
+  const rolled = trackBySpeed(scene, roll);
+  return speed.map((value, k) => value / rolled[k]);
 }
 
 function isSmallRatio(ratio: number): boolean {

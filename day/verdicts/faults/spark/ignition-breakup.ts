@@ -6,6 +6,10 @@ import { startLevel } from '../../evidence/references.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
+import { sparkEnergy } from './spark-energy.ts';
+
+/** Taken from the strength where the supply of the coils is short. @source our default */
+const FED_TOO_LITTLE = 0.3;
 
 /**
  * Ignition breakup: bursts of rough drive that no command, lost trigger or lean mixture explains, with lambda swinging lean behind them.
@@ -40,7 +44,9 @@ export const ignitionBreakup: Detector = {
     ];
     if (!sure) return drive.blind === undefined ? { features } : { why: drive.blind };
     const base = confirmed ? 0.75 : lean === undefined ? 0.5 : 0.35;
-    const strength = base + 0.05 * Math.min(4, windows.length - 1);
+    // Coils that are fed too little misfire just so: what is short there is less likely short here.
+    const fed = 'windows' in sparkEnergy.look(scene, limits) ? FED_TOO_LITTLE : 0;
+    const strength = base + 0.05 * Math.min(4, windows.length - 1) - fed;
     return { windows, features, strength, stopClass: 1, voids: 'power' };
   },
 };

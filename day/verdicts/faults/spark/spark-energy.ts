@@ -1,4 +1,13 @@
-import { against, type Detector, type Feature, informs, type Seen, windowOf, within } from '../../detector.ts';
+import {
+  against,
+  type Detector,
+  type Feature,
+  informs,
+  type Seen,
+  strengthOf,
+  windowOf,
+  within,
+} from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { burstsOf } from '../../evidence/bursts.ts';
 import { type CoilSupply, coilSupply } from '../../evidence/coil.ts';
@@ -31,7 +40,9 @@ export const sparkEnergy: Detector = {
     const bursts = burstsOf(scene, limits);
     const known = typeof bursts === 'string' ? undefined : bursts;
     const windows = known?.sure ? known.windows : [];
-    const { features, short, sags } = shortage(scene, limits, { supply, windows });
+    const { features, short, sags, size } = shortage(scene, limits, { supply, windows });
+    // Where it is worst, at the end of the pull, the supply may fail although it misfired elsewhere.
+    const last = windows.length > 0 && !short ? shortage(scene, limits, { supply, windows: [] }) : undefined;
     if (windows.length > 0 && short) {
       const all = [...features, against(limits, 'roughness.share', known?.share ?? Number.NaN)];
       return {
@@ -42,8 +53,15 @@ export const sparkEnergy: Detector = {
         voids: 'power',
       };
     }
-    const weak = sags || (supply.by.includes('coil-current') && beside(scene));
-    return weak && short ? withoutBursts(scene, features) : { features };
+    const end = last ?? { features, short, sags, size };
+    const weak = end.sags || (supply.by.includes('coil-current') && beside(scene));
+    if (weak && end.short) return withoutBursts(scene, end.features, strengthOf(end.size, last ? 0.6 : 0.5, 0.75));
+    if (windows.length > 0 && !supply.by.includes('coil-current'))
+      return {
+        why: 'it misfires with the voltage as usual: whether the coils fill is not logged',
+        missing: ['coil-current'],
+      };
+    return { features };
   },
 };
 
@@ -53,11 +71,11 @@ function beside(scene: PullScene): boolean {
 }
 
 /** A supply that fails while nothing misfires yet, or nothing can show it. */
-function withoutBursts(scene: PullScene, features: readonly Feature[]): Seen {
+function withoutBursts(scene: PullScene, features: readonly Feature[], strength: number): Seen {
   return {
     windows: [windowOf(scene, scene)],
     features,
-    strength: 0.5,
+    strength,
     stopClass: 1,
   };
 }
@@ -68,6 +86,8 @@ interface Shortage {
   readonly short: boolean;
   /** The voltage fell by much within the pull, or is too low for a running engine. */
   readonly sags: boolean;
+  /** The largest of what is short over its limit [1]. */
+  readonly size: number;
 }
 
 function shortage(
@@ -82,6 +102,7 @@ function shortage(
   const less = 1 - during(energy) / usualEnergy(scene, limits, { supply, inside });
   const features: Feature[] = [against(limits, 'spark-energy.less', less)];
   let sags = false;
+  let size = less / limits['spark-energy.less'].value;
   if (voltage) {
     const start = middle(voltage.filter((_, i) => times[i] < scene.from + 1));
     const [now, fall] = [during(voltage), start - during(voltage)];
@@ -93,12 +114,13 @@ function shortage(
     if (Number.isFinite(usual)) {
       const beyond = fall - usual;
       features.push(against(limits, 'spark-energy.fall-beyond', beyond));
+      size = Math.max(size, beyond / (2 * limits['spark-energy.fall-beyond'].value));
       sags = (falls || low || windows.length > 0) && beyond >= limits['spark-energy.fall-beyond'].value;
     } else sags = low || (falls && windows.length > 0);
   }
   if (supply.by.includes('dwell'))
     features.push(informs('energy of the coils against the start', during(energy), 'fraction'));
-  return { features, short: sags || less > limits['spark-energy.less'].value, sags };
+  return { features, short: sags || less > limits['spark-energy.less'].value, sags, size };
 }
 
 /** Fall of the voltage to the same place of earlier pulls [V]; NaN where none is known. */
@@ -139,7 +161,9 @@ function usualEnergy(
       const there = coilSupply(other, limits);
       if (!there || there.by.join() !== supply.by.join()) return [];
       const values = places.map((place) => there.energy[Math.round(place * (there.energy.length - 1))]);
-      return [middle(values)];
+      // A current that was logged is compared as it is: a coil that is hot from the start on is weak from the start on.
+      const starts = supply.start && there.start ? (there.start / supply.start) ** 2 : 1;
+      return [middle(values) * starts];
     });
   const usual = middle(levels);
   return Number.isFinite(usual) ? usual : 1;

@@ -1,4 +1,5 @@
-import { behaves } from '../../testing/behaves.ts';
+import { describe, expect, it } from 'vitest';
+import { behaves, detected } from '../../testing/behaves.ts';
 import {
   breakup,
   clutchSlips,
@@ -24,4 +25,26 @@ behaves({
   },
   rates: [10, 50, 100, 1000],
   span: [4, 7],
+});
+
+describe('wheel-slip', () => {
+  const converter = { facts: { transmission: 'converter' } } as const;
+
+  it('is read from the driven wheels where a converter slips anyway', () => {
+    const found = detected(wheelSlip, { ...tyreSlip(0.02), ...converter, references: [converter, converter] });
+    expect(found.answer, found.why).toBe('seen');
+    expect(found.windows[0].from).toBeGreaterThan(7);
+  });
+
+  it('asks for the driven wheels behind a converter', () => {
+    const found = detected(wheelSlip, { ...tyreSlip(0.02), ...converter, without: ['wheel-speed'] });
+    expect(found).toMatchObject({ answer: 'cannot tell', missing: ['wheel-speed'] });
+  });
+
+  it('is seen at the customary size against earlier pulls although the clocks are unsure', () => {
+    const unsure = { clock: { offsetUncertainty: 0.05 } };
+    const day = { ...tyreSlip(0.015), ...unsure, references: [unsure, unsure] };
+    expect(detected(wheelSlip, day).answer).toBe('seen');
+    expect(detected(wheelSlip, { ...day, ...tyreSlip(0.006) }).answer).toBe('not seen');
+  });
 });

@@ -1,11 +1,16 @@
-import { against, type Detector, informs, strengthOf, windowsWhere } from '../../detector.ts';
-import { slipSeries } from '../../evidence/slip.ts';
+import { against, type Detector, type FaultWindow, informs, strengthOf, windowsWhere } from '../../detector.ts';
+import { rollSpeed } from '../../evidence/drive.ts';
+import { type SlipSeries, slipSeries } from '../../evidence/slip.ts';
+import { type Ahead, engineAhead, wheelAhead } from '../../evidence/slip-beside.ts';
 import { wheelKeepsToRoll } from '../../evidence/wheel.ts';
+import type { PullScene } from '../../scene/scene.ts';
 import { largest } from '../../scene/series.ts';
+import type { Limits } from '../../thresholds.ts';
 
 /**
- * Tyre slipping on the roller: engine speed over roll speed rises smoothly away from what creep explains. With a driven wheel speed that
- * stays with the roll it is not the tyre.
+ * Tyre slipping on the roller: engine speed over roll speed rises smoothly away from what creep explains, or from what earlier pulls did at
+ * equal roll speed. With a driven wheel speed it is read from the wheel itself, whatever stands between it and the engine; a wheel that stays
+ * with the roll is not slipping.
  *
  * @source signature and limits: common practice, no source
  */
@@ -15,29 +20,81 @@ export const wheelSlip: Detector = {
   needs: ['engine-speed'],
   lookAlikes: ['clutch-slip', 'converter-slip', 'lost-sync'],
   look: (scene, limits) => {
+    const wheel = wheelAhead(scene);
     const seen = slipSeries(scene, limits);
-    if (typeof seen === 'string') return { why: seen };
+    if (typeof seen === 'string') {
+      if (wheel) return byWheel(scene, limits, wheel);
+      const missing =
+        scene.facts.vehicle.transmission === 'converter' && rollSpeed(scene) ? ['wheel-speed' as const] : [];
+      return { why: seen, missing };
+    }
     const limit = limits['wheel-slip.departure'].value;
-    const windows = windowsWhere(scene, {
-      times: seen.times,
-      holds: (i) => seen.departure[i] > limit + seen.doubt[i],
-      shortest: Math.max(limits['wheel-slip.shortest'].value, 3 * (seen.times[1] - seen.times[0])),
-      join: 0.1,
-    });
+    const engine = engineAhead(scene, limits);
+    const windows = [...ownWindows(scene, limits, seen), ...(engine ? beyondWindows(scene, limits, engine) : [])];
     const top = largest(seen.departure);
     const features = [
       against(limits, 'wheel-slip.departure', top),
+      ...(engine ? [against(limits, 'wheel-slip.beyond', largest(engine.beyond))] : []),
       informs('creep at the largest force', seen.creep, 'fraction'),
     ];
     if (windows.length === 0) return { features };
-    const wheel = wheelKeepsToRoll(scene, windows);
-    if (wheel === true) return { features };
+    const keeps = wheel ? beyondWindows(scene, limits, wheel).length === 0 : wheelKeepsToRoll(scene, windows);
+    if (keeps === true) return { features };
+    const size = Math.max(top / limit, engine ? largest(engine.beyond) / limits['wheel-slip.beyond'].value : 0);
     return {
-      windows,
+      windows: joined(windows),
       features,
-      strength: strengthOf(top / limit, 0.5, wheel === false ? 0.95 : 0.8) - (seen.relative ? 0.1 : 0),
+      strength: strengthOf(size, keeps === false ? 0.6 : 0.5, keeps === false ? 0.95 : 0.8) - (seen.relative ? 0.1 : 0),
       stopClass: 1,
       voids: 'power',
     };
   },
 };
+
+/** Where the engine leaves what creep explains in this pull. */
+function ownWindows(scene: PullScene, limits: Limits, { times, departure, doubt }: SlipSeries): readonly FaultWindow[] {
+  const limit = limits['wheel-slip.departure'].value;
+  return lasting(scene, limits, { times, holds: (i) => departure[i] > limit + doubt[i] });
+}
+
+/** Where something leaves what it did in earlier pulls. */
+function beyondWindows(scene: PullScene, limits: Limits, { times, beyond, noise }: Ahead): readonly FaultWindow[] {
+  const limit = limits['wheel-slip.beyond'].value + noise;
+  return lasting(scene, limits, { times, holds: (i) => beyond[i] > limit });
+}
+
+function lasting(
+  scene: PullScene,
+  limits: Limits,
+  marks: { readonly times: Float64Array; readonly holds: (index: number) => boolean },
+): readonly FaultWindow[] {
+  const shortest = Math.max(limits['wheel-slip.shortest'].value, 3 * (marks.times[1] - marks.times[0]));
+  return windowsWhere(scene, { ...marks, shortest, join: 0.1 });
+}
+
+/** The wheels alone say it: what stands between them and the engine slips anyway. */
+function byWheel(scene: PullScene, limits: Limits, wheel: Ahead) {
+  const top = largest(wheel.beyond);
+  const features = [against(limits, 'wheel-slip.beyond', top)];
+  const windows = beyondWindows(scene, limits, wheel);
+  if (windows.length === 0) return { features };
+  const strength = strengthOf(top / limits['wheel-slip.beyond'].value, 0.6);
+  return { windows, features, strength, stopClass: 1, voids: 'power' } as const;
+}
+
+/** Windows that meet made into one, in order of time. */
+function joined(windows: readonly FaultWindow[]): readonly FaultWindow[] {
+  const result: FaultWindow[] = [];
+  for (const window of [...windows].sort((a, b) => a.from - b.from)) {
+    const last = result[result.length - 1];
+    if (!last || window.from > last.to) result.push(window);
+    else if (window.to > last.to)
+      result[result.length - 1] = {
+        from: last.from,
+        to: window.to,
+        lowSpeed: Math.min(last.lowSpeed, window.lowSpeed),
+        highSpeed: Math.max(last.highSpeed, window.highSpeed),
+      };
+  }
+  return result;
+}

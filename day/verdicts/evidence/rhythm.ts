@@ -1,0 +1,169 @@
+import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
+import { finite, middle, smooth } from '../scene/series.ts';
+import { onTimes } from '../scene/track.ts';
+import { driveForce, rollSpeed } from './drive.ts';
+
+/** The drive is looked at in windows of this length, every so often; a stretch lasts so long at least [s]. @source our default */
+const WINDOW = 0.4;
+const EVERY = 0.1;
+const SHORTEST = 0.7;
+/** Frequencies within this are the same [1]. @source our default */
+const SAME = 0.09;
+/** A limiter's rate [Hz]; what is renewed more slowly than `slowest` [Hz] cannot show it. @source 5–20 Hz: common practice, no source */
+const RATE = { low: 4.8, high: 20, slowest: 19 } as const;
+/** Share of what moves in a stretch that one frequency must explain: in one channel alone, and in each of two that agree [1]. @source our default */
+const ONE_LINE = 0.35;
+const SHARED = 0.22;
+/** Amplitude over the channel's noise. @source our default */
+const OVER_NOISE = 1.4;
+/** The drive is weaker by this than in the second before [1]. @source our default: half of the time a quarter of the torque, 12 %, at the least */
+const WEAKER = 0.07;
+/** Moments before a window that it is held against [s]; torque falls by so much with rising speed anyway [1/s]. @source our default */
+const BACK = [0.3, 0.8, 1.4, 2, 3, 4] as const;
+const FALLS = 0.03;
+/** Manifold pressure moves less than this at the same time: the air is still there [1]. @source our default */
+const AIR_KEEPS = 0.06;
+
+/** Where the drive stays weaker than before with the air still there, while engine, rolls or lambda keep one frequency of a limiter's. */
+export function rhythmicLosses(scene: PullScene): readonly Stretch[] {
+  const weak = weakStretches(scene);
+  const channels = weak.length > 0 ? seriesOf(scene) : [];
+  return weak.filter((stretch) => {
+    const middleAt = (stretch.from + stretch.to) / 2;
+    const halves = [
+      { from: stretch.from, to: middleAt },
+      { from: middleAt, to: stretch.to },
+    ].filter(({ from, to }) => to - from >= SHORTEST);
+    const linesOf = (part: Stretch): readonly Line[] => channels.flatMap((series) => lineIn(series, part) ?? []);
+    return (
+      linesOf(stretch).some(({ share }) => share > ONE_LINE) ||
+      [stretch, ...halves].some((part) => {
+        const lines = linesOf(part);
+        return lines.some((one, i) => lines.some((other, k) => k > i && alike(one, other)));
+      })
+    );
+  });
+}
+
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Stretches in which every window is weak. */
+function weakStretches(scene: PullScene): readonly Stretch[] {
+  const spans: { from: number; to: number }[] = [];
+  let goesOn = false;
+  for (const start of windowStarts(scene)) {
+    const weak = isWeaker(scene, start);
+    if (weak && goesOn) spans[spans.length - 1].to = start + WINDOW;
+    else if (weak) spans.push({ from: start + WINDOW / 2, to: start + WINDOW });
+    goesOn = weak;
+  }
+  return spans.filter(({ from, to }) => to - from >= SHORTEST);
+}
+
+function windowStarts({ from, to }: PullScene): number[] {
+  const count = Math.max(0, Math.floor((to - WINDOW - from - 1) / EVERY));
+  return Array.from({ length: count + 1 }, (_, k) => from + 1 + k * EVERY).filter((start) => start + WINDOW <= to);
+}
+
+/** True when the drive in a window is below that of any of the moments before it, more than the manifold pressure explains. */
+function isWeaker(scene: PullScene, start: number): boolean {
+  const drive = driveForce(scene);
+  if (!drive) return false;
+  const mean = (from: number, to: number): number =>
+    middle(drive.values.filter((_, i) => drive.times[i] >= from && drive.times[i] <= to));
+  const here = mean(start, start + WINDOW);
+  const pressure = sceneTrack(scene, 'manifold-pressure');
+  return BACK.some((back) => {
+    const from = start - back - 0.4;
+    const least = 1 - WEAKER - FALLS * (back + WINDOW / 2);
+    if (from < scene.from + 0.5 || !(here < least * mean(from, from + 0.4))) return false;
+    if (!pressure) return true;
+    const level = (a: number, b: number): number =>
+      middle(pressure.values.filter((_, i) => pressure.times[i] >= a && pressure.times[i] <= b));
+    return !(level(start, start + WINDOW) < (1 - AIR_KEEPS) * level(from, from + 0.4));
+  });
+}
+
+interface Moving {
+  readonly times: Float64Array;
+  readonly values: Float64Array;
+  readonly noise: number;
+}
+
+/** Channels that a limiter makes swing, as they are renewed. */
+function seriesOf(scene: PullScene): Moving[] {
+  const roll = rollSpeed(scene)?.track;
+  const tracks = [
+    sceneTrack(scene, 'engine-speed'),
+    roll,
+    ...scene.tracks.filter(({ meaning }) => meaning === 'lambda'),
+  ];
+  return tracks.flatMap((track) => {
+    if (!track || track.rate < RATE.slowest) return [];
+    const times = gridOf(scene, Math.min(100, track.rate));
+    const fewer = Math.sqrt(Math.max(1, track.rate / 100));
+    return [{ times, values: onTimes(track, times), noise: track.noise / fewer }];
+  });
+}
+
+/** A frequency [Hz] and the share of what moves that it explains [1]. */
+interface Line {
+  readonly frequency: number;
+  readonly share: number;
+}
+
+function alike(one: Line, other: Line): boolean {
+  return Math.abs(one.frequency / other.frequency - 1) < SAME;
+}
+
+/** The line of a stretch that both of its halves keep; undefined when there is none. */
+function lineIn(moving: Moving, stretch: Stretch): Line | undefined {
+  const whole = strongest(moving, stretch);
+  if (!whole || whole.share < SHARED || whole.amplitude < OVER_NOISE * moving.noise) return undefined;
+  const half = (stretch.from + stretch.to) / 2;
+  const halves = [
+    strongest(moving, { from: stretch.from, to: half }),
+    strongest(moving, { from: half, to: stretch.to }),
+  ];
+  return halves.every((one) => one !== undefined && alike(one, whole)) ? whole : undefined;
+}
+
+/** The strongest line of a stretch with its amplitude; undefined where samples are missing. */
+function strongest(
+  { times, values }: Moving,
+  { from, to }: Stretch,
+): (Line & { readonly amplitude: number }) | undefined {
+  const step = times[1] - times[0];
+  const first = Math.max(0, Math.round((from - times[0]) / step));
+  const last = first + Math.round((to - from) / step) + 1;
+  const part = values.subarray(first, last);
+  if (part.length < 8 || finite(part).length < part.length) return undefined;
+  const rest = withoutTrend({ times: times.subarray(first, last), values: part });
+  const all = rest.reduce((sum, value) => sum + value * value, 0);
+  let best = { frequency: Number.NaN, share: 0 };
+  const top = Math.min(RATE.high, 0.46 / step);
+  for (let frequency = RATE.low; frequency <= top; frequency += 0.1) {
+    const share = explained(rest, frequency * step) / all;
+    if (share > best.share) best = { frequency, share };
+  }
+  return { ...best, amplitude: Math.sqrt((2 * best.share * all) / rest.length) };
+}
+
+/** Squares that a sine and a cosine explain. @param turns cycles per sample */
+function explained(rest: Float64Array, turns: number): number {
+  let [real, imaginary] = [0, 0];
+  rest.forEach((value, i) => {
+    real += value * Math.cos(2 * Math.PI * turns * i);
+    imaginary += value * Math.sin(2 * Math.PI * turns * i);
+  });
+  return (2 * (real * real + imaginary * imaginary)) / rest.length;
+}
+
+/** What is left above the slowest rate of a limiter. */
+function withoutTrend(series: { times: Float64Array; values: Float64Array }): Float64Array {
+  const slow = smooth(series, RATE.low / 2);
+  return series.values.map((value, i) => value - slow[i]);
+}

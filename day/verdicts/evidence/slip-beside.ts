@@ -1,0 +1,135 @@
+import { kept, keptOf } from '../scene/memory.ts';
+import { gridOf, type PullScene, speedsAt } from '../scene/scene.ts';
+import { finite, middle, runningQuantile, slope, smooth } from '../scene/series.ts';
+import { onTimes } from '../scene/track.ts';
+import type { Limits } from '../thresholds.ts';
+import { besideState } from './beside.ts';
+import { rollSpeed } from './drive.ts';
+import { slipSeries } from './slip.ts';
+import { drivenWheel, wheelRatios } from './wheel.ts';
+
+/** Earlier pulls compared with, at most; roll speeds are compared within this [1]. @source our default */
+const MOST = 4;
+const SAME_SPEED = 0.012;
+/** A lag between the clocks shows as slip in proportion to growth of speed; it is taken from the lower part of the pull. @source our default */
+const LOWER = 0.15;
+/** Clocks that were laid on one another by their speeds are not further apart [s]; lag is read where speed rises at least this much of its usual [1]. @source our default */
+const LONGEST_LAG = 0.06;
+const RISING = 0.5;
+/** Slip from here on takes power that can be told [1]. @source our default */
+const TOLD = 0.008;
+/** Faults that make an earlier pull's slip no measure. @source common practice, no source */
+const SLIPPED = ['wheel-slip', 'clutch-slip', 'converter-slip', 'lost-sync'] as const;
+
+/**
+ * How far something turns ahead of the rolls beyond what it did in earlier pulls at equal roll speed [1], on `times` [s]; tyre creep, growth of
+ * the tyre and the converter's usual slip are in both. noise: three standard deviations of its own noise [1].
+ */
+export interface Ahead {
+  readonly times: Float64Array;
+  readonly beyond: Float64Array;
+  readonly noise: number;
+}
+
+interface Turning {
+  readonly times: Float64Array;
+  readonly surface: Float64Array;
+  readonly ahead: Float64Array;
+}
+
+/** Engine against the rolls; undefined without earlier pulls of the same gear. */
+export const engineAhead: (scene: PullScene, limits: Limits) => Ahead | undefined = kept((scene, limits) => {
+  const of = (each: PullScene): Turning | undefined => {
+    const seen = slipSeries(each, limits);
+    return typeof seen === 'string' ? undefined : { times: seen.times, surface: seen.surface, ahead: seen.slip };
+  };
+  const here = of(scene);
+  return here && beyondOthers(here, earlier(scene, of));
+});
+
+/** Driven wheels against the rolls; undefined without a wheel speed here and in earlier pulls. */
+export const wheelAhead: (scene: PullScene) => Ahead | undefined = keptOf((scene) => {
+  const here = wheelTurning(scene);
+  return here && beyondOthers(here, earlier(scene, wheelTurning));
+});
+
+/** ln of engine speed over roll speed, on `times` [s] from tip-in on; empty without a roll speed. */
+export const ratioOf: (scene: PullScene) => {
+  readonly times: Float64Array;
+  readonly surface: Float64Array;
+  readonly ratio: Float64Array;
+} = keptOf((scene) => {
+  const roll = rollSpeed(scene);
+  if (!roll) return { times: new Float64Array(0), surface: new Float64Array(0), ratio: new Float64Array(0) };
+  const times = gridOf(scene, Math.min(50, roll.track.rate), { from: scene.from + 0.3, to: scene.to - 0.1 });
+  const surface = onTimes(roll.track, times).map((value) => value * roll.scale);
+  const values = speedsAt(scene, times).map((w, i) => Math.log(w / surface[i]));
+  return { times, surface, ratio: runningQuantile({ times, values }, 0.08, 0.5) };
+});
+
+/** Engine speed over roll speed as it is, whatever slips by design between them, against earlier pulls; undefined without them. */
+export const ratioAhead: (scene: PullScene) => Ahead | undefined = keptOf((scene) => {
+  const of = (each: PullScene): Turning => {
+    const { times, surface, ratio } = ratioOf(each);
+    return { times, surface, ahead: ratio };
+  };
+  return beyondOthers(of(scene), earlier(scene, of));
+});
+
+/** How far the engine is ahead of the rolls beyond earlier pulls from an engine speed on [rad/s]: power that slip takes [1]; 0 where it is too little to tell. */
+export function slipAbove(scene: PullScene, speed: number): number {
+  const ahead = ratioAhead(scene);
+  if (!ahead) return 0;
+  const omega = speedsAt(scene, ahead.times);
+  const share = middle(ahead.beyond.filter((_, i) => omega[i] >= speed));
+  return share > TOLD ? share : 0;
+}
+
+const wheelTurning: (scene: PullScene) => Turning | undefined = keptOf((scene) => {
+  const [ratios, roll] = [wheelRatios(scene), rollSpeed(scene)];
+  if (!ratios?.wheelOverRoll || !roll || !drivenWheel(scene)) return undefined;
+  const surface = onTimes(roll.track, ratios.times).map((value) => value * roll.scale);
+  return { times: ratios.times, surface, ahead: ratios.wheelOverRoll };
+});
+
+function earlier(scene: PullScene, of: (each: PullScene) => Turning | undefined): readonly Turning[] {
+  return besideState(scene, SLIPPED)
+    .slice(0, MOST)
+    .flatMap((other) => of(other) ?? []);
+}
+
+function beyondOthers({ times, surface, ahead }: Turning, others: readonly Turning[]): Ahead | undefined {
+  if (others.length === 0 || times.length < 20) return undefined;
+  const usual = others.map(bySurface);
+  const apart = ahead.map((value, i) => value - middle(usual.map((at) => at(surface[i]))));
+  const growth = slope({ times, values: smooth({ times, values: surface.map(Math.log) }, 2) }, 1);
+  const rising = RISING * middle(growth);
+  const perGrowth = finite(apart.map((value, i) => (growth[i] > rising ? value / growth[i] : Number.NaN)));
+  if (!(rising > 0) || perGrowth.length < 0.4 * times.length) return undefined;
+  const lower = perGrowth.sort((a, b) => a - b)[Math.floor(LOWER * perGrowth.length)];
+  const lag = Math.max(-LONGEST_LAG, Math.min(LONGEST_LAG, lower));
+  const beyond = runningQuantile({ times, values: apart.map((value, i) => value - lag * growth[i]) }, 0.05, 0.5);
+  const steps = finite(beyond.map((value, i) => (i > 0 ? Math.abs(value - beyond[i - 1]) : Number.NaN)));
+  return { times, beyond, noise: 3 * 1.48 * middle(steps) };
+}
+
+/** What an earlier pull showed near a roll speed. */
+function bySurface({ surface, ahead }: Turning): (speed: number) => number {
+  const rows = [...surface.keys()]
+    .filter((i) => Number.isFinite(ahead[i]) && surface[i] > 0)
+    .sort((a, b) => surface[a] - surface[b]);
+  const speeds = rows.map((i) => surface[i]);
+  const values = Float64Array.from(rows, (i) => ahead[i]);
+  return (speed) =>
+    middle(values.subarray(placeOf(speeds, speed * (1 - SAME_SPEED)), placeOf(speeds, speed * (1 + SAME_SPEED))));
+}
+
+function placeOf(sorted: readonly number[], value: number): number {
+  let [low, high] = [0, sorted.length];
+  while (low < high) {
+    const at = (low + high) >> 1;
+    if (sorted[at] < value) low = at + 1;
+    else high = at;
+  }
+  return low;
+}

@@ -1,0 +1,33 @@
+import type { Fault } from '../fault.ts';
+import type { PullScene } from '../scene/scene.ts';
+import { middle } from '../scene/series.ts';
+import type { Limits } from '../thresholds.ts';
+import { heldAgainst, meanRatio, nearPressure, startLevel } from './references.ts';
+
+/** (γ − 1)/γ of air. @source textbook: γ = 1.4 */
+const EXPONENT = 0.4 / 1.4;
+/** Taken where no barometer is logged [Pa]. @source ISO 2533 standard atmosphere at sea level */
+const STANDARD = 101325;
+
+/**
+ * Turbo speed here over that of the references, as the surrounding air and the pressure reached alone would have it [1]; 1 where nothing is known.
+ *
+ * @source similarity: work per kilogram goes as the square of the rim speed, T·(Π^((γ−1)/γ) − 1) for the same efficiency
+ */
+export function expectedTurbo(scene: PullScene, limits: Limits, spoiling: readonly Fault[]): number {
+  const held = heldAgainst(scene, limits, { meaning: 'manifold-pressure', spoiling });
+  if (!held) return 1;
+  const others = nearPressure(scene, limits, spoiling);
+  const level = (each: PullScene, meaning: 'ambient-temperature' | 'barometric-pressure'): number =>
+    startLevel(each, meaning);
+  const warmer =
+    level(scene, 'ambient-temperature') / middle(others.map((other) => level(other, 'ambient-temperature')));
+  const air = level(scene, 'barometric-pressure');
+  const usualAir = middle(others.map((other) => level(other, 'barometric-pressure')));
+  const known = Number.isFinite(air + usualAir);
+  const there = middle(held.there);
+  const work = (pressure: number, outside: number): number => (pressure / outside) ** EXPONENT - 1;
+  const ratio = work(there * (1 + meanRatio(held)), known ? air : STANDARD) / work(there, known ? usualAir : STANDARD);
+  const square = ratio * (Number.isFinite(warmer) ? warmer : 1);
+  return square > 0 ? Math.sqrt(square) : 1;
+}
