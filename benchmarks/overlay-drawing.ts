@@ -1,6 +1,7 @@
 import uPlot from 'uplot';
 import type { OverlayView } from '../shell/contract/index.ts';
-import { plotOptions, readInk } from '../shell/web/drawing/plot-options.ts';
+import { readInk } from '../shell/web/drawing/ink.ts';
+import { plotOptions } from '../shell/web/drawing/plot-options.ts';
 import { plotColumns } from '../shell/web/drawing/plot-spec.ts';
 import { FIRST_PREFERENCES } from '../shell/web/look/preferences.ts';
 import { writingFor } from '../shell/web/look/writing.ts';
@@ -59,7 +60,7 @@ async function finished(plot: uPlot): Promise<void> {
 function ours(view: OverlayView, holder: HTMLElement): uPlot {
   const spec = overlayFigure(view, { what: 'power', front: firstFront(view) }, writingFor(FIRST_PREFERENCES));
   const columns = plotColumns(spec.lines);
-  const options = plotOptions(spec, columns, { ink: readInk(holder), size: SIZE });
+  const options = plotOptions({ spec: spec, latest: () => spec }, columns, { ink: readInk(holder), size: SIZE });
   return new uPlot({ ...options, cursor: { y: false } }, columns.data as uPlot.AlignedData, holder);
 }
 

@@ -12,6 +12,7 @@ export const KINDS = {
   mass: { dimension: 'mass', si: 'kg', metric: 'kg', imperial: 'lb', decimals: 1 },
   inertia: { dimension: 'inertia', si: 'kg·m²', metric: 'kg·m²', imperial: 'lb·ft²', decimals: 3 },
   speed: { dimension: 'speed', si: 'm/s', metric: 'km/h', imperial: 'mph', decimals: 1 },
+  'piston-speed': { dimension: 'speed', si: 'm/s', metric: 'm/s', imperial: 'ft/s', decimals: 1 },
   'engine-speed': { dimension: 'rotation', si: 'rad/s', metric: 'rpm', imperial: 'rpm', decimals: 0 },
   'turbo-speed': { dimension: 'rotation', si: 'rad/s', metric: 'krpm', imperial: 'krpm', decimals: 1 },
   'roll-rotation': { dimension: 'rotation', si: 'rad/s', metric: 'rpm', imperial: 'rpm', decimals: 0 },

@@ -1,6 +1,8 @@
 // What is not listed here is private to the package.
+export { taughtModel } from './evidence/taught-model.ts';
 export {
   compressorPicture,
+  compressorPoints,
   crankPicture,
   foresightOf,
   goal,
@@ -18,6 +20,7 @@ export type { Limit, LimitName, NextLimit } from './limits/limit.ts';
 export { LIMIT_NAMES } from './limits/limits-of.ts';
 export type { NextQuestion } from './limits/next-limits.ts';
 export type { CompressorPicture, MapLine } from './limits/pictures/compressor-picture.ts';
+export type { CompressorPoints } from './limits/pictures/compressor-points.ts';
 export type { CrankPicture } from './limits/pictures/crank-picture.ts';
 export { type SoakRecovery, soakRecoveryOf } from './limits/pictures/soak-recovery.ts';
 export type { MapAxes, SparkMarginMap } from './limits/pictures/spark-margin-map.ts';
@@ -36,5 +39,6 @@ export type {
   Step,
 } from './model/engine-model.ts';
 export { mapOfTable } from './model/map-of-table.ts';
+export { type Observation, observationsOf } from './model/observations.ts';
 export { predict } from './model/predict.ts';
 export { priorModel } from './model/prior-model.ts';

@@ -80,8 +80,10 @@ export interface RollerFacts {
   readonly forceZero?: number;
   /** Relative standard uncertainty of the speed [1]. */
   readonly speedCalibration?: number;
+  /** Largest force [N], speed [m/s] and power [W] that the roller takes. */
   readonly maxForce?: Measured;
   readonly maxSpeed?: Measured;
+  readonly maxPower?: Measured;
 }
 
 export interface AmbientFacts {

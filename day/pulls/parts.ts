@@ -45,6 +45,11 @@ export interface PartsFacts {
   readonly injectorDeadTime?: Measured;
   /** Largest share of the cycle that an injector may stay open [1]. */
   readonly largestDuty?: Measured;
+  /** Flow of all fuel pumps together [kg/s] against `fuelPumpPressure` over ambient [Pa] at `fuelPumpVoltage` under load [V], and against none [kg/s]. */
+  readonly fuelPumpFlow?: Measured;
+  readonly fuelPumpPressure?: Measured;
+  readonly fuelPumpVoltage?: Measured;
+  readonly fuelPumpFreeFlow?: Measured;
   /** [m] */
   readonly plugGap?: Measured;
   /** Of the coil's primary [Ω], [H]. */
@@ -58,6 +63,14 @@ export interface PartsFacts {
   readonly sparkVoltage?: Measured;
   /** Cylinder pressure at which the head lifts [Pa]. */
   readonly headLiftPressure?: Measured;
+  /** Highest cylinder pressure that somebody allows for the engine [Pa]. */
+  readonly peakPressureLimit?: Measured;
+  /** Highest temperature before the turbine, as a probe there shows it, and of the charge [K]. */
+  readonly exhaustTemperatureLimit?: Measured;
+  readonly chargeTemperatureLimit?: Measured;
+  /** Of the big-end bearing [m]. */
+  readonly bigEndDiameter?: Measured;
+  readonly bigEndWidth?: Measured;
   /** Preload of all fasteners round one cylinder [N], and the diameter that the gasket seals [m]. */
   readonly clampForce?: Measured;
   readonly sealDiameter?: Measured;

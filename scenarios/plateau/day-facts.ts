@@ -81,6 +81,7 @@ const PARTS: Written = {
   injectors: 6,
   'injector flow': '6.40 ± 0.10 g/s',
   'injector pressure': '350 ± 5 kPa',
+  'largest duty': '90 %',
   'plug gap': '0.70 ± 0.03 mm',
   'coil resistance': '0.45 ± 0.02 Ω',
   'coil inductance': '2.5 ± 0.1 mH',

@@ -22,10 +22,13 @@ export async function serve(
   const port = portOf(asked.text('port'));
   if (port === undefined)
     return wrong(`invalid --port: ${asked.text('port')}, expected a whole number from 0 to 65535`, surroundings);
-  const server = await startServer({ desk, port, webRoot: webRoot() }).catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'EADDRINUSE' || error.code === 'EACCES') return error.code;
-    throw error;
-  });
+  const directory = asked.text('store') ?? surroundings.home;
+  const server = await startServer({ desk, directory, port, webRoot: webRoot() }).catch(
+    (error: NodeJS.ErrnoException) => {
+      if (error.code === 'EADDRINUSE' || error.code === 'EACCES') return error.code;
+      throw error;
+    },
+  );
   if (typeof server === 'string')
     return refuse(
       {

@@ -100,6 +100,12 @@ export {
   readinessView,
 } from './health-view.ts';
 export {
+  type CrankLimit,
+  type CrankView,
+  crankLimit,
+  crankQuery,
+  crankView,
+  engineReady,
   type LimitPictures,
   type LimitRow,
   type LimitsView,
@@ -107,6 +113,8 @@ export {
   limitRow,
   limitsQuery,
   limitsView,
+  type MapPointsView,
+  mapPoints,
   type NextLimitView,
   type NextView,
   nextLimit,
@@ -116,10 +124,15 @@ export {
   predictedLine,
   type RestsOn,
   restsOn,
+  type ScaledView,
   type StepControl,
+  scaledQuery,
+  scaledView,
   stepControl,
   type Tightest,
   tightest,
+  type UnknownFact,
+  unknownFact,
 } from './limits-view.ts';
 export {
   type OverlayCurve,

@@ -31,9 +31,12 @@ export const tightest = z.strictObject({
   over: z.number(),
 });
 
+/** Something unknown that a limit rests on, by its name in `values`; fact: where a person can state it. */
+export const unknownFact = z.strictObject({ name: z.string(), title: z.string(), fact: z.string().optional() });
+
 /**
  * One limit over the engine speeds of the answer; SI by `kind`. kept: share of the bare limit held back already. why: nothing can be said, and why.
- * rests: names of the values it rests on that nobody stated. tightest: absent where nothing is known.
+ * unknown: what nobody stated and what would sharpen it. tightest: absent where nothing is known.
  */
 export const limitRow = z.strictObject({
   name: z.string(),
@@ -51,6 +54,9 @@ export const limitRow = z.strictObject({
   why: z.string().optional(),
   missing: z.array(z.string()),
   assumed: z.array(z.string()),
+  unknown: z.array(unknownFact),
+  /** Borders that the day itself showed, in words. */
+  learnt: z.array(z.string()).optional(),
   source: z.string(),
   tightest: tightest.optional(),
 });
@@ -137,6 +143,7 @@ export const limitPictures = z.strictObject({
     why: z.string().optional(),
     lines: z.array(mapLine.extend({ speed: z.number() })),
     surge: mapLine,
+    choke: mapLine,
     operating: mapLine.extend({ speed: z.array(z.number()), shaftSpeed: samples }),
   }),
   spark: z.strictObject({
@@ -155,6 +162,117 @@ export const limitPictures = z.strictObject({
   }),
 });
 
+/** The engine of the day stands. pulls: how many it is calibrated to. */
+export const engineReady = z.strictObject({ pulls: z.number() });
+
+/** speed: `5000 rpm`; absent: where the loads are tightest. */
+export const crankQuery = limitsQuery.extend({ speed: z.string().max(40).optional() });
+
+/**
+ * A limit of the loads at one engine speed, SI by `kind`. angle: where over the cycle it is asked [rad], null when that is not known.
+ * sign: −1 where it is drawn downwards (tension). why: nothing can be said, and why.
+ */
+export const crankLimit = z.strictObject({
+  name: z.string(),
+  title: z.string(),
+  kind: quantityKind,
+  sign: z.union([z.literal(1), z.literal(-1)]),
+  angle: sample,
+  required: sample,
+  requiredUncertainty: sample,
+  available: sample,
+  availableUncertainty: sample,
+  margin: sample,
+  over: sample,
+  why: z.string().optional(),
+  unknown: z.array(unknownFact),
+});
+
+/**
+ * One cylinder over a cycle at one engine speed [rad/s]; arrays as long as `angle` [rad after firing top dead centre]. pressure [Pa]; gas, inertia: on the
+ * piston, rod: along the rod, compression positive [N]. film: thinnest oil film of the big end [m]. why: it cannot be drawn, and why.
+ */
+export const crankView = z.strictObject({
+  speed: z.number(),
+  speeds: z.array(z.number()),
+  angle: samples,
+  pressure: samples,
+  gas: samples,
+  inertia: samples,
+  rod: samples,
+  film: z.number().optional(),
+  limits: z.array(crankLimit),
+  why: z.string().optional(),
+});
+
+/**
+ * Where the clean pulls of the day stood on the compressor map, in the order of the day; arrays as long as `speed` of the engine [rad/s]. measured: the air
+ * flow was logged; else it is that of the calibrated engine. why: there are none, and why.
+ */
+export const mapPoints = z.strictObject({
+  pulls: z.array(
+    mapLine.extend({
+      entry: z.string(),
+      title: z.string(),
+      speed: samples,
+      manifoldPressure: samples,
+      flowUncertainty: samples,
+      pressureRatioUncertainty: samples,
+      measured: z.boolean(),
+    }),
+  ),
+  why: z.string().optional(),
+});
+
+const written = z.string().max(40).optional();
+/** from: id of an entry; absent: the one that made most. The rest as written, with units; what is absent stays. */
+export const scaledQuery = z.strictObject({
+  from: z.string().max(200).optional(),
+  displacement: written,
+  cylinders: written,
+  ambientPressure: written,
+  ambientTemperature: written,
+});
+
+/** What is carried: a value in SI, and whether somebody stated it. */
+const carriedValue = z.strictObject({ value: z.number(), stated: z.boolean() });
+
+/**
+ * A result carried to another engine or other air. torque [N·m], power [W] and speed [rad/s] before and after, with standard uncertainties; share: of the carrying
+ * alone [1]. why: nothing can be carried, and why.
+ */
+export const scaledView = z.strictObject({
+  sources: z.array(z.strictObject({ entry: z.string(), title: z.string(), power: z.number() })),
+  from: z.string().optional(),
+  engine: z
+    .strictObject({
+      displacement: carriedValue,
+      cylinders: carriedValue,
+      ambientPressure: carriedValue,
+      ambientTemperature: carriedValue,
+      pressureHeld: z.boolean(),
+    })
+    .optional(),
+  rows: z.array(
+    z.strictObject({
+      what: z.enum(['torque', 'power']),
+      before: measuredValue,
+      speed: z.number(),
+      after: measuredValue,
+      speedAfter: z.number(),
+    }),
+  ),
+  share: z.number().optional(),
+  factors: z.array(z.strictObject({ name: z.string(), factor: z.number() })),
+  doesNotScale: z.array(z.string()),
+  why: z.string().optional(),
+});
+
+export type MapPointsView = z.infer<typeof mapPoints>;
+export type ScaledView = z.infer<typeof scaledView>;
+export type CrankLimit = z.infer<typeof crankLimit>;
+export type CrankView = z.infer<typeof crankView>;
+export type UnknownFact = z.infer<typeof unknownFact>;
 export type LimitPictures = z.infer<typeof limitPictures>;
 export type StepControl = z.infer<typeof stepControl>;
 export type Tightest = z.infer<typeof tightest>;

@@ -63,6 +63,9 @@ export class Bench {
   private readonly recordings = new Kept<Outcome<Recording>>(KEPT_FILES);
   private readonly entries = new Kept<{ readonly open: OpenEntry | undefined }>(KEPT_FILES);
   private readonly days = new Kept<JudgedDay>(8);
+  /** Days whose facts, files and decided columns did not change since: found without looking at their logs. */
+  private readonly asTheyWere = new Kept<JudgedDay>(8);
+  private decided = 0;
   private readonly healths = new WeakMap<DayReport, DayHealth>();
   private readonly engines = new WeakMap<DayReport, DayEngine>();
 
@@ -103,6 +106,7 @@ export class Bench {
   /** Forgets every table with this set of columns: it was decided anew. */
   forget(columnSet: string): void {
     this.tables.dropWhere((read) => read.columnSet === columnSet);
+    this.decided += 1;
   }
 
   /** The whole day. What did not change since it was last asked is not computed again. */
@@ -112,6 +116,17 @@ export class Bench {
   }
 
   private async judged(day: DayQuestion, work: Work): Promise<Outcome<JudgedDay>> {
+    const asIs = JSON.stringify([this.decided, day]);
+    const unchanged = this.asTheyWere.get(asIs);
+    if (unchanged) return answered(unchanged);
+    const judged = await this.judgedAnew(day, work);
+    // a log that could not be read may be readable the next time
+    const isWhole = judged.ok && !judged.value.report.findings.some(({ kind }) => kind === 'log-not-read');
+    if (isWhole) this.asTheyWere.put(asIs, judged.value);
+    return judged;
+  }
+
+  private async judgedAnew(day: DayQuestion, work: Work): Promise<Outcome<JudgedDay>> {
     const logs = await this.logs(day, work);
     if (!logs.ok) return logs;
     const key = JSON.stringify([day.facts, day.facts.entries.map((entry) => entryKey(day, entry, logs.value))]);

@@ -1,6 +1,6 @@
 import { median } from '../../core/numerics/index.ts';
 import type { Finding, Outcome } from '../../core/quantities/index.ts';
-import { dayModel, mapOfTable } from '../../day/plans/index.ts';
+import { mapOfTable, observationsOf, taughtModel } from '../../day/plans/index.ts';
 import type { DayFacts } from '../../day/pulls/index.ts';
 import { type DayReport, resultsOf } from '../../day/reports/index.ts';
 import type { VerdictInput } from '../../day/verdicts/index.ts';
@@ -24,10 +24,12 @@ export function dayEngine({ facts, report, asked, map }: EngineInput): DayEngine
   if (read?.ok === false) findings.push(notRead(named ?? '', read.refusal.message));
   if (named !== undefined && !map) findings.push(notRead(named, 'missing file: it is not in the day’s folder'));
   const verdicts = { pulls: report.entries.flatMap((entry) => entry.verdicts), asked, findings: [] };
-  const model = dayModel({ facts, verdicts, results: resultsOf(report), map: read?.ok ? read.value : undefined });
+  const results = resultsOf(report);
+  const model = taughtModel({ facts, verdicts, results, map: read?.ok ? read.value : undefined });
+  const { points: seen } = observationsOf({ verdicts, results });
   const last = lastPressure(asked);
   const ambient = model.values.get('ambientPressure')?.value ?? Number.NaN;
-  return { model, step: { manifoldPressure: last?.pressure ?? ambient }, from: last?.entry, findings };
+  return { model, step: { manifoldPressure: last?.pressure ?? ambient }, from: last?.entry, seen, findings };
 }
 
 function notRead(file: string, message: string): Finding {

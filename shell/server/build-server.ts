@@ -10,6 +10,7 @@ import {
   type ZodTypeProvider,
 } from 'fastify-type-provider-zod';
 import type { Desk } from '../desk/index.ts';
+import { handToBackroom, openBackroom } from './backroom.ts';
 import { answerErrors } from './errors.ts';
 import { guardOrigin } from './guard.ts';
 import { setHeaders } from './headers.ts';
@@ -33,6 +34,8 @@ export interface ServerOptions {
   readonly open?: boolean;
   /** Largest log that is taken [bytes]. */
   readonly fileLimit?: number;
+  /** Folder of the store that `desk` stands on: with it everything is worked out in a thread of its own. */
+  readonly directory?: string;
   /** Is told every fault of our own. */
   readonly fault?: (error: unknown) => void;
 }
@@ -50,6 +53,10 @@ export async function buildServer(options: ServerOptions): Promise<FastifyInstan
   app.setSerializerCompiler(serializerCompiler);
   guardOrigin(app, { hosts, open });
   setHeaders(app);
+  if (options.directory !== undefined) {
+    const wish = { directory: options.directory, hosts, open, fileLimit };
+    handToBackroom(app, openBackroom(wish, fault));
+  }
   answerErrors(app, fault);
   await describe(app);
   await app.register(async (inside) => fileRoutes(inside.withTypeProvider<ZodTypeProvider>(), desk, fileLimit));

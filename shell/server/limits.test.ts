@@ -1,6 +1,15 @@
 import type { FastifyInstance } from 'fastify';
 import { afterAll, afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { type LimitsView, limitPictures, limitsView, type NextView, nextView } from '../contract/index.ts';
+import {
+  crankView,
+  type LimitsView,
+  limitPictures,
+  limitsView,
+  mapPoints,
+  type NextView,
+  nextView,
+  scaledView,
+} from '../contract/index.ts';
 import { buildServer } from './build-server.ts';
 import { smallDesk } from './testing/small-desk.ts';
 
@@ -80,6 +89,74 @@ describe('the limits of a day', () => {
     expect(soak.rise.at(-1) ?? 10).toBeLessThan(1);
   });
 
+  test('what would sharpen a limit is named with the field where it is stated', async () => {
+    const { limits: rows, values } = await limits();
+    const clamp = rows.find(({ name }) => name === 'head clamp');
+    expect(clamp?.unknown).toContainEqual({
+      name: 'compressionRatio',
+      title: 'compression ratio',
+      fact: 'parts.compressionRatio',
+    });
+    expect(values.find(({ name }) => name === 'compressionRatio')?.source).not.toBe('');
+    const tension = rows.find(({ name }) => name === 'rod tension');
+    expect(tension?.unknown[0]).toMatchObject({ name: 'rodTension', fact: 'parts.rodTension' });
+  });
+
+  test('one cylinder over a cycle: gas and inertia together are the rod at both top dead centres, and the worst place is the highest sample', async () => {
+    const view = crankView.parse((await ask('limits/crank', { speed: '6000 rpm' })).json());
+    expect((view.speed * 30) / Math.PI).toBeCloseTo(6000, 6);
+    const at = (angle: number) => view.angle.findIndex((one) => Math.abs((one ?? 9) - angle) < 1e-4);
+    for (const k of [at(-2 * Math.PI), at(0)]) {
+      expect((view.gas[k] ?? 0) + (view.inertia[k] ?? 0)).toBeCloseTo(view.rod[k] ?? Number.NaN, -1);
+    }
+    const peak = view.limits.find(({ name }) => name === 'peak pressure');
+    const highest = Math.max(...view.pressure.map((value) => value ?? 0));
+    expect((peak?.required ?? 0) / highest).toBeCloseTo(1, 2);
+    const pull = view.limits.find(({ name }) => name === 'rod tension');
+    expect(pull).toMatchObject({ sign: -1, available: null, why: expect.stringContaining('rod tension') });
+    expect(pull?.required ?? 0).toBeCloseTo(-(view.inertia[at(-2 * Math.PI)] ?? 0), -1);
+  });
+
+  test('more pressure presses the rod harder and pulls it no harder; more speed pulls it with its square', async () => {
+    const asked = async (at: string, speed: string) => {
+      const { limits: rows } = crankView.parse((await ask('limits/crank', { at, speed })).json());
+      const of = (name: string) => rows.find((row) => row.name === name)?.required ?? Number.NaN;
+      return { press: of('rod compression'), pull: of('rod tension') };
+    };
+    const [low, high, slow] = [
+      await asked('MAP 150 kPa', '6000 rpm'),
+      await asked('MAP 200 kPa', '6000 rpm'),
+      await asked('MAP 150 kPa', '3000 rpm'),
+    ];
+    expect(high.press).toBeGreaterThan(low.press);
+    expect(high.pull).toBe(low.pull);
+    expect(low.pull / slow.pull).toBeCloseTo(4, 3);
+  });
+
+  test('without a map there are no points on it, and why is said', async () => {
+    const { pulls, why } = mapPoints.parse((await ask('limits/points')).json());
+    expect([pulls, why]).toEqual([[], expect.stringContaining('compressor map')]);
+  });
+
+  test('a result is carried to two thirds of the displacement, and what stays behind is named', async () => {
+    const asIs = scaledView.parse((await ask('limits/scaled')).json());
+    expect(asIs.factors).toEqual([]);
+    expect(asIs.rows.map(({ before, after }) => after.value / before.value)).toEqual([1, 1]);
+    const { engine, from } = asIs;
+    const smaller = `${((engine?.displacement.value ?? 0) * 1000 * 2) / 3} L`;
+    const carried = scaledView.parse(
+      (await ask('limits/scaled', { from: from ?? '', displacement: smaller, cylinders: '4' })).json(),
+    );
+    expect(carried.rows[0]?.after.value).toBeCloseTo(((asIs.rows[0]?.before.value ?? 0) * 2) / 3, 1);
+    expect(carried.rows[0]?.speedAfter).toBeCloseTo(carried.rows[0]?.speed ?? 0, 1);
+    expect(carried.doesNotScale.join(' ')).toContain('turbocharger');
+  });
+
+  test('the engine is worked out before it is asked, with progress', async () => {
+    const answer = await ask('limits/work');
+    expect(answer.body).toContain('event: answer\ndata: {"pulls":0}');
+  });
+
   test('a goal is answered by speed', async () => {
     const { goal } = await next({ goal: '250 N·m at 4000 rpm' });
     expect(goal?.asked).toBe('250 N·m at 4000 rpm');
@@ -91,6 +168,11 @@ describe('the limits of a day', () => {
     ['limits', { at: 'boost 1 bar' }, 'gauge pressure says nothing'],
     ['limits', { at: 'MAP 2,5 bar' }, 'ambiguous number'],
     ['limits/next', { goal: 'much' }, 'invalid goal'],
+    ['limits/crank', { speed: 'fast' }, 'number'],
+    ['limits/crank', { speed: '90 rpm' }, 'valid 500–20000 rpm'],
+    ['limits/scaled', { cylinders: '5.5' }, 'whole number'],
+    ['limits/scaled', { displacement: '2,5 L' }, 'displacement: '],
+    ['limits/scaled', { displacement: '-2 L' }, 'above 0'],
   ])('%s refuses %o in words', async (path, query, words) => {
     const answer = await ask(path, query);
     expect(answer.statusCode).toBe(422);

@@ -208,7 +208,9 @@ describe('health of the day', () => {
     const { name = '', entry = '' } = health.findings[0] ?? {};
     expect(name).toBe('health.coast-force-rise');
     expect((await overrule(entry, { [name]: 'brake freed' })).statusCode).toBe(200);
-    expect((await overrule(entry, { 'health.bad-luck': 'no' })).json()).toMatchObject({ refusal: { kind: 'unknown-fault' } });
+    expect((await overrule(entry, { 'health.bad-luck': 'no' })).json()).toMatchObject({
+      refusal: { kind: 'unknown-fault' },
+    });
   });
 
   test('its limits stand among the others and are set like them', async () => {

@@ -73,6 +73,7 @@ const roller = z.strictObject({
   speedCalibration: share.exactOptional(),
   maxForce: measured.exactOptional(),
   maxSpeed: measured.exactOptional(),
+  maxPower: measured.exactOptional(),
 } satisfies Shape<RollerFacts>);
 
 const parts = z.strictObject({
@@ -99,6 +100,10 @@ const parts = z.strictObject({
   injectorPressure: measured.exactOptional(),
   injectorDeadTime: measured.exactOptional(),
   largestDuty: measured.exactOptional(),
+  fuelPumpFlow: measured.exactOptional(),
+  fuelPumpPressure: measured.exactOptional(),
+  fuelPumpVoltage: measured.exactOptional(),
+  fuelPumpFreeFlow: measured.exactOptional(),
   plugGap: measured.exactOptional(),
   coilResistance: measured.exactOptional(),
   coilInductance: measured.exactOptional(),
@@ -106,6 +111,11 @@ const parts = z.strictObject({
   coilVoltage: measured.exactOptional(),
   sparkVoltage: measured.exactOptional(),
   headLiftPressure: measured.exactOptional(),
+  peakPressureLimit: measured.exactOptional(),
+  exhaustTemperatureLimit: measured.exactOptional(),
+  chargeTemperatureLimit: measured.exactOptional(),
+  bigEndDiameter: measured.exactOptional(),
+  bigEndWidth: measured.exactOptional(),
   clampForce: measured.exactOptional(),
   sealDiameter: measured.exactOptional(),
   rodCompression: measured.exactOptional(),

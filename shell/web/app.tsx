@@ -34,7 +34,7 @@ function PageOf({ address }: { readonly address: Address }) {
     case 'overlay':
       return <OverlayPage address={address} />;
     case 'facts':
-      return <FactsPage day={address.day} />;
+      return <FactsPage address={address} />;
     case 'coverage':
       return <CoveragePage address={address} />;
     case 'limits':

@@ -215,6 +215,38 @@ describe.skipIf(NO_BROWSER)(`the page in a browser${WITHOUT}`, () => {
     await expect.poll(() => cell.textContent()).toBe(before);
   });
 
+  test('two sliders turned before an answer came are both in force', async () => {
+    const page = await open(PLACES.margins);
+    await page.locator('.heat').first().waitFor();
+    await page.getByLabel('Manifold pressure', { exact: true }).press('ArrowRight');
+    await page.getByLabel('Straps', { exact: true }).press('ArrowRight');
+    await page.waitForURL(/at=MAP\+181\+kPa%2C\+straps/);
+    expect(await page.getByLabel('Manifold pressure, number').inputValue()).toBe('181');
+  });
+
+  test('one cycle is looked at at another engine speed, and what is not stated leads to its field', async () => {
+    const page = await open(PLACES.margins);
+    const speed = page.getByLabel('Engine speed', { exact: true });
+    await speed.selectOption({ label: '5000 rpm' });
+    await page.waitForURL(/speed=5000\+rpm/);
+    await page.locator('.crank-drawings canvas').first().waitFor();
+    await page.getByRole('link', { name: 'State rod tension', exact: true }).press('Enter');
+    await page.waitForURL(/facts\?field=parts\.rodTension/);
+    await expect.poll(() => page.evaluate(() => document.activeElement?.id)).toBe('fact-parts.rodTension');
+  });
+
+  test('a result is carried to four cylinders; a number that cannot be read is refused in words', async () => {
+    const page = await open(PLACES.margins);
+    const form = page.getByRole('form', { name: 'Carry a result over' });
+    await form.getByLabel('Cylinders').fill('4');
+    await form.getByRole('button', { name: 'Carry it over' }).press('Enter');
+    await page.getByText('gas exchange: pulses of other numbers of cylinders').waitFor();
+    await form.getByLabel('Displacement').fill('2,5 L');
+    await form.getByRole('button', { name: 'Carry it over' }).press('Enter');
+    await page.getByText(/displacement: invalid volume/).waitFor();
+    expect(await form.getByLabel('Cylinders').inputValue()).toBe('4');
+  });
+
   test('units switch by one key and are kept', async () => {
     const page = await open(PLACES.pull);
     await page.locator('.key-numbers').waitFor();

@@ -71,7 +71,8 @@ export function limitFrom(
   const assumed = [...new Set([...at.ledger.assumed, ...felt])];
   const nothing = found.over.every(Number.isNaN);
   const why = nothing ? (at.why ?? reasonOf(at.prediction, missing)) : undefined;
-  return { ...title, speed, ...found, ...(why === undefined ? {} : { why }), missing, assumed };
+  const learnt = nothing || at.ledger.learnt.length === 0 ? {} : { learnt: at.ledger.learnt };
+  return { ...title, speed, ...found, ...(why === undefined ? {} : { why }), missing, assumed, ...learnt };
 }
 
 /** A limit of which nothing can be said, with the facts that would tell. */

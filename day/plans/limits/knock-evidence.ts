@@ -1,4 +1,4 @@
-import type { KnownValue } from '../model/engine-model.ts';
+import type { KnownValue, Step } from '../model/engine-model.ts';
 import { borderSeen } from './border-seen.ts';
 import type { Foresight } from './foresight.ts';
 
@@ -6,9 +6,11 @@ import type { Foresight } from './foresight.ts';
 export interface KnockSeen {
   readonly speed: number;
   readonly manifoldPressure: number;
-  /** Before top dead centre [rad]. */
+  /** Before top dead centre [rad]; NaN: that of the step, else of the day. */
   readonly timing: number;
   readonly knocked: boolean;
+  /** What else was set there; absent: as on the day. */
+  readonly step?: Step;
 }
 
 /** Knock integral at the border before any pull, and how sharp it is. @source our default */
@@ -27,9 +29,10 @@ export function knockIntegralLimitOf(
   seen: readonly KnockSeen[],
 ): KnownValue | undefined {
   const places = seen.flatMap((one) => {
-    const { speed, manifoldPressure, timing, knocked } = one;
+    const { speed, manifoldPressure, timing, knocked, step } = one;
     const habit = model.habits.timing(speed, manifoldPressure).value;
-    const found = predict({ manifoldPressure, timing: timing - habit }, Float64Array.of(speed));
+    const shift = Number.isFinite(timing) ? timing - habit : (step?.timing ?? 0);
+    const found = predict({ ...step, manifoldPressure, timing: shift }, Float64Array.of(speed));
     const integral = found.lines['knock integral'].value[0];
     return integral > 0 ? [{ value: integral, passed: knocked }] : [];
   });

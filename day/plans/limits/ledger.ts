@@ -17,14 +17,18 @@ export interface Ledger {
   readonly look: (name: string) => Measured | undefined;
   readonly assumed: readonly string[];
   readonly missing: readonly string[];
+  /** By what the day showed the borders that were used, in words. */
+  readonly learnt: readonly string[];
 }
 
 export function ledgerOf(model: EngineModel): Ledger {
   const assumed = new Set<string>();
   const missing = new Set<string>();
+  const learnt = new Set<string>();
   const look = (name: string): Measured | undefined => {
     const known = model.values.get(name);
     if (known === undefined || !Number.isFinite(known.value)) return undefined;
+    if (known.learnt !== undefined) learnt.add(known.learnt);
     return measured(known.value, Math.max(known.standardUncertainty || 0, 0));
   };
   const note = (name: string): void => {
@@ -49,6 +53,9 @@ export function ledgerOf(model: EngineModel): Ledger {
     },
     get missing() {
       return [...missing];
+    },
+    get learnt() {
+      return [...learnt];
     },
   };
 }

@@ -48,6 +48,8 @@ export interface Limit {
   readonly why?: string;
   readonly missing: readonly string[];
   readonly assumed: readonly string[];
+  /** Borders that the day itself showed, in words: `head lift at 4250 rpm in pull 24`; absent: none. */
+  readonly learnt?: readonly string[];
   readonly source: string;
 }
 

@@ -1,4 +1,5 @@
 import type { Step } from '../model/engine-model.ts';
+import { heldFrom, SLOWER } from '../model/held.ts';
 import type { Foresight } from './foresight.ts';
 import type { Limit, LimitName, NextLimit } from './limit.ts';
 import { LIMIT_NAMES } from './limits-of.ts';
@@ -16,7 +17,8 @@ export interface NextQuestion {
  *
  *     u(p) = √(u(required)² + u(available)²)/|d(required − available)/dp|
  *
- * Engine speeds at which the turbine cannot hold the pressure are left out.
+ * Engine speeds at which the turbine cannot hold the pressure, or at which the day's pulls did not yet have it, are left out. The gate itself is
+ * at its end only where no engine speed holds the pressure.
  * Limits that are not passed up to 1.75 times the step's pressure, and those that cannot be known, are not in the list.
  *
  * @source  root between pressures 5 % apart; JCGM 100:2008, equation 10
@@ -27,31 +29,52 @@ export function nextLimitsOf(foresight: Foresight, step: Step, question: NextQue
   const gate = limitOverSweep(foresight, { sweep, step }, 'wastegate authority');
   const found: NextLimit[] = [];
   for (const name of LIMIT_NAMES) {
-    const limits = name === 'wastegate authority' ? gate : limitOverSweep(foresight, { sweep, step }, name);
-    const next = nextOf(sweep, { limits, gate }, name);
+    const gateItself = name === 'wastegate authority';
+    const limits = gateItself ? gate : limitOverSweep(foresight, { sweep, step }, name);
+    const next = gateItself ? gateAtItsEnd(foresight, sweep, gate) : nextOf(foresight, sweep, { limits, gate, name });
     if (next) found.push(next);
   }
   return found.sort((a, b) => a.manifoldPressure - b.manifoldPressure);
 }
 
 interface Swept {
+  readonly name: LimitName;
   readonly limits: readonly Limit[];
   readonly gate: readonly Limit[];
 }
 
-function nextOf(sweep: Sweep, { limits, gate }: Swept, name: LimitName): NextLimit | undefined {
+function nextOf({ model }: Foresight, sweep: Sweep, { limits, gate, name }: Swept): NextLimit | undefined {
   const speeds = sweep.predictions[0].speed;
   let best: NextLimit | undefined;
   for (let i = 0; i < speeds.length; i++) {
     const here = passedAt(sweep, limits, i);
     if (!here || (best && best.manifoldPressure <= here.manifoldPressure)) continue;
     // below the boost threshold an engine speed is no worst case: the pressure does not come about there
-    const atThreshold = name === 'wastegate authority' ? here.everywhere === true : !isHeld(gate[here.index], i);
-    if (atThreshold) continue;
+    const threshold = SLOWER * heldFrom(model.held ?? [], here.manifoldPressure);
+    if (!isHeld(gate[here.index], i) || speeds[i] < threshold) continue;
     const { index: _index, ...rest } = here;
     best = { name, speed: speeds[i], assumed: limits[0].assumed, ...rest };
   }
   return best;
+}
+
+/**
+ * Pressure that the turbine cannot hold with the gate shut at any engine speed: the gate is truly at its end. That only low speeds lack it is
+ * the boost threshold, which every engine has. What pulls of the day held is no end, whatever the balance says.
+ */
+function gateAtItsEnd({ model }: Foresight, sweep: Sweep, gate: readonly Limit[]): NextLimit | undefined {
+  const speeds = sweep.predictions[0].speed;
+  let last: NextLimit | undefined;
+  for (let i = 0; i < speeds.length; i++) {
+    if (gate.every(({ required, available }) => Number.isNaN(required[i] / available[i]))) continue;
+    const here = passedAt(sweep, gate, i);
+    if (!here) return undefined;
+    if (last && last.manifoldPressure >= here.manifoldPressure) continue;
+    const { index: _index, ...rest } = here;
+    last = { name: 'wastegate authority', speed: speeds[i], assumed: gate[0].assumed, ...rest };
+  }
+  const held = model.held?.[model.held.length - 1]?.pressure ?? 0;
+  return last && last.everywhere !== true && last.manifoldPressure > held ? last : undefined;
 }
 
 /** Whether the turbine can hold the pressure at an engine speed; taken as so where nothing is known of it. */

@@ -1,7 +1,7 @@
 import { posteriorMode } from '../../../core/numerics/index.ts';
 import type { CycleEngine } from '../../../core/physics/index.ts';
 import type { Habits } from './engine-model.ts';
-import { dutyOf, torqueOf } from './lines.ts';
+import { torqueOf } from './lines.ts';
 import type { Observation, Observations } from './observations.ts';
 import {
   type Engine,
@@ -12,6 +12,7 @@ import {
   type Query,
 } from './operating-point.ts';
 import { KNOTS, knotName, type Parameter } from './parameters.ts';
+import { residualRule, type Told } from './residuals.ts';
 
 export interface CalibrationInput extends EngineParts {
   readonly engine: CycleEngine;
@@ -38,56 +39,6 @@ export interface Calibration {
   readonly steps: number;
 }
 
-/** A measured quantity: how far a point and a whole pull scatter about the model, relative or absolute. @source our defaults unless named */
-interface Measure {
-  readonly seen: (o: Observation) => number;
-  readonly told: (point: OperatingPoint, numbers: Numbers, o: Observation) => number;
-  readonly relative: boolean;
-  readonly point: (o: Observation) => number;
-  readonly pull: number;
-}
-
-const MEASURES: readonly Measure[] = [
-  {
-    seen: (o) => o.torque,
-    told: (point, n, o) => torqueOf(n, o, point) * n.torqueScale,
-    relative: true,
-    point: (o) => o.torqueNoise,
-    pull: 0.005,
-  },
-  { seen: (o) => o.airFlow, told: ({ airFlow }) => airFlow, relative: true, point: () => 0.015, pull: 0.02 },
-  { seen: (o) => o.fuelFlow, told: ({ fuelFlow }) => fuelFlow, relative: true, point: () => 0.015, pull: 0.02 },
-  {
-    seen: (o) => o.injectorDuty,
-    told: ({ fuelFlow }, n, o) => dutyOf(n, o.speed, fuelFlow),
-    relative: true,
-    point: () => 0.012,
-    pull: 0.015,
-  },
-  { seen: (o) => o.turboSpeed, told: ({ turboSpeed }) => turboSpeed, relative: true, point: () => 0.006, pull: 0.005 },
-  {
-    seen: (o) => o.chargeTemperature,
-    told: ({ chargeTemperature }) => chargeTemperature,
-    relative: false,
-    point: () => 2,
-    pull: 4,
-  },
-  {
-    seen: (o) => o.exhaustPressure,
-    told: ({ exhaustPressure }) => exhaustPressure,
-    relative: true,
-    point: () => 0.02,
-    pull: 0.01,
-  },
-  {
-    seen: (o) => o.exhaustTemperature,
-    told: ({ cycle }, n) => cycle.exhaustTemperature - n.probeShortfall,
-    relative: false,
-    point: () => 25,
-    pull: 40,
-  },
-];
-
 /** Parameters that leave the cycle alone where charge temperature and exhaust pressure are measured. */
 const BESIDE_CYCLE: ReadonlySet<string> = new Set([
   ...[
@@ -107,8 +58,6 @@ const BESIDE_CYCLE: ReadonlySet<string> = new Set([
   ...['injectorDeadTime'],
 ]);
 const PHASE: ReadonlySet<string> = new Set(['phaseEffect', 'phaseSlope', 'phaseBend']);
-/** Residuals beyond so many standard deviations count by their root [1]. @source our default: one bad point must not steer the fit */
-const FARTHEST = 3;
 const DIFFERENCE = 0.1;
 
 /** Most probable parameters from what the clean pulls showed and what was believed before. @source {@link posteriorMode} */
@@ -117,7 +66,6 @@ export function calibrated(input: CalibrationInput): Calibration {
   const engine = engineAt(input);
   const points = observations.points;
   const queries = points.map((point) => queryOf(point, input.habits));
-  const layout = layoutOf(points);
   const numbersAt = (z: Float64Array): Numbers => {
     const numbers: Record<string, number> = { ...input.numbers };
     parameters.forEach(({ name, mean, spread, low, high }, j) => {
@@ -125,12 +73,14 @@ export function calibrated(input: CalibrationInput): Calibration {
     });
     return numbers;
   };
-  let last: { numbers: Numbers; solved: readonly (OperatingPoint | undefined)[] } | undefined;
+  let last: Told | undefined;
+  let rule: ((told: Told) => Float64Array) | undefined;
   const residuals = (z: Float64Array): Float64Array => {
     const numbers = numbersAt(z);
     const solved = queries.map((query) => engine.at(numbers, query, false));
     last = { numbers, solved };
-    return allResiduals(points, layout, { numbers, solved });
+    rule ??= residualRule(points, last);
+    return rule(last);
   };
   const jacobian = (z: Float64Array, base: Float64Array): Float64Array => {
     residuals(z);
@@ -142,7 +92,7 @@ export function calibrated(input: CalibrationInput): Calibration {
       moved[j] += DIFFERENCE;
       const numbers = numbersAt(moved);
       const solved = start.solved.map((point, i) => movedPoint(engine, name, { point, query: queries[i], numbers }));
-      const found = allResiduals(points, layout, { numbers, solved });
+      const found = rule?.({ numbers, solved }) ?? base;
       for (let i = 0; i < base.length; i++) slopes[i * parameters.length + j] = (found[i] - base[i]) / DIFFERENCE;
     });
     return slopes;
@@ -244,105 +194,4 @@ function queryOf(o: Observation, habits: Habits): Query {
     chargeTemperature: known(o.chargeTemperature),
     exhaustPressure: known(o.exhaustPressure),
   };
-}
-
-/**
- * Peak pressure over manifold pressure at full load, and its relative standard uncertainty [1]: no log shows peak pressure, and torque alone
- * leaves it free.
- *
- * @source  common practice, no source: 50 … 65 near best timing, less when late
- */
-const USUAL_PEAK = { ratio: 57, share: 0.08 } as const;
-
-/** One residual: the mean peak pressure over the day's points against the usual one; nothing is said of naturally aspirated engines. */
-function peakBelief(points: readonly Observation[], solved: readonly (OperatingPoint | undefined)[]): number {
-  let sum = 0;
-  let count = 0;
-  points.forEach(({ manifoldPressure, ambientPressure }, i) => {
-    const point = solved[i];
-    if (!point || manifoldPressure < 1.1 * ambientPressure) return;
-    sum += point.cycle.peakPressure / (USUAL_PEAK.ratio * manifoldPressure);
-    count += 1;
-  });
-  return count > 0 ? (sum / count - 1) / USUAL_PEAK.share : 0;
-}
-
-/** One pull and one quantity: which points have it, and how strongly a whole pull may be off against a point. */
-interface Block {
-  readonly measure: Measure;
-  readonly points: readonly number[];
-}
-
-function layoutOf(points: readonly Observation[]): readonly Block[] {
-  const blocks: Block[] = [];
-  for (const measure of MEASURES) {
-    const byPull = new Map<number, number[]>();
-    points.forEach((point, i) => {
-      if (!Number.isFinite(measure.seen(point))) return;
-      const own = byPull.get(point.pull);
-      if (own) own.push(i);
-      else byPull.set(point.pull, [i]);
-    });
-    for (const own of byPull.values()) blocks.push({ measure, points: own });
-  }
-  return blocks;
-}
-
-interface Told {
-  readonly numbers: Numbers;
-  readonly solved: readonly (OperatingPoint | undefined)[];
-}
-
-/** Whitened residuals of what was measured, then that of what is believed of the whole. */
-function allResiduals(points: readonly Observation[], layout: readonly Block[], told: Told): Float64Array {
-  const measured = robust(whitened(layout, rawResiduals(points, layout, told)));
-  return Float64Array.from([...measured, peakBelief(points, told.solved)]);
-}
-
-/** Residuals in standard deviations of a point, block after block; 0 where the model has no answer. */
-function rawResiduals(
-  points: readonly Observation[],
-  layout: readonly Block[],
-  { numbers, solved }: Told,
-): Float64Array {
-  const found: number[] = [];
-  for (const { measure, points: own } of layout) {
-    for (const i of own) {
-      const point = solved[i];
-      const seen = measure.seen(points[i]);
-      const told = point ? measure.told(point, numbers, points[i]) : Number.NaN;
-      const away = measure.relative ? told / seen - 1 : told - seen;
-      found.push(Number.isFinite(away) ? away / measure.point(points[i]) : 0);
-    }
-  }
-  return Float64Array.from(found);
-}
-
-/**
- * Independent residuals of unit variance from those that share a part within a pull: r − a·mean(r), a = 1 − 1/√(1 + m·ρ²).
- *
- * @source  inverse root of 1 + ρ²·11ᵀ
- */
-function whitened(layout: readonly Block[], raw: Float64Array): Float64Array {
-  const result = raw.slice();
-  let at = 0;
-  for (const { measure, points: own } of layout) {
-    const m = own.length;
-    const typical = measure.relative ? 0.008 : measure.pull / 2;
-    const rho = measure.pull / (measure.relative ? Math.max(0.004, typical) : typical);
-    const share = 1 - 1 / Math.sqrt(1 + m * rho * rho);
-    let mean = 0;
-    for (let k = 0; k < m; k++) mean += raw[at + k] / m;
-    for (let k = 0; k < m; k++) result[at + k] -= share * mean;
-    at += m;
-  }
-  return result;
-}
-
-/** Residuals beyond the limit grow by the root only. @source Huber's loss as a residual: √(2k|r| − k²) */
-function robust(residuals: Float64Array): Float64Array {
-  return residuals.map((r) => {
-    const size = Math.abs(r);
-    return size <= FARTHEST ? r : Math.sign(r) * Math.sqrt(2 * FARTHEST * size - FARTHEST * FARTHEST);
-  });
 }

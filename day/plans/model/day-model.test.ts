@@ -1,5 +1,7 @@
 import { beforeAll, expect, test } from 'vitest';
+import { CYCLE_PARAMETERS } from '../../../core/physics/index.ts';
 import { makePlateauDay, makeVirtualDay } from '../../../scenarios/index.ts';
+import { largestPressure } from '../limits/at.ts';
 import { dayModel } from './day-model.ts';
 import type { EngineModel, PredictedLine, Step } from './engine-model.ts';
 import { observationsOf } from './observations.ts';
@@ -57,39 +59,47 @@ test.each(TABLE)('%i kPa at %i rpm: torque, shaft speed and charge temperature o
   expect(Math.abs(charge.value - 273.15 - celsius)).toBeLessThan(3 * charge.spread);
 });
 
+/** The pre-cleaner's 2.6 kPa there are so much at the density at which losses are stated: the invented day's own loss knows no density [Pa]. */
+const PRE_CLEANER = 1978;
+
 // Pressure at 133.0 krpm, 3 200 m, 12 °C: rpm, additional inlet loss [Pa], kPa
 test.each([
   [5500, 0, 225],
   [6000, 0, 212],
   [6500, 0, 202],
   [7000, 0, 195],
-  [6500, 2600, 195],
-  [7000, 2600, 188],
+  [6500, PRE_CLEANER, 195],
+  [7000, PRE_CLEANER, 188],
 ])(
-  'at race altitude %i rpm with %i Pa before the compressor reaches its shaft speed near %i kPa',
+  'at race altitude %i rpm with %i Pa before the compressor allows the pressure near %i kPa, 3 % below the speed limit',
   (rpm, inletLoss, kPa) => {
-    const limit = 133e3 * RPM;
-    const race = (manifoldPressure: number): Step => ({
-      ...HALL,
-      ambientPressure: 68.5e3,
-      ambientTemperature: 285.15,
-      inletLoss,
-      manifoldPressure,
-    });
-    let [low, high] = [120e3, 320e3];
-    for (let k = 0; k < 20; k++) {
-      const middle = (low + high) / 2;
-      if (at('turbocharger speed', rpm, race(middle)).value < limit) low = middle;
-      else high = middle;
-    }
-    const here = at('turbocharger speed', rpm, race(low));
-    const slope = (here.value - at('turbocharger speed', rpm, race(low - 3e3)).value) / 3e3;
-    const spread = here.spread / slope;
-    expect(Math.abs(low / 1e3 - kPa)).toBeLessThan(6);
-    expect(Math.abs(low / 1e3 - kPa)).toBeLessThan((1.96 * spread) / 1e3 + 0.1);
-    expect(spread).toBeLessThan(6e3);
+    const race = { ...HALL, ambientPressure: 68.5e3, ambientTemperature: 285.15, inletLoss, manifoldPressure: 200e3 };
+    const found = largestPressure(model, race, { name: 'compressor speed', speeds: Float64Array.of(rpm * RPM) });
+    expect(Math.abs(found.manifoldPressure[0] - kPa * 1e3)).toBeLessThan(1.2 * found.standardUncertainty[0]);
+    expect(found.standardUncertainty[0]).toBeLessThan(10e3);
   },
 );
+
+test('burning, friction and heat loss stay what engines of the trade have: no pattern of the pulls bends them by three spreads', () => {
+  for (const name of ['burnDelay', 'burnDuration', 'heatLoss', 'friction'] as const) {
+    const prior = CYCLE_PARAMETERS.find((one) => one.name === name);
+    const found = model.parameters.find((one) => one.name === name);
+    expect(Math.abs((found?.value ?? 0) - (prior?.mean ?? 9)) / (prior?.spread ?? 1)).toBeLessThan(2);
+  }
+});
+
+// Its own peak pressure: 60·p·(1 − 0.010 per degree late of best timing) + 4 bar, which no log of the day shows.
+test.each([
+  [150, 3500, 90],
+  [200, 3500, 117],
+  [200, 5500, 114],
+  [215, 4500, 123],
+])('peak pressure at %i kPa and %i rpm lies in its band about %i bar, and the band is wide', (kPa, rpm, bar) => {
+  const { value, spread } = at('peak pressure', rpm, { ...HALL, manifoldPressure: kPa * 1e3 });
+  expect(Math.abs(value / 1e5 - bar)).toBeLessThan((1.2 * spread) / 1e5);
+  expect(spread / value).toBeGreaterThan(0.1);
+  expect(spread / value).toBeLessThan(0.16);
+});
 
 test('spark voltage at 200 kPa with the gap of the morning is that which the day breaks up at', () => {
   const step = { ...HALL, manifoldPressure: 200e3, plugGap: 0.7e-3 };

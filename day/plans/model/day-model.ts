@@ -5,6 +5,7 @@ import { type Calibration, calibrated } from './calibration.ts';
 import type { EngineModel, KnownValue } from './engine-model.ts';
 import { engineOf } from './engine-of.ts';
 import { habitsOf, type SeenHabits } from './habits.ts';
+import { heldOf } from './held.ts';
 import { knownValues, type Numbers } from './known-values.ts';
 import { numbersOf } from './numbers.ts';
 import { type Observation, type Observations, observationsOf } from './observations.ts';
@@ -69,6 +70,7 @@ function taught({ input, seen, settings, before, observations }: Lesson): Engine
     unknown: [...ignitionWords(facts), ...unknownOf(points, { parameters, fit, redline })],
     boosted,
     misfit: fit.misfit,
+    held: boosted ? heldOf(points) : [],
     rests: { used, leftOut },
   };
 }

@@ -7,6 +7,8 @@ export interface KnownValue extends Measured {
   readonly kind: QuantityKind;
   readonly origin: 'stated' | 'measured today' | 'prior';
   readonly source: string;
+  /** A border that the day showed: by what, in words. */
+  readonly learnt?: string;
 }
 
 /** What the control asked for in the day's clean pulls, over engine speed and manifold pressure; the prior where no pull went. */
@@ -41,8 +43,16 @@ export interface EngineModel {
   readonly boosted?: boolean;
   /** How far the fit left its observations, root mean square of what remains over its standard uncertainty [1]; absent before any pull. */
   readonly misfit?: number;
+  /** What the day's clean pulls held, rising pressure; absent before any pull. */
+  readonly held?: readonly Held[];
   /** Entries whose pulls it rests on, and those that were left out with the reason. */
   readonly rests?: { readonly used: readonly string[]; readonly leftOut: ReadonlyMap<string, string> };
+}
+
+/** One pull: its manifold pressure [Pa], and the lowest engine speed at which it had it [rad/s]. */
+export interface Held {
+  readonly pressure: number;
+  readonly from: number;
 }
 
 /** A step that somebody thinks of. What is absent stays as it was on the day. SI. */

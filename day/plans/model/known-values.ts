@@ -24,38 +24,53 @@ export function knownValues(
   const values = new Map<string, KnownValue>();
   const known = (name: string): number => values.get(name)?.value ?? stated.get(name)?.value ?? Number.NaN;
   for (const prior of PRIORS) values.set(prior.name, knownValue(prior, { stated, measuredToday, known }));
-  for (const [name, kind] of NO_PRIOR) {
+  for (const [name, kind, share] of NO_PRIOR) {
     const found = stated.get(name) ?? measuredToday.get(name);
     const origin = stated.has(name) ? 'stated' : 'measured today';
-    if (found) values.set(name, { name, kind, ...withSpread(found, 0.03), origin, source: SOURCES[origin] });
+    if (found) values.set(name, { name, kind, ...withSpread(found, share), origin, source: SOURCES[origin] });
   }
   return values;
 }
 
 const SOURCES = { stated: 'stated by a person', 'measured today': "the day's logs" } as const;
 
-/** Values that no trade can guess, with their kinds. */
-const NO_PRIOR: readonly (readonly [string, QuantityKind])[] = [
-  ['injectorFlow', 'mass-flow'],
-  ['ethanolShare', 'fraction'],
-  ['compressorWheel', 'length'],
-  ['turboSpeedLimit', 'turbo-speed'],
-  ['sparkVoltage', 'high-voltage'],
-  ['headLiftPressure', 'absolute-pressure'],
-  ['clampForce', 'force'],
-  ['sealDiameter', 'length'],
-  ['rodCompression', 'force'],
-  ['rodTension', 'force'],
-  ['overallRatio', 'ratio'],
-  ['axleLoad', 'force'],
-  ['wheelInertia', 'inertia'],
-  ['stoichiometricRatio', 'ratio'],
-  ['maxForce', 'force'],
-  ['maxSpeed', 'speed'],
-  ['equivalentMass', 'mass'],
-  ['lossConstant', 'force'],
-  ['lossSlope', 'force-per-speed'],
-  ['lossSquare', 'force-per-speed-squared'],
+/** Relative uncertainty of a stated value of a part that came without one [1]. @source common practice, no source */
+const STATED = 0.03;
+/** A limit is what its owner says it is: without ± it has none. */
+const EXACT = 0;
+
+/** Values that no trade can guess, with their kinds and what a statement without ± leaves open. */
+const NO_PRIOR: readonly (readonly [string, QuantityKind, number])[] = [
+  ['injectorFlow', 'mass-flow', STATED],
+  ['ethanolShare', 'fraction', STATED],
+  ['compressorWheel', 'length', STATED],
+  ['turboSpeedLimit', 'turbo-speed', EXACT],
+  ['sparkVoltage', 'high-voltage', EXACT],
+  ['headLiftPressure', 'absolute-pressure', EXACT],
+  ['peakPressureLimit', 'absolute-pressure', EXACT],
+  ['exhaustTemperatureLimit', 'temperature', EXACT],
+  ['chargeTemperatureLimit', 'temperature', EXACT],
+  ['clampForce', 'force', STATED],
+  ['sealDiameter', 'length', STATED],
+  ['rodCompression', 'force', EXACT],
+  ['rodTension', 'force', EXACT],
+  ['bigEndDiameter', 'length', 0.002],
+  ['bigEndWidth', 'length', 0.01],
+  ['fuelPumpFlow', 'mass-flow', STATED],
+  ['fuelPumpPressure', 'pressure-difference', 0.01],
+  ['fuelPumpVoltage', 'voltage', 0.01],
+  ['fuelPumpFreeFlow', 'mass-flow', STATED],
+  ['overallRatio', 'ratio', STATED],
+  ['axleLoad', 'force', STATED],
+  ['wheelInertia', 'inertia', STATED],
+  ['stoichiometricRatio', 'ratio', STATED],
+  ['maxForce', 'force', EXACT],
+  ['maxSpeed', 'speed', EXACT],
+  ['maxPower', 'power', EXACT],
+  ['equivalentMass', 'mass', STATED],
+  ['lossConstant', 'force', STATED],
+  ['lossSlope', 'force-per-speed', STATED],
+  ['lossSquare', 'force-per-speed-squared', STATED],
 ];
 
 interface Sources {

@@ -39,7 +39,7 @@ export function linesAt(
     'injector duty': dutyOf(numbers, query.speed, point.fuelFlow),
     'peak pressure': cycle.peakPressure,
     'knock integral': cycle.knockIntegral,
-    'exhaust temperature': cycle.exhaustTemperature,
+    'exhaust temperature': cycle.exhaustTemperature - numbers.probeShortfall,
     'spark voltage': sparkVoltage(engine, { numbers, query, gap }, point),
     timing: query.timing,
   };

@@ -101,13 +101,17 @@ function whyNot({ validity, occurrences }: PullVerdict): string | undefined {
   return whole && `${whole.hypotheses[0]?.fault ?? 'a fault'} over the whole pull`;
 }
 
-interface Pull {
+/** A judged pull. pull: its number in the day; odd: it ran with something fitted that most pulls had not. */
+export interface ObservedPull {
   readonly verdict: PullVerdict;
   readonly scene: PullScene;
   readonly result: EntryResult;
   readonly pull: number;
-  readonly count: number;
   readonly odd: boolean;
+}
+
+interface Pull extends ObservedPull {
+  readonly count: number;
 }
 
 function pointsOf(input: Pull): Observation[] {
@@ -134,7 +138,7 @@ function pointsOf(input: Pull): Observation[] {
     // the nearest usable place may be the border of a void window, met twice
     if (taken.has(i) || Math.abs(curve.engineSpeed[i] - wanted) > (last - first) / count) continue;
     taken.add(i);
-    const point = pointAt(input, i);
+    const point = observedAt(input, i);
     if (point) found.push(point);
   }
   return found;
@@ -150,7 +154,8 @@ function spoiltWindows({
   return [...voidWindows, ...believed.flatMap(({ windows }) => windows)];
 }
 
-function pointAt({ verdict, scene, result, pull, odd }: Pull, i: number): Observation | undefined {
+/** What a pull showed at one place of its curve, clean or not; undefined where the air or the manifold pressure is not known. */
+export function observedAt({ verdict, scene, result, pull, odd }: ObservedPull, i: number): Observation | undefined {
   const { curve } = verdict.pull;
   const speed = curve.engineSpeed[i];
   const time = curve.time[i];
@@ -195,7 +200,7 @@ function pointAt({ verdict, scene, result, pull, odd }: Pull, i: number): Observ
 const LARGEST_PHASE = 0.87;
 
 /** Mean of a channel about a time, over its positions (banks, cylinders); NaN without a usable sample. */
-function channelAt(
+export function channelAt(
   scene: PullScene,
   meaning: Meaning,
   { time, lost }: { readonly time: number; readonly lost: ReadonlySet<string> },

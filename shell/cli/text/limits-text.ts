@@ -24,6 +24,7 @@ export function limitsText({ limits, next }: Told, style: TextStyle, { all }: { 
     '',
     `At ${step}:`,
     limitTable(limits, style),
+    ...limits.limits.flatMap(learntLines).map(line),
     ...blind.map(({ title, why }) => line(`cannot tell ${title}: ${why ?? 'nothing is known of it'}`)),
     '',
     line(basisText(pulls)),
@@ -40,6 +41,11 @@ function stepText({ controls }: LimitsView): string {
   const named = controls.filter((control) => control.named);
   if (named.length === 0) return 'the step that was driven last';
   return named.map(({ word, value, kind }) => `${word} ${formatQuantity(value ?? Number.NaN, kind)}`).join(', ');
+}
+
+/** What the day itself taught about a limit. */
+function learntLines({ title, learnt = [] }: LimitRow): readonly string[] {
+  return learnt.map((words) => `${title}: learnt from ${words}`);
 }
 
 function basisText(pulls: number): string {

@@ -48,12 +48,13 @@ function encodeCompressor(model: EngineModel, step: Step): LimitPictures['compre
   const picture = compressorPicture(model, step, usualSpeeds(model));
   if (!picture.ok) {
     const operating = { ...NOTHING, speed: [], shaftSpeed: [] };
-    return { why: inWords(picture.refusal.message), lines: [], surge: NOTHING, operating };
+    return { why: inWords(picture.refusal.message), lines: [], surge: NOTHING, choke: NOTHING, operating };
   }
-  const { lines, surge, operating } = picture.value;
+  const { lines, surge, choke, operating } = picture.value;
   return {
     lines: lines.map(({ speed, ...rest }) => ({ speed, ...line(rest) })),
     surge: line(surge),
+    choke: line(choke),
     operating: { ...line(operating), speed: [...operating.speed], shaftSpeed: plainSamples(operating.shaftSpeed) },
   };
 }

@@ -1,21 +1,20 @@
 import { type Finding, formatQuantity } from '../../../core/quantities/index.ts';
 import {
+  foresightOf,
   type KnownValue,
   type Limit,
   limitsAt,
   type Prediction,
-  predict,
   type Step,
   usualSpeeds,
 } from '../../../day/plans/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { LimitRow, LimitsView, RestsOn, Tightest } from '../../contract/index.ts';
 import type { DayEngine } from '../../desk/index.ts';
-import { FACT_TABLE } from '../forms/fact-table.ts';
-import { PART_ROWS } from '../forms/part-table.ts';
 import { inWords, limitTitle } from './limit-words.ts';
 import { plainFinding, plainNumber, plainSamples } from './plain.ts';
 import { stepControls } from './step-controls.ts';
+import { factOf, unknownFacts } from './unknown-facts.ts';
 
 /** An engine and a step of it. named: what was written of the step; findings: what must be known about reading it. */
 export interface AskedStep {
@@ -32,7 +31,7 @@ export function encodeLimits(
 ): LimitsView {
   const { model, from } = engine;
   const speeds = usualSpeeds(model);
-  const prediction = predict(model, step, speeds);
+  const prediction = foresightOf(model).predict(step, speeds);
   const limits = limitsAt(model, step, speeds);
   return {
     day: id,
@@ -65,7 +64,7 @@ function stepSentence(step: Step, from: string | undefined, named: Partial<Step>
 }
 
 function encodeLimit(limit: Limit): LimitRow {
-  const { name, subject, kind, why, missing, assumed, source, kept } = limit;
+  const { name, subject, kind, why, missing, assumed, source, kept, learnt } = limit;
   const at = tightestOf(limit);
   return {
     ...{ name, subject, kind, source, title: limitTitle(name) },
@@ -80,6 +79,8 @@ function encodeLimit(limit: Limit): LimitRow {
     ...(why !== undefined && { why: inWords(why) }),
     missing: missing.map(inWords),
     assumed: assumed.map(inWords),
+    unknown: unknownFacts(limit),
+    ...(learnt !== undefined && { learnt: [...learnt] }),
     ...(at && { tightest: at }),
   };
 }
@@ -119,7 +120,7 @@ function encodeLines({ lines }: Prediction): LimitsView['lines'] {
 }
 
 function encodeValue({ name, kind, value, standardUncertainty, origin, source }: KnownValue): RestsOn {
-  const fact = [...FACT_TABLE, ...PART_ROWS].find(({ path }) => path.endsWith(`.${name}`))?.path;
+  const fact = factOf(name);
   return {
     ...{ name, kind, origin, source, title: inWords(name) },
     value: plainNumber(value),

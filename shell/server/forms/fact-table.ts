@@ -100,6 +100,14 @@ const ROLLER = group('Roller', [
     above: 0,
   },
   {
+    path: 'roller.maxPower',
+    title: 'Largest power the roller may take',
+    form: quantity('power'),
+    example: '400 kW',
+    whenUnknown: 'The limit of the roller’s power is not judged: ask who hires it out.',
+    above: 0,
+  },
+  {
     path: 'roller.name',
     title: 'Name of the roller',
     form: TEXT,

@@ -20,14 +20,19 @@ const GROUPS: Readonly<Record<string, readonly Part[]>> = {
     ...(['compressorMap', 'compressorWheel', 'turbineArea', 'turbineEfficiency', 'ratedAirFlow'] as const),
     ...(['inletLoss', 'coolerLoss', 'coolerEffectiveness', 'exhaustLoss'] as const),
   ],
-  'Parts: fuel': ['injectors', 'injectorFlow', 'injectorPressure', 'injectorDeadTime', 'largestDuty'],
+  'Parts: fuel': [
+    ...(['injectors', 'injectorFlow', 'injectorPressure', 'injectorDeadTime', 'largestDuty'] as const),
+    ...(['fuelPumpFlow', 'fuelPumpPressure', 'fuelPumpVoltage', 'fuelPumpFreeFlow'] as const),
+  ],
   'Parts: spark': [
     ...(['plugGap', 'sparkVoltage', 'coilVoltage', 'dwell', 'coilResistance', 'coilInductance'] as const),
   ],
   'Parts: loads': [
     ...(['headLiftPressure', 'clampForce', 'sealDiameter'] as const),
     ...(['reciprocatingMass', 'rodCompression', 'rodTension'] as const),
+    ...(['bigEndDiameter', 'bigEndWidth', 'peakPressureLimit'] as const),
   ],
+  'Parts: heat': ['exhaustTemperatureLimit', 'chargeTemperatureLimit'],
   'Parts: contact': ['strapForce', 'grip'],
 };
 
@@ -35,6 +40,11 @@ const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
   compressorMap: 'Turbocharger speed and its limits are not predicted.',
   headLiftPressure: 'The clamp is worked out from preload and sealed diameter; without those it is not judged.',
   sparkVoltage: 'Worked out from the coil and its dwell where those are stated; else a wide prior.',
+  fuelPumpFlow: 'Fuel supply is not judged, unless fuel pressure fell in a pull.',
+  fuelPumpPressure: 'The flow is taken as that at the rail pressure of full load.',
+  fuelPumpVoltage: 'The flow is taken as that at the voltage of the day.',
+  chargeTemperatureLimit: 'Charge temperature is shown, not judged; its cost shows in knock and power.',
+  peakPressureLimit: 'Where neither lift pressure nor clamp is stated, a usual value with a wide spread is taken.',
   rodCompression: 'The load is shown, not judged.',
   rodTension: 'The load is shown, not judged.',
 };

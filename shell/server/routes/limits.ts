@@ -1,9 +1,23 @@
-import { limitPictures, limitsQuery, limitsView, nextQuery, nextView } from '../../contract/index.ts';
+import {
+  crankQuery,
+  crankView,
+  limitPictures,
+  limitsQuery,
+  limitsView,
+  mapPoints,
+  nextQuery,
+  nextView,
+  scaledQuery,
+  scaledView,
+} from '../../contract/index.ts';
 import type { Desk } from '../../desk/index.ts';
 import { answerOf } from '../answers.ts';
+import { encodeCrank, readSpeed } from '../encode/crank.ts';
 import { encodePictures } from '../encode/limit-pictures.ts';
 import { encodeLimits } from '../encode/limits.ts';
+import { encodeMapPoints } from '../encode/map-points.ts';
 import { encodeNext } from '../encode/next-limits.ts';
+import { encodeScaled } from '../encode/scaled.ts';
 import { readGoal } from '../forms/read-goal.ts';
 import { readStep } from '../forms/read-step.ts';
 import { type App, answers, ofDay } from './app.ts';
@@ -20,6 +34,23 @@ export function limitRoutes(app: App, desk: Desk): void {
   app.get('/days/:day/limits/pictures', { schema: picturesSchema }, async ({ params: { day }, query }) =>
     encodePictures(await askedStep(desk, day, query.at)),
   );
+
+  const crankSchema = { params: ofDay, querystring: crankQuery, response: answers(crankView) };
+  app.get('/days/:day/limits/crank', { schema: crankSchema }, async ({ params: { day }, query }) => {
+    const speed = answerOf(readSpeed(query.speed));
+    return encodeCrank(await askedStep(desk, day, query.at), speed);
+  });
+
+  const pointsSchema = { params: ofDay, response: answers(mapPoints) };
+  app.get('/days/:day/limits/points', { schema: pointsSchema }, async ({ params: { day } }) =>
+    encodeMapPoints(answerOf(await desk.engine(day)), answerOf(desk.facts(day))),
+  );
+
+  const scaledSchema = { params: ofDay, querystring: scaledQuery, response: answers(scaledView) };
+  app.get('/days/:day/limits/scaled', { schema: scaledSchema }, async ({ params: { day }, query }) => {
+    const { model } = answerOf(await desk.engine(day));
+    return answerOf(encodeScaled({ report: answerOf(await desk.report(day)), model }, query));
+  });
 
   const nextSchema = { params: ofDay, querystring: nextQuery, response: answers(nextView) };
   app.get('/days/:day/limits/next', { schema: nextSchema }, async ({ params: { day }, query }) => {

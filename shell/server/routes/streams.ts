@@ -17,6 +17,15 @@ export function streamRoutes(app: App, desk: Desk, fault: (error: unknown) => vo
     });
   });
 
+  app.get('/days/:day/limits/work', { schema: { params: ofDay } }, ({ params }, reply) => {
+    summaryOf(desk, params.day);
+    return eventStream(reply, (events) => {
+      fitting(desk, params.day, events)
+        .catch(fault)
+        .finally(() => events.end());
+    });
+  });
+
   app.get('/days/:day/watch', { schema: { params: ofDay } }, ({ params }, reply) => {
     summaryOf(desk, params.day);
     return eventStream(reply, (events) => {
@@ -29,6 +38,16 @@ export function streamRoutes(app: App, desk: Desk, fault: (error: unknown) => vo
       events.send('watching', {});
     });
   });
+}
+
+/** Events: `progress`, then `answer` once the engine of the day stands, or `refused`. */
+async function fitting(desk: Desk, day: string, events: EventStream): Promise<void> {
+  const engine = await desk.engine(day, {
+    progress: ({ what, share }) => events.send('progress', { what, share }),
+    signal: events.closed,
+  });
+  if (engine.ok) events.send('answer', { pulls: engine.value.model.pulls });
+  else events.send('refused', { refusal: plainRefusal(engine.refusal) });
 }
 
 /** Events: `progress`, then `answer` with the day view or `refused`. */

@@ -94,6 +94,7 @@ export const ROLLER: Fields<RollerFacts> = {
   speedCalibration: plain(SHARE, 'Relative standard uncertainty of the speed.', '0.1 %'),
   maxForce: measured(FORCE, 'Largest force the roller may take.', '6000 N'),
   maxSpeed: measured(['speed', ['km/h', 'm/s', 'mph'], POSITIVE], 'Highest roll speed.', '250 km/h'),
+  maxPower: measured(['power', ['kW', 'W', 'hp'], POSITIVE], 'Largest power the roller may take.', '400 kW'),
 };
 
 export const AMBIENT: Fields<AmbientFacts> = {

@@ -14,6 +14,8 @@ const LENGTH: Scale = ['length', ['mm', 'm', 'cm', 'in'], POSITIVE];
 const FORCE: Scale = ['force', ['kN', 'N', 'lbf'], { from: 0 }];
 const LOSS: Scale = ['pressure-difference', ['kPa', 'Pa', 'bar', 'psi'], { from: 0 }];
 const FLOW: Scale = ['mass-flow', ['g/s', 'kg/s', 'lb/min'], POSITIVE];
+const PRESSURE: Scale = ['absolute-pressure', ['bar', 'MPa', 'kPa', 'Pa', 'psi'], POSITIVE];
+const HEAT: Scale = ['temperature', ['°C', 'K', '°F'], POSITIVE];
 const PULSE: Scale = ['pulse-width', ['ms', 's'], { from: 0 }];
 
 export const PARTS: Fields<PartsFacts> = {
@@ -56,6 +58,22 @@ export const PARTS: Fields<PartsFacts> = {
   injectorPressure: measured(LOSS, 'Fuel pressure over manifold pressure.', '350 kPa'),
   injectorDeadTime: measured(PULSE, 'Time an injector takes to open, less the time to close.', '0.9 ms'),
   largestDuty: measured(SHARE, 'Largest share of the cycle that an injector may stay open.', '88 %'),
+  fuelPumpFlow: measured(FLOW, 'Flow of all fuel pumps together at the pressure and voltage below.', '48 g/s'),
+  fuelPumpPressure: measured(
+    LOSS,
+    'Pressure over ambient at which that flow was measured; without it, that of the rail at full load.',
+    '500 kPa',
+  ),
+  fuelPumpVoltage: measured(
+    ['voltage', ['V'], POSITIVE],
+    'Voltage at the pumps at which that flow was measured.',
+    '13.5 V',
+  ),
+  fuelPumpFreeFlow: measured(
+    FLOW,
+    'Flow of all fuel pumps together against no pressure, at the same voltage.',
+    '68 g/s',
+  ),
   plugGap: measured(LENGTH, 'Gap of the plugs.', '0.70 mm'),
   coilResistance: measured(['resistance', ['Ω', 'mΩ'], POSITIVE], 'Resistance of the primary winding.', '0.45 Ω'),
   coilInductance: measured(['inductance', ['mH', 'Ω·s'], POSITIVE], 'Inductance of the primary winding.', '2.5 mH'),
@@ -66,11 +84,16 @@ export const PARTS: Fields<PartsFacts> = {
     'Highest voltage the coil gives at that dwell and voltage.',
     '25.9 kV',
   ),
-  headLiftPressure: measured(
-    ['absolute-pressure', ['bar', 'MPa', 'kPa', 'Pa', 'psi'], POSITIVE],
-    'Cylinder pressure at which the head is known to lift.',
-    '123 bar',
+  headLiftPressure: measured(PRESSURE, 'Cylinder pressure at which the head is known to lift.', '123 bar'),
+  peakPressureLimit: measured(PRESSURE, 'Highest cylinder pressure allowed for this engine.', '120 bar'),
+  exhaustTemperatureLimit: measured(
+    HEAT,
+    'Highest temperature before the turbine, as a probe there shows it.',
+    '950 °C',
   ),
+  chargeTemperatureLimit: measured(HEAT, 'Highest charge temperature behind the cooler.', '70 °C'),
+  bigEndDiameter: measured(LENGTH, 'Diameter of the big-end bearing.', '50 mm'),
+  bigEndWidth: measured(LENGTH, 'Bearing width of the big end, grooves and edges off.', '22 mm'),
   clampForce: measured(FORCE, 'Preload of all fasteners round one cylinder.', '110 kN'),
   sealDiameter: measured(LENGTH, 'Diameter that the gasket seals.', '93 mm'),
   rodCompression: measured(FORCE, 'Force that one rod may carry pressed, again and again.', '75 kN'),

@@ -24,6 +24,12 @@ export const paths = {
   nextLimits: (day: string, asked: { at: string | undefined; goal: string | undefined }) =>
     `/days/${part(day)}/limits/next${queryOf(asked)}`,
   limitPictures: (day: string, at: string | undefined) => `/days/${part(day)}/limits/pictures${queryOf({ at })}`,
+  limitsWork: (day: string) => `/days/${part(day)}/limits/work`,
+  crank: (day: string, asked: { at: string | undefined; speed: string | undefined }) =>
+    `/days/${part(day)}/limits/crank${queryOf(asked)}`,
+  mapPoints: (day: string) => `/days/${part(day)}/limits/points`,
+  scaled: (day: string, asked: Readonly<Record<string, string | undefined>>) =>
+    `/days/${part(day)}/limits/scaled${queryOf(asked)}`,
   thresholds: (day: string) => `/days/${part(day)}/thresholds`,
   gate: (day: string) => `/days/${part(day)}/gate`,
   overlay: (day: string, query: string) => `/days/${part(day)}/overlay${query === '' ? '' : `?${query}`}`,

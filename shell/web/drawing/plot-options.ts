@@ -1,42 +1,13 @@
 import type uPlot from 'uplot';
-import type { PlotColumns, PlotSpec } from './plot-spec.ts';
+import { type Ink, LOOKS } from './ink.ts';
+import { drawCrowd, drawMarks } from './plot-marks.ts';
+import { isSingle, type PlotColumns, type PlotSpec } from './plot-spec.ts';
 
-/** Colours and widths of the theme, read where the plot stands. */
-export interface Ink {
-  readonly text: string;
-  readonly rule: string;
-  readonly faint: string;
-  readonly hatch: string;
-  readonly shade: string;
-  readonly lines: readonly string[];
-  readonly bands: readonly string[];
-  readonly width: number;
-  readonly font: string;
-}
-
-const LOOKS = 6;
 /** Dash patterns, so that no line is told by colour alone. */
 const DASHES: readonly (readonly number[])[] = [[], [10, 5], [2, 4], [14, 4, 2, 4], [6, 3], [2, 2, 8, 2]];
 
 /** Dots close together: no line of data has them. */
 const GUIDE_DASH = [1.5, 3.5];
-
-export function readInk(element: Element): Ink {
-  const style = getComputedStyle(element);
-  const read = (name: string) => style.getPropertyValue(name).trim();
-  const numbered = (prefix: string) => Array.from({ length: LOOKS }, (_, at) => read(`${prefix}${at + 1}`));
-  return {
-    text: read('--ink'),
-    rule: read('--grid'),
-    faint: read('--rule'),
-    hatch: read('--hatch'),
-    shade: read('--shade'),
-    lines: numbered('--line-'),
-    bands: numbered('--band-'),
-    width: Number.parseFloat(read('--line-width')) || 2,
-    font: `${read('--plot-font-size') || '14px'} ${style.fontFamily}`,
-  };
-}
 
 const X_AXIS = 40;
 
@@ -45,9 +16,9 @@ interface Size {
   readonly height: number;
 }
 
-/** uPlot's options for a plot. Behaviour (cursor, zoom) is added by the component. */
+/** uPlot's options for a plot. Behaviour (cursor, zoom) is added by the component. latest: the plot as it is now, of the same shape as `spec`. */
 export function plotOptions(
-  spec: PlotSpec,
+  { spec, latest }: { readonly spec: PlotSpec; readonly latest: () => PlotSpec },
   columns: PlotColumns,
   { ink, size }: { ink: Ink; size: Size },
 ): uPlot.Options {
@@ -66,18 +37,27 @@ export function plotOptions(
     ...size,
     legend: { show: false },
     scales: {
-      x: { time: false, ...(spec.range && { range: () => [spec.range?.from ?? 0, spec.range?.to ?? 1] }) },
-      y: { range: (_plot, low, high) => yRange(low, high, spec.floor) },
+      x: { time: false, range: (_plot, low, high) => xRange(low, high, latest()) },
+      y: { range: (_plot, low, high) => yRange(low, high, latest()) },
     },
     axes: [
       bare
         ? { ...axis, values: noNumbers, size: BARE_AXIS }
-        : { ...axis, ...(spec.xLabel !== '' && { label: spec.xLabel }), size: X_AXIS },
+        : {
+            ...axis,
+            ...(spec.xLabel !== '' && { label: spec.xLabel }),
+            ...(spec.xSteps && { incrs: [...spec.xSteps] }),
+            size: X_AXIS,
+          },
       { ...axis, label: spec.yLabel, size: 64 },
     ],
     series: [{}, ...columns.columns.map(({ line, part }) => seriesOf(spec, { line, part }, ink))],
     bands: bandsOf(spec, columns, ink),
-    hooks: { drawClear: [(plot) => drawHatches(plot, spec, ink)] },
+    hooks: {
+      drawClear: [(plot) => drawHatches(plot, latest(), ink)],
+      drawAxes: [(plot) => drawCrowd(plot, latest(), ink)],
+      draw: [(plot) => drawMarks(plot, latest(), ink)],
+    },
   };
 }
 
@@ -103,12 +83,13 @@ function seriesOf(spec: PlotSpec, { line, part }: PlotColumns['columns'][number]
     dash: faint ? [] : guide ? GUIDE_DASH : [...(DASHES[at] ?? [])],
     points: { show: part === 'middle' && single(spec, line), size: 9, fill: ink.lines[at] ?? ink.text },
     spanGaps: false,
+    pxAlign: 0,
   };
 }
 
 /** One lonely point has no line to show: it gets a dot. */
 function single(spec: PlotSpec, line: number): boolean {
-  return (spec.lines[line]?.y.filter((value) => value !== null).length ?? 0) === 1;
+  return isSingle(spec.lines[line]?.y ?? []);
 }
 
 function bandsOf(spec: PlotSpec, { columns }: PlotColumns, ink: Ink): uPlot.Band[] {
@@ -120,11 +101,25 @@ function bandsOf(spec: PlotSpec, { columns }: PlotColumns, ink: Ink): uPlot.Band
   });
 }
 
-function yRange(low: number | null, high: number | null, floor: number | undefined): [number, number] {
-  if (low === null || high === null || !Number.isFinite(low) || !Number.isFinite(high)) return [0, 1];
-  const bottom = floor === undefined ? low : Math.min(floor, low);
-  const room = (high - bottom) * 0.06 || Math.abs(high) * 0.05 || 1;
-  return [floor !== undefined && bottom === floor ? bottom : bottom - room, high + room];
+/** All of the lines and the marks, unless a range is fixed. One single x gets room to both sides. */
+function xRange(low: number | null, high: number | null, { range, marks = [] }: PlotSpec): [number, number] {
+  if (range) return [range.from, range.to];
+  const known = [low, high, ...marks.map(({ x }) => x)].filter((x): x is number => x !== null && Number.isFinite(x));
+  const [from, to] = [Math.min(...known), Math.max(...known)];
+  if (!Number.isFinite(from) || !Number.isFinite(to)) return [0, 1];
+  return from < to ? [from, to] : [from - (Math.abs(from) * 0.05 || 1), to + (Math.abs(to) * 0.05 || 1)];
+}
+
+/** All of the lines, marks and levels with a little room, down to the floor at least. */
+function yRange(low: number | null, high: number | null, spec: PlotSpec): [number, number] {
+  const { floor, marks = [], levels = [] } = spec;
+  const all = [low, high, ...marks.map(({ y }) => y), ...levels.map(({ y }) => y)];
+  const known = all.filter((y): y is number => y !== null && Number.isFinite(y));
+  if (known.length === 0) return [0, 1];
+  const [lowest, highest] = [Math.min(...known), Math.max(...known)];
+  const bottom = floor === undefined ? lowest : Math.min(floor, lowest);
+  const room = (highest - bottom) * 0.06 || Math.abs(highest) * 0.05 || 1;
+  return [floor !== undefined && bottom === floor ? bottom : bottom - room, highest + room];
 }
 
 const HATCH_STEP = 12;

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { hasPoints, invalidStretches, type PlotLine, plotColumns } from './plot-spec.ts';
+import { hasPoints, invalidStretches, type PlotLine, type PlotSpec, plotColumns, plotShape } from './plot-spec.ts';
 
 const line = (x: (number | null)[], y: (number | null)[], spread?: (number | null)[]): PlotLine => ({
   label: 'a',
@@ -53,6 +53,27 @@ test.each([
   [[line([1], [1])], true],
 ])('there is something to draw in %o: %s', (lines, expected) => {
   expect(hasPoints(lines)).toBe(expected);
+});
+
+describe('the shape of a drawing', () => {
+  const spec = (more: Partial<PlotSpec>): PlotSpec => ({
+    ...{ label: 'a', xLabel: 'x', yLabel: 'y', hatches: [], height: 'low', lines: [line([1, 2], [3, 4])], ...more },
+  });
+  test.each<[string, Partial<PlotSpec>, boolean]>([
+    ['other values', { lines: [line([1, 2, 3], [5, 6, 7])] }, true],
+    [
+      'other marks and levels',
+      { marks: [{ x: 1, y: 1, sign: 'ring', look: 1 }], levels: [{ y: 2, label: 'b' }] },
+      true,
+    ],
+    ['other hatches', { hatches: [{ from: 1, to: 2 }] }, true],
+    ['another unit', { yLabel: 'z' }, false],
+    ['one line more', { lines: [line([1], [1]), line([1], [1])] }, false],
+    ['a band', { lines: [line([1, 2], [3, 4], [1, 1])] }, false],
+    ['a lonely point, which is drawn as a dot', { lines: [line([1, 2], [3, null])] }, false],
+  ])('%s: the same drawing takes them? %s', (_, more, same) => {
+    expect(plotShape(spec(more)) === plotShape(spec({}))).toBe(same);
+  });
 });
 
 describe('stretches that are not usable', () => {

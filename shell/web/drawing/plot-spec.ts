@@ -15,6 +15,29 @@ export interface Hatch {
   readonly to: number;
 }
 
+/** Shapes of marks, so that no group of them is told by colour alone. */
+export type MarkSign = 'disc' | 'ring' | 'square' | 'wedge' | 'diamond';
+
+/** One place that is marked, with a word beside it where it has one. spreadX, spreadY: half widths of a cross about it. look: 1…6. */
+export interface PlotMark {
+  readonly x: number;
+  readonly y: number;
+  readonly sign: MarkSign;
+  readonly look: number;
+  readonly label?: string;
+  /** Its word stands below it. */
+  readonly below?: boolean;
+  readonly spreadX?: number;
+  readonly spreadY?: number;
+}
+
+/** A limit across the whole drawing, with its word. spread: half width of the band about it. */
+export interface PlotLevel {
+  readonly y: number;
+  readonly label: string;
+  readonly spread?: number;
+}
+
 /** A plot as a value: what is drawn, before anything is drawn. */
 export interface PlotSpec {
   /** What it shows, for those who cannot see it. */
@@ -25,11 +48,34 @@ export interface PlotSpec {
   readonly hatches: readonly Hatch[];
   /** Stretches of x that are shaded: looked at. */
   readonly shades?: readonly Hatch[];
+  readonly marks?: readonly PlotMark[];
+  readonly levels?: readonly PlotLevel[];
+  /** Steps that the x axis may be divided by, rising; absent: free. */
+  readonly xSteps?: readonly number[];
   readonly height: 'tall' | 'middle' | 'low' | 'slim' | 'slim-last';
   /** Fixed x range; absent: all of the lines. */
   readonly range?: { readonly from: number; readonly to: number };
   /** Lowest value the y axis must reach down to; absent: free. */
   readonly floor?: number;
+}
+
+/**
+ * What a drawing is made of beside its numbers: two plots of the same shape differ in their values alone, and the drawing of one can take those of the
+ * other.
+ */
+export function plotShape({ label, xLabel, yLabel, height, xSteps, lines }: PlotSpec): string {
+  const looks = lines.map(({ label: name, look, spread, faint, guide, y }) => [
+    ...[name, look, spread !== undefined, faint === true, guide === true],
+    isSingle(y),
+  ]);
+  return JSON.stringify([label, xLabel, yLabel, height, xSteps, looks]);
+}
+
+/** One lonely point has no line to show. */
+export function isSingle(y: readonly (number | null)[]): boolean {
+  let known = 0;
+  for (const value of y) if (value !== null) known += 1;
+  return known === 1;
 }
 
 /** Columns for one common x, and where each line's columns are. A band needs two columns more. */

@@ -1,8 +1,9 @@
 import { type KeyboardEvent, type RefObject, useEffect, useMemo, useRef, useState } from 'react';
 import uPlot from 'uplot';
 import { usePreferences } from '../look/use-preferences.ts';
-import { plotOptions, readInk } from './plot-options.ts';
-import { hasPoints, type PlotSpec, plotColumns } from './plot-spec.ts';
+import { readInk } from './ink.ts';
+import { plotOptions } from './plot-options.ts';
+import { hasPoints, type PlotSpec, plotColumns, plotShape } from './plot-spec.ts';
 import { steppedX } from './stepped.ts';
 import { usePrinting } from './use-printing.ts';
 
@@ -62,11 +63,16 @@ function usePlot({ holder, spec, columns, link, zoom, drawable }: PlotWish): voi
   const { theme } = usePreferences();
   const printing = usePrinting();
   const size = useSize(holder, drawable);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: theme and printing change the colours that are read from the page
+  const shape = plotShape(spec);
+  const latest = useRef({ spec, columns });
+  latest.current = { spec, columns };
+  const made = useRef<{ readonly plot: uPlot; shown: PlotSpec }>(undefined);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: theme and printing change the colours that are read from the page; other values of the same shape are put into the drawing below
   useEffect(() => {
     const element = holder.current;
     if (!element || !size || !drawable) return;
-    const options = plotOptions(spec, columns, { ink: readInk(element), size });
+    const { spec, columns } = latest.current;
+    const options = plotOptions({ spec, latest: () => latest.current.spec }, columns, { ink: readInk(element), size });
     const plot = new uPlot(
       {
         ...options,
@@ -93,7 +99,7 @@ function usePlot({ holder, spec, columns, link, zoom, drawable }: PlotWish): voi
           ],
         },
       },
-      columns.data as uPlot.AlignedData,
+      alignedData(columns),
       element,
     );
     const follow = () => {
@@ -102,11 +108,24 @@ function usePlot({ holder, spec, columns, link, zoom, drawable }: PlotWish): voi
     };
     const leave = link?.listen(follow);
     if (link?.x() !== undefined) follow();
+    made.current = { plot, shown: spec };
     return () => {
       leave?.();
+      made.current = undefined;
       plot.destroy();
     };
-  }, [spec, columns, link, zoom, size, drawable, theme, printing]);
+  }, [shape, link, zoom, size, drawable, theme, printing]);
+  useEffect(() => {
+    const drawing = made.current;
+    if (!drawing || drawing.shown === spec) return;
+    drawing.shown = spec;
+    drawing.plot.setData(alignedData(columns));
+  }, [spec, columns]);
+}
+
+/** Columns as the drawing library calls them: it takes null and undefined as we do. */
+function alignedData({ data }: ReturnType<typeof plotColumns>): uPlot.AlignedData {
+  return data as uPlot.AlignedData;
 }
 
 function useSize(

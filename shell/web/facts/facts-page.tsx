@@ -1,15 +1,25 @@
-import { useCallback, useState } from 'react';
+import { useCallback, useEffect, useState } from 'react';
 import { factsView, type RefusalRecord } from '../../contract/index.ts';
 import { tell } from '../client/ask.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
+import type { Address } from '../frame/address.ts';
 import { InventedBanner, Refused, Whole } from '../frame/states.tsx';
 import { usePageKey } from '../frame/use-keys.ts';
 import { FactsForm } from './facts-form.tsx';
 
-/** Everything a person knows about the day that is not in the logs. */
-export function FactsPage({ day }: { readonly day: string }) {
+type FactsAddress = Extract<Address, { page: 'facts' }>;
+
+/** Everything a person knows about the day that is not in the logs. The field that the address names is where writing begins. */
+export function FactsPage({ address: { day, field } }: { readonly address: FactsAddress }) {
   const { asked, put } = useAnswer(paths.facts(day), factsView);
+  const isHere = asked.state === 'here';
+  useEffect(() => {
+    if (!isHere || field === undefined) return;
+    const input = document.getElementById(`fact-${field}`);
+    input?.scrollIntoView({ block: 'center' });
+    input?.focus({ preventScroll: true });
+  }, [isHere, field]);
   const [refusal, setRefusal] = useState<RefusalRecord>();
   const undo = useCallback(async () => {
     const answer = await tell({ method: 'POST', path: paths.undo(day) }, factsView);

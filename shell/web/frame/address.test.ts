@@ -14,6 +14,8 @@ test.each<Address>([
   { page: 'overlay', day: 'd', entries: 'a,b', rule: 'SAE J1349', of: 'roll' },
   { page: 'overlay', day: 'd' },
   { page: 'facts', day: 'd' },
+  { page: 'facts', day: 'd', field: 'parts.rodTension' },
+  { page: 'margins', day: 'd', at: 'MAP 215 kPa', goal: '400 kW', speed: '5000 rpm' },
   { page: 'gate', day: 'd' },
   { page: 'bring', sources: [] },
   { page: 'bring', day: 'd', sources: ['s1', 's2'] },

@@ -1,4 +1,4 @@
-/** What is being looked at. back: the entry whose columns waited for a decision. The address bar owns it: a reload, a bookmark or the back button finds it again. */
+/** What is being looked at. field: path of the fact to be written. back: the entry whose columns waited for a decision. The address bar owns it: a reload, a bookmark or the back button finds it again. */
 export type Address =
   | { readonly page: 'days' }
   | { readonly page: 'day'; readonly day: string }
@@ -10,10 +10,16 @@ export type Address =
       readonly rule?: string;
       readonly of?: string;
     }
-  | { readonly page: 'facts'; readonly day: string }
+  | { readonly page: 'facts'; readonly day: string; readonly field?: string }
   | { readonly page: 'gate'; readonly day: string }
   | { readonly page: 'limits'; readonly day: string }
-  | { readonly page: 'margins'; readonly day: string; readonly at?: string; readonly goal?: string }
+  | {
+      readonly page: 'margins';
+      readonly day: string;
+      readonly at?: string;
+      readonly goal?: string;
+      readonly speed?: string;
+    }
   | { readonly page: 'coverage'; readonly day: string; readonly channels?: string }
   | { readonly page: 'bring'; readonly day?: string; readonly sources: readonly string[]; readonly back?: string }
   | { readonly page: 'gallery' }
@@ -54,12 +60,19 @@ function dayAddress(day: string, [part, id]: readonly string[], asked: URLSearch
   switch (part) {
     case undefined:
       return { page: 'day', day };
-    case 'facts':
     case 'gate':
     case 'limits':
       return { page: part, day };
+    case 'facts':
+      return { page: 'facts', day, ...optional('field', asked.get('field')) };
     case 'margins':
-      return { page: 'margins', day, ...optional('at', asked.get('at')), ...optional('goal', asked.get('goal')) };
+      return {
+        page: 'margins',
+        day,
+        ...optional('at', asked.get('at')),
+        ...optional('goal', asked.get('goal')),
+        ...optional('speed', asked.get('speed')),
+      };
     case 'coverage': {
       const channels = asked.get('channels');
       // No channel at all is an answer of its own.
@@ -112,8 +125,12 @@ export function hashOf(address: Address): string {
       return `#/day/${encodeURIComponent(address.day)}`;
     case 'coverage':
       return withQuery(`#/day/${encodeURIComponent(address.day)}/coverage`, { channels: address.channels });
-    case 'margins':
-      return withQuery(`#/day/${encodeURIComponent(address.day)}/margins`, { at: address.at, goal: address.goal });
+    case 'facts':
+      return withQuery(`#/day/${encodeURIComponent(address.day)}/facts`, { field: address.field });
+    case 'margins': {
+      const { day, at, goal, speed } = address;
+      return withQuery(`#/day/${encodeURIComponent(day)}/margins`, { at, goal, speed });
+    }
     case 'overlay': {
       const { day, entries, rule, of } = address;
       return withQuery(`#/day/${encodeURIComponent(day)}/overlay`, { entries, rule, of });

@@ -50,9 +50,25 @@ const plot = (lines: readonly PlotLine[], more: Partial<PlotSpec> = {}): PlotSpe
   ...more,
 });
 
+/** Marks and levels at their borders: at an edge, without a word, with a spread beyond the drawing. */
+const MARKED: Partial<PlotSpec> = {
+  marks: [
+    { x: 2500, y: 100, sign: 'disc', look: 1, label: 'at the left edge' },
+    { x: 6665, y: 160, sign: 'wedge', look: 2, label: 'a long word at the right edge' },
+    { x: 4000, y: 120, sign: 'ring', look: 3, spreadX: 300, spreadY: 500 },
+    { x: 4500, y: 130, sign: 'square', look: 4 },
+    { x: 5000, y: 140, sign: 'diamond', look: 5, label: 'below its mark', below: true },
+  ],
+  levels: [
+    { y: 190, label: 'a limit with a spread', spread: 8 },
+    { y: -20, label: 'a limit below everything' },
+  ],
+};
+
 /** Drawings at their borders. */
 export const GALLERY_PLOTS: readonly { readonly title: string; readonly spec: PlotSpec }[] = [
   { title: 'no line', spec: plot([]) },
+  { title: 'marks and levels', spec: plot([line('a', 1, hump(1))], MARKED) },
   {
     title: 'all missing',
     spec: plot([

@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import type { LimitsView, RestsOn } from '../../contract/index.ts';
 import { Sideways } from '../drawing/sideways.tsx';
 import { hashOf } from '../frame/address.ts';
@@ -12,8 +13,10 @@ const ORIGIN_WORDS = {
   stated: 'stated',
 } as const;
 
+type BasisProps = Pick<LimitsView, 'day' | 'values' | 'pulls' | 'unknown'>;
+
 /** What every margin rests on: usual values first, because stating one narrows the answer. */
-export function BasisPart({ view: { day, values, pulls, unknown } }: { readonly view: LimitsView }) {
+export const BasisPart = memo(({ day, values, pulls, unknown }: BasisProps) => {
   const priors = values.filter(({ origin }) => origin === 'prior').length;
   return (
     <section className="basis" aria-labelledby="basis">
@@ -60,6 +63,19 @@ export function BasisPart({ view: { day, values, pulls, unknown } }: { readonly 
       </details>
     </section>
   );
+}, sameBasis);
+
+/** The engine does not change while a step is turned: an answer that says the same is not drawn again. */
+function sameBasis(one: BasisProps, other: BasisProps): boolean {
+  return (
+    one.day === other.day &&
+    one.pulls === other.pulls &&
+    one.values.length === other.values.length &&
+    one.unknown.join() === other.unknown.join() &&
+    one.values.every(
+      ({ value, origin }, at) => value === other.values[at]?.value && origin === other.values[at]?.origin,
+    )
+  );
 }
 
 function ValueRow({ day, one }: { readonly day: string; readonly one: RestsOn }) {
@@ -73,7 +89,7 @@ function ValueRow({ day, one }: { readonly day: string; readonly one: RestsOn })
       <td className="words">
         {source}{' '}
         {origin !== 'stated' && fact !== undefined && (
-          <a href={hashOf({ page: 'facts', day })}>
+          <a href={hashOf({ page: 'facts', day, field: fact })}>
             state it<span className="unseen">: {title}</span>
           </a>
         )}

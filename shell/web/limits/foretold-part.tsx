@@ -1,11 +1,11 @@
-import { useMemo, useState } from 'react';
+import { memo, useMemo, useState } from 'react';
 import type { LimitsView, PredictedLineView } from '../../contract/index.ts';
 import { Plot } from '../drawing/plot.tsx';
 import type { PlotSpec } from '../drawing/plot-spec.ts';
 import { useWriting, type Writing } from '../look/use-preferences.ts';
 
 /** What is foretold for the step over engine speed, with its band: one line at a time. */
-export function ForetoldPart({ view: { lines, speed } }: { readonly view: LimitsView }) {
+export const ForetoldPart = memo(({ view: { lines, speed } }: { readonly view: LimitsView }) => {
   const writing = useWriting();
   const known = lines.filter(({ value }) => value.some((one) => one !== null));
   const [name, setName] = useState('engine torque');
@@ -29,7 +29,7 @@ export function ForetoldPart({ view: { lines, speed } }: { readonly view: Limits
       <p className="quiet">The band is two standard uncertainties wide to each side.</p>
     </section>
   );
-}
+});
 
 function specOf(line: PredictedLineView, speed: readonly number[], writing: Writing): PlotSpec {
   const { name, kind, value, standardUncertainty } = line;

@@ -1,21 +1,21 @@
+import { memo } from 'react';
 import type { LimitRow, LimitsView } from '../../contract/index.ts';
 import { Sideways } from '../drawing/sideways.tsx';
+import { hashOf } from '../frame/address.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
 import { chanceText, HEATS, heatOf, marginText, signOf } from './heat.ts';
+import { UnknownList } from './unknown-list.tsx';
 
 /** Every limit over engine speed: a strip each, the likeliest passed first; what cannot be told below. */
-export function HeatStrips({ view: { limits, speed } }: { readonly view: LimitsView }) {
+export const HeatStrips = memo(({ view: { day, limits, speed, values } }: { readonly view: LimitsView }) => {
   const writing = useWriting();
   const told = limits.filter(({ tightest }) => tightest !== undefined);
   return (
     <>
       <Sideways name="Margins over engine speed">
         <table className="heat">
-          <caption>
-            Margin in percent of what is asked, over engine speed; how likely each limit is passed is in sign, pattern
-            and colour.
-          </caption>
+          <caption>Margin over engine speed, in percent of what is asked.</caption>
           <thead>
             <tr>
               <th scope="col">Limit</th>
@@ -36,24 +36,28 @@ export function HeatStrips({ view: { limits, speed } }: { readonly view: LimitsV
         </table>
       </Sideways>
       <HeatLegend />
-      <Sources rows={told} />
-      <Untold rows={limits.filter(({ tightest }) => tightest === undefined)} />
+      <Sources rows={told} known={{ day, values }} />
+      <Untold rows={limits.filter(({ tightest }) => tightest === undefined)} known={{ day, values }} />
     </>
   );
-}
+});
 
 function StripRow({ row, speed }: { readonly row: LimitRow; readonly speed: readonly number[] }) {
   const writing = useWriting();
   const { title, kind, margin, over, required, requiredUncertainty, available, availableUncertainty, tightest } = row;
+  // Written when a pointer comes: two hundred texts a turn of a slider are too many.
+  const tell = (cell: HTMLElement, i: number) => {
+    const needs = writing.text(required[i], kind, { u: twice(requiredUncertainty[i]) });
+    const has = writing.text(available[i], kind, { u: twice(availableUncertainty[i]) });
+    cell.title = `asked ${needs}, there ${has}`;
+  };
   return (
     <tr>
       <th scope="row">{title}</th>
       {speed.map((at, i) => {
         const heat = heatOf(over[i]);
-        const needs = writing.text(required[i], kind, { u: twice(requiredUncertainty[i]) });
-        const has = writing.text(available[i], kind, { u: twice(availableUncertainty[i]) });
         return (
-          <td key={at} className={`heat-cell ${heat}`} title={`asked ${needs}, there ${has}`}>
+          <td key={at} className={`heat-cell ${heat}`} onPointerEnter={(event) => tell(event.currentTarget, i)}>
             <span>
               {marginText(margin[i])}
               <i aria-hidden="true">{signOf(heat)}</i>
@@ -89,18 +93,23 @@ function HeatLegend() {
   );
 }
 
-/** The equation behind each limit, and what of it nobody stated. */
-function Sources({ rows }: { readonly rows: readonly LimitRow[] }) {
+interface TellingProps {
+  readonly rows: readonly LimitRow[];
+  readonly known: Pick<LimitsView, 'day' | 'values'>;
+}
+
+/** The equation behind each limit, and what of it nobody stated: stating it would sharpen the margin. */
+function Sources({ rows, known }: TellingProps) {
   return (
     <details>
-      <summary>Where each limit comes from</summary>
+      <summary>Where each limit comes from, and what would sharpen it</summary>
       <dl className="limit-sources">
-        {rows.map(({ name, title, source, assumed, kept }) => (
+        {rows.map(({ name, title, source, unknown, kept }) => (
           <div key={name}>
             <dt>{title}</dt>
             <dd>
-              {source}.{assumed.length > 0 && ` Usual values, not stated: ${assumed.join(', ')}.`}
-              {kept !== undefined && kept > 0 && ` ${Math.round(100 * kept)} % is held back already.`}
+              {source}.{kept !== undefined && kept > 0 && ` ${Math.round(100 * kept)} % is held back already.`}
+              <UnknownList unknown={unknown} {...known} lead="Nobody stated" />
             </dd>
           </div>
         ))}
@@ -109,15 +118,28 @@ function Sources({ rows }: { readonly rows: readonly LimitRow[] }) {
   );
 }
 
-function Untold({ rows }: { readonly rows: readonly LimitRow[] }) {
+/** One click to each field that would tell. */
+function StateIt({ day, unknown }: { readonly day: string; readonly unknown: LimitRow['unknown'] }) {
+  return unknown.map(({ name, title, fact }) =>
+    fact === undefined ? null : (
+      <span key={name}>
+        {' · '}
+        <a href={hashOf({ page: 'facts', day, field: fact })}>state {title}</a>
+      </span>
+    ),
+  );
+}
+
+function Untold({ rows, known }: TellingProps) {
   if (rows.length === 0) return null;
   return (
     <section className="state waiting" aria-labelledby="untold">
       <h2 id="untold">Cannot be told: unknown is not safe</h2>
       <ul>
-        {rows.map(({ name, title, why }) => (
+        {rows.map(({ name, title, why, missing, unknown }) => (
           <li key={name}>
             <strong>{title}</strong>: {why ?? 'nothing is known of it'}
+            <StateIt day={known.day} unknown={unknown.slice(0, missing.length)} />
           </li>
         ))}
       </ul>

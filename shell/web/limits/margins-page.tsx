@@ -1,42 +1,86 @@
-import { limitsView, nextView } from '../../contract/index.ts';
+import { type ReactNode, useCallback, useEffect, useRef, useState } from 'react';
+import { engineReady, type LimitsView, limitsView, nextView } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
+import { useLatest } from '../client/use-latest.ts';
+import { useWorkAt } from '../client/use-work.ts';
 import type { Address } from '../frame/address.ts';
-import { Findings, InventedBanner, Refused, Whole } from '../frame/states.tsx';
+import { Findings, InventedBanner, Loading, Refused, Whole } from '../frame/states.tsx';
 import { turn } from '../frame/use-address.ts';
 import { BasisPart } from './basis-part.tsx';
+import { CrankPart } from './crank-part.tsx';
 import { ForetoldPart } from './foretold-part.tsx';
 import { HeatStrips } from './heat-strips.tsx';
 import { GoalPart, NextPart } from './next-part.tsx';
 import { PicturesPart } from './pictures-part.tsx';
+import { ScaledPart } from './scaled-part.tsx';
 import { StepForm } from './step-form.tsx';
 import { stepText } from './step-text.ts';
+import { type TurnedControls, turnedControls } from './turned.ts';
 import { useSettled } from './use-settled.ts';
 
 type MarginsAddress = Extract<Address, { page: 'margins' }>;
+type Look = Partial<Record<'at' | 'goal' | 'speed', string>>;
 
-/** Pause after which the maps are drawn anew [ms]. @source our default */
-const SETTLED = 350;
+/** Pause after which what is slow follows the hand, and the address too: browsers refuse addresses that change at every frame [ms]. @source our default */
+const SETTLED = 150;
 
-/** Every limit ahead of a step that somebody thinks of, and which comes first. */
+/** Every limit ahead of a step that somebody thinks of, once the engine of the day stands. */
 export function MarginsPage({ address }: { readonly address: MarginsAddress }) {
-  const { day, at, goal } = address;
-  const { asked } = useAnswer(paths.limits(day, at), limitsView);
+  const { work } = useWorkAt(paths.limitsWork(address.day), engineReady);
+  if (work.state === 'here') return <Margins address={address} key={address.day} />;
+  return (
+    <>
+      <h1>What comes first</h1>
+      {work.state === 'refused' ? (
+        <Refused refusal={work.refusal} again={work.again} />
+      ) : (
+        <Loading
+          what={work.progress?.what ?? 'Working out the engine of the day'}
+          share={work.progress?.share}
+          cancel={work.cancel}
+        />
+      )}
+    </>
+  );
+}
+
+/** Every limit ahead of a step, and which comes first. */
+function Margins({ address }: { readonly address: MarginsAddress }) {
+  const { day, goal, speed } = address;
+  const { at, put } = useStepText(address);
+  const { asked, of } = useLatest(paths.limits(day, at), limitsView);
   const settled = useSettled(at, SETTLED);
-  const next = useAnswer(paths.nextLimits(day, { at, goal }), nextView).asked;
-  const look = (parts: { readonly at?: string; readonly goal?: string }) =>
-    turn({ page: 'margins', day, ...named({ at, goal, ...parts }) });
+  const next = useAnswer(paths.nextLimits(day, { at: settled, goal }), nextView).asked;
+  const [turned, setTurned] = useState<TurnedControls>(new Map());
+  const answered = of === paths.limits(day, at);
+  useEffect(() => {
+    if (answered) setTurned((former) => (former.size === 0 ? former : new Map()));
+  }, [answered]);
+  // The newest address is asked for when something is chosen, so that what does not change is not drawn again.
+  const newest = useRef(address);
+  newest.current = address;
+  const lookAtSpeed = useCallback((wanted: string) => {
+    const { speed: _, ...rest } = newest.current;
+    turn({ ...rest, ...(wanted !== '' && { speed: wanted }) });
+  }, []);
+  const look = (parts: Look) => turn({ page: 'margins', day, ...named({ at, goal, speed, ...parts }) });
   if (asked.state === 'refused' && at !== undefined) {
     return (
       <>
         <h1>What comes first</h1>
         <Refused refusal={asked.refusal} title="This step cannot be read" />
-        <button type="button" onClick={() => look({ at: '' })}>
+        <button type="button" onClick={() => put('')}>
           Back to the step of the day
         </button>
       </>
     );
   }
+  const turnControl = (controls: LimitsView['controls'], name: string, value: number | undefined) => {
+    const all = new Map(turned).set(name, value);
+    setTurned(all);
+    put(stepText(turnedControls(controls, all), { name: '', value: undefined }));
+  };
   return (
     <Whole asked={asked} what="Working out every limit" title="What comes first">
       {(view) => (
@@ -46,19 +90,19 @@ export function MarginsPage({ address }: { readonly address: MarginsAddress }) {
           <NextPart asked={next} />
           <div className="margins">
             <StepForm
-              controls={view.controls}
-              turn={(name, value) => look({ at: stepText(view.controls, { name, value }) })}
+              controls={turnedControls(view.controls, turned)}
+              turn={(name, value) => turnControl(view.controls, name, value)}
             />
             <div className="margins-answer">
-              <p className="quiet">At {view.step}.</p>
-              <HeatStrips view={view} />
+              <Answer view={view}>
+                <CrankPart day={day} at={stepOf(of)} speed={speed} look={lookAtSpeed} />
+                <PicturesPart day={day} at={settled} />
+              </Answer>
             </div>
           </div>
-          <Findings findings={view.findings} />
-          <ForetoldPart view={view} />
-          <PicturesPart day={day} at={settled} />
           <GoalPart asked={next} goal={goal} ask={(wanted) => look({ goal: wanted })} />
-          <BasisPart view={view} />
+          <ScaledPart day={day} />
+          <BasisPart day={view.day} values={view.values} pulls={view.pulls} unknown={view.unknown} />
           <section aria-labelledby="cautions">
             <h2 id="cautions">Cautions</h2>
             <ul>
@@ -73,10 +117,48 @@ export function MarginsPage({ address }: { readonly address: MarginsAddress }) {
   );
 }
 
+/** What stands beside the sliders and follows them. */
+function Answer({ view, children }: { readonly view: LimitsView; readonly children: ReactNode }) {
+  return (
+    <>
+      <p className="quiet">At {view.step}.</p>
+      <HeatStrips view={view} />
+      <Findings findings={view.findings} />
+      <ForetoldPart view={view} />
+      {children}
+    </>
+  );
+}
+
+/** The step as written: what a hand turns is in force at once and reaches the address when the hand rests. */
+function useStepText(address: MarginsAddress): {
+  readonly at: string | undefined;
+  readonly put: (text: string) => void;
+} {
+  const { at } = address;
+  const [text, setText] = useState(at ?? '');
+  const own = useRef(at ?? '');
+  useEffect(() => {
+    if ((at ?? '') !== own.current) setText(at ?? '');
+    own.current = at ?? '';
+  }, [at]);
+  const settled = useSettled(text, SETTLED);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: only what the hand settled on is written; the address may have moved on by itself
+  useEffect(() => {
+    if (settled !== text || settled === (at ?? '')) return;
+    own.current = settled;
+    const { at: _, ...rest } = address;
+    turn({ ...rest, ...(settled !== '' && { at: settled }) });
+  }, [settled]);
+  return { at: text === '' ? undefined : text, put: useCallback((next: string) => setText(next), []) };
+}
+
+/** The step of the answer that stands there: what hangs on it is asked for behind it, never before. */
+function stepOf(path = ''): string | undefined {
+  return new URLSearchParams(path.split('?')[1]).get('at') ?? undefined;
+}
+
 /** Without the parts that say nothing. */
-function named(parts: { readonly at?: string | undefined; readonly goal?: string | undefined }) {
-  return {
-    ...(parts.at !== undefined && parts.at !== '' && { at: parts.at }),
-    ...(parts.goal !== undefined && parts.goal !== '' && { goal: parts.goal }),
-  };
+function named(parts: { readonly [Key in keyof Look]: string | undefined }): Look {
+  return Object.fromEntries(Object.entries(parts).filter(([, value]) => value !== undefined && value !== ''));
 }

@@ -1,35 +1,50 @@
-import { useMemo } from 'react';
-import { type LimitPictures, limitPictures } from '../../contract/index.ts';
+import { memo, useMemo } from 'react';
+import { type LimitPictures, limitPictures, type MapPointsView, mapPoints } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
+import { useLatest } from '../client/use-latest.ts';
 import { Legend } from '../drawing/legend.tsx';
 import { Plot } from '../drawing/plot.tsx';
 import { Sideways } from '../drawing/sideways.tsx';
 import { Empty, Whole } from '../frame/states.tsx';
+import { counted } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
 import { heatOf, marginText, signOf } from './heat.ts';
-import { compressorFigure, soakFigure } from './picture-figures.ts';
+import { MarkSwatch } from './mark-swatch.tsx';
+import { compressorFigure, pressureGroups, soakFigure } from './picture-figures.ts';
+
+interface PicturesProps {
+  readonly day: string;
+  readonly at: string | undefined;
+}
 
 /** Compressor map with the operating line, spark margin over speed and pressure, and the recovery of a hot charge cooler. */
-export function PicturesPart({ day, at }: { readonly day: string; readonly at: string | undefined }) {
-  const { asked } = useAnswer(paths.limitPictures(day, at), limitPictures);
+export const PicturesPart = memo(({ day, at }: PicturesProps) => {
+  const { asked } = useLatest(paths.limitPictures(day, at), limitPictures);
+  const points = useAnswer(paths.mapPoints(day), mapPoints).asked;
   return (
     <Whole asked={asked} what="Drawing the maps">
       {({ compressor, spark, soak }) => (
         <>
-          <CompressorPart compressor={compressor} />
+          <CompressorPart compressor={compressor} points={points.state === 'here' ? points.value : undefined} />
           <SparkPart spark={spark} />
           <SoakPart soak={soak} />
         </>
       )}
     </Whole>
   );
+});
+
+interface CompressorProps extends Pick<LimitPictures, 'compressor'> {
+  /** Absent until they are there. */
+  readonly points: MapPointsView | undefined;
 }
 
-function CompressorPart({ compressor }: Pick<LimitPictures, 'compressor'>) {
+function CompressorPart({ compressor, points }: CompressorProps) {
   const writing = useWriting();
-  const spec = useMemo(() => compressorFigure(compressor, writing), [compressor, writing]);
+  const pulls = points?.pulls ?? NO_PULLS;
+  const spec = useMemo(() => compressorFigure({ compressor, pulls }, writing), [compressor, pulls, writing]);
   return (
     <section aria-labelledby="compressor">
       <h2 id="compressor">Compressor map</h2>
@@ -37,10 +52,12 @@ function CompressorPart({ compressor }: Pick<LimitPictures, 'compressor'>) {
         <>
           <Plot spec={spec} />
           <Legend lines={spec.lines.filter(({ faint }) => faint !== true)} />
+          <PointsLegend pulls={pulls} />
           <p className="quiet">
             Thin lines are the speed lines of the map:{' '}
             {compressor.lines.map(({ speed }) => writing.text(speed, 'turbo-speed', { decimals: 0 })).join(', ')},
-            corrected.
+            corrected. Crosses about a point are two standard uncertainties.
+            {points?.why !== undefined && ` No pull is drawn: ${points.why}.`}
           </p>
         </>
       ) : (
@@ -49,6 +66,39 @@ function CompressorPart({ compressor }: Pick<LimitPictures, 'compressor'>) {
         </Empty>
       )}
     </section>
+  );
+}
+
+const NO_PULLS: MapPointsView['pulls'] = [];
+
+/** Which mark stands for which pulls: by the manifold pressure they were driven at. */
+function PointsLegend({ pulls }: Pick<MapPointsView, 'pulls'>) {
+  const writing = useWriting();
+  if (pulls.length === 0) return null;
+  const measured = pulls.filter((pull) => pull.measured).length;
+  const pressure = (value: number, unit: boolean) => writing.text(value, 'absolute-pressure', { decimals: 0, unit });
+  const fromTo = (low: number, high: number) =>
+    pressure(low, false) === pressure(high, false)
+      ? pressure(high, true)
+      : `${pressure(low, false)} … ${pressure(high, true)}`;
+  return (
+    <>
+      <ul className="legend">
+        {pressureGroups(pulls).map(({ sign, look, low, high, count }) => (
+          <li key={sign}>
+            <MarkSwatch sign={sign} look={look} />
+            {counted(count, 'pull')} at {fromTo(low, high)}
+          </li>
+        ))}
+      </ul>
+      <p className="quiet">
+        {measured === pulls.length
+          ? 'Air flow as logged.'
+          : measured === 0
+            ? 'Air flow was not logged: it is that of the calibrated engine at the pressure, temperature and speed of each pull.'
+            : `Air flow as logged in ${counted(measured, 'pull')}, else that of the calibrated engine.`}
+      </p>
+    </>
   );
 }
 

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import { displayUnit, fromSi, toSi } from '../../../core/quantities/index.ts';
 import type { StepControl } from '../../contract/index.ts';
 import { unitGroupOf } from '../look/preferences.ts';
@@ -28,15 +28,8 @@ function ControlLine({ control, turn }: { readonly control: StepControl; readonl
   const shown = (si: number) => Number(fromSi(si, unit).toPrecision(6));
   const step = Math.abs(shown(low + increment) - shown(low));
   const [text, setText] = useState<string>();
-  const [held, setHeld] = useState<number>();
-  // The answer has the last word on what is in force.
-  // biome-ignore lint/correctness/useExhaustiveDependencies: a new value ends what was held
-  useEffect(() => setHeld(undefined), [value]);
-  const now = held ?? (value === null ? undefined : shown(value));
-  const put = (number: number) => {
-    setHeld(number);
-    turn(name, toSi(number, unit));
-  };
+  const now = value === null ? undefined : shown(value);
+  const put = (number: number) => turn(name, toSi(number, unit));
   const settle = () => {
     const number = Number(text);
     if (text !== undefined && text.trim() !== '' && Number.isFinite(number)) put(number);
@@ -48,6 +41,14 @@ function ControlLine({ control, turn }: { readonly control: StepControl; readonl
         {title}
         {named && <small> turned</small>}
       </label>
+      <input
+        id={`step-${name}`}
+        type="range"
+        {...{ min: shown(low), max: shown(high), step: Number(step.toPrecision(3)) }}
+        value={now ?? shown(low)}
+        aria-valuetext={now === undefined ? 'not known' : `${now} ${unit.symbol}`}
+        onChange={({ currentTarget }) => put(currentTarget.valueAsNumber)}
+      />
       <span className="step-number">
         <input
           type="text"
@@ -70,14 +71,6 @@ function ControlLine({ control, turn }: { readonly control: StepControl; readonl
       >
         ↺
       </button>
-      <input
-        id={`step-${name}`}
-        type="range"
-        {...{ min: shown(low), max: shown(high), step: Number(step.toPrecision(3)) }}
-        value={now ?? shown(low)}
-        aria-valuetext={now === undefined ? 'not known' : `${now} ${unit.symbol}`}
-        onChange={({ currentTarget }) => put(currentTarget.valueAsNumber)}
-      />
     </div>
   );
 }

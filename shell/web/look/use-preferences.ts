@@ -6,6 +6,7 @@ export type { Writing } from './writing.ts';
 
 const NAME = 'knurl-preferences';
 let current: Preferences = readPreferences(localStorage.getItem(NAME));
+let written: { readonly by: Preferences; readonly writing: Writing } | undefined;
 const listeners = new Set<() => void>();
 showTheme();
 
@@ -43,8 +44,11 @@ export function switchAllUnits(): void {
   });
 }
 
+/** The same as long as the preferences are: what is drawn from it need not be drawn again. */
 export function useWriting(): Writing {
-  return writingFor(usePreferences());
+  const preferences = usePreferences();
+  if (written?.by !== preferences) written = { by: preferences, writing: writingFor(preferences) };
+  return written.writing;
 }
 
 function listen(listener: () => void): () => void {

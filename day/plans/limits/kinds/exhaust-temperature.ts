@@ -10,7 +10,10 @@ const TITLE: LimitTitle = {
   source: '950 °C for the seconds of a pull with common turbine housings: common practice, no source',
 };
 
-/** True gas temperature before the turbine against what the housing stands for a pull. A probe shows less. */
+/**
+ * Temperature before the turbine, as a probe there shows it, against what the housing stands for a pull. Limits of the trade are readings of
+ * probes; where the day logged none, what a probe falls short of the gas is taken as unknown.
+ */
 export function exhaustTemperature(model: EngineModel, prediction: Prediction, _step: Step): Limit {
   const usual = { value: 1223, standardUncertainty: 25, source: 'common practice, no source' };
   const why = 'exhaust temperature not predicted';

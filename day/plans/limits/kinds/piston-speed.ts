@@ -9,7 +9,7 @@ import type { Limit } from '../limit.ts';
 const TITLE: LimitTitle = {
   name: 'piston speed',
   subject: 'loads',
-  kind: 'speed',
+  kind: 'piston-speed',
   source: 'definition; 20 … 22 m/s of sporting engines, 24 … 26 of racing ones: from memory',
 };
 

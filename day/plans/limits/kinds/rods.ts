@@ -55,7 +55,7 @@ export function rodForces({ model, prediction, step, ledger }: RodQuestion, inde
 }
 
 /** Piston, pin and small end of a car engine [kg]. @source common practice, no source: about 1.4 kg per litre of the cylinder */
-function usualMass(bore: number, stroke: number) {
+export function usualMass(bore: number, stroke: number) {
   const value = 1400 * (Math.PI / 4) * bore * bore * stroke;
   return { value, standardUncertainty: 0.2 * value, source: 'common practice, no source' };
 }

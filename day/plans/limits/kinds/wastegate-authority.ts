@@ -16,6 +16,7 @@ import {
   temperature,
 } from '../../../../core/quantities/index.ts';
 import type { EngineModel, Prediction, Step } from '../../model/engine-model.ts';
+import { heldFrom, SLOWER } from '../../model/held.ts';
 import { around } from '../around.ts';
 import { type LimitTitle, limitFrom, predicted, unknownLimit } from '../balance.ts';
 import { ledgerOf } from '../ledger.ts';
@@ -33,7 +34,8 @@ const TITLE: LimitTitle = {
 /**
  * Power that the compressor takes against that of the turbine with the gate shut: when it is passed, boost cannot be held.
  *
- * The other end, a gate too small to let boost down, needs the gate's area and is not told.
+ * The other end, a gate too small to let boost down, needs the gate's area and is not told. Below the speeds at which the day's pulls had such a
+ * pressure nothing is said: there the turbine only comes up to speed.
  */
 export function wastegateAuthority(model: EngineModel, prediction: Prediction, step: Step): Limit {
   const ledger = ledgerOf(model);
@@ -46,7 +48,9 @@ export function wastegateAuthority(model: EngineModel, prediction: Prediction, s
   }
   if (!map) return unknownLimit(TITLE, { prediction, ledger }, 'no compressor map: state compressorMap');
   const asked = { model, prediction, step, ledger };
+  const threshold = SLOWER * heldFrom(model.held ?? [], step.manifoldPressure);
   return limitFrom(TITLE, { prediction, ledger }, (i) => {
+    if (prediction.speed[i] < threshold) return undefined;
     const required = taken(asked, i);
     const exhaust = exhaustAt(asked, i);
     if (!required || !exhaust) return undefined;
@@ -87,10 +91,12 @@ function taken(asked: DutyQuestion, index: number): Measured | undefined {
   return around(value, value * Math.hypot(0.03, air.standardUncertainty / air.value));
 }
 
-function exhaustAt({ prediction, step, ledger }: DutyQuestion, index: number): ExhaustState | undefined {
+function exhaustAt({ model, prediction, step, ledger }: DutyQuestion, index: number): ExhaustState | undefined {
   const air = predicted(prediction, 'air flow', index).value;
   const fuel = predicted(prediction, 'fuel flow', index).value;
-  const T = predicted(prediction, 'exhaust temperature', index).value;
+  // the turbine works on the gas, of which a probe shows less
+  const shortfall = model.parameters.find(({ name }) => name === 'probeShortfall')?.value ?? 0;
+  const T = predicted(prediction, 'exhaust temperature', index).value + shortfall;
   const rated = ledger.look('ratedAirFlow')?.value;
   const loss = ledger.take('exhaustLoss', {
     value: 15e3,

@@ -1,10 +1,13 @@
 import {
   bigEndCycle,
+  type CrankTrain,
   type CycleLoads,
   type CycleTrace,
   cycleLoads,
   cycleSolver,
   filmOrbit,
+  pistonAcceleration,
+  pistonArea,
   withParameters,
 } from '../../../../core/physics/index.ts';
 import {
@@ -22,21 +25,26 @@ import {
 import type { EngineModel, Step } from '../../model/engine-model.ts';
 import { predicted } from '../balance.ts';
 import type { Foresight } from '../foresight.ts';
+import { usualMass } from '../kinds/rods.ts';
 import { ledgerOf } from '../ledger.ts';
 import { outsideAir } from '../surroundings.ts';
 
 /**
  * One cylinder over a cycle at one engine speed; arrays as long as `angle` [rad after firing top dead centre], −2π … 2π.
- * pressure [Pa]. rod: along the rod, compression positive; side: on the wall [N]; torque of this cylinder [N·m].
+ * pressure [Pa]. gas, inertia: on the piston along the cylinder, towards the crank positive; rod: along the rod, compression positive; side: on
+ * the wall [N]; torque of this cylinder [N·m]. peak: highest pressure [Pa] and where [rad].
  * compression, tension: extremes [N] and where [rad]. thinnestFilm: of the big end [m]; undefined without the bearing's numbers.
  */
 export interface CrankPicture {
   readonly speed: number;
   readonly angle: Float64Array;
   readonly pressure: Float64Array;
+  readonly gas: Float64Array;
+  readonly inertia: Float64Array;
   readonly rod: Float64Array;
   readonly side: Float64Array;
   readonly torque: Float64Array;
+  readonly peak: { readonly pressure: number; readonly angle: number };
   readonly compression: { readonly force: number; readonly angle: number };
   readonly tension: { readonly force: number; readonly angle: number };
   readonly thinnestFilm?: number;
@@ -79,12 +87,12 @@ export function crankPictureOf(foresight: Foresight, step: Step, speed: number):
     exhaust: at('exhaust pressure'),
     intake: step.manifoldPressure,
   });
-  const moving = ledger.need('reciprocatingMass');
   const crank = { bore: model.engine.bore, stroke: model.engine.stroke, rodLength: model.engine.rod };
+  const moving = ledger.take('reciprocatingMass', usualMass(crank.bore, crank.stroke));
   const rotating = mass(ledger.look('rotatingMass')?.value ?? 0);
-  const train = {
+  const train: CrankTrain = {
     crank,
-    reciprocating: mass(moving?.value ?? 0),
+    reciprocating: mass(moving.value),
     rotating,
     crankcasePressure: outsideAir(step, ledger).pressure,
   };
@@ -94,15 +102,38 @@ export function crankPictureOf(foresight: Foresight, step: Step, speed: number):
     speed,
     angle: angles,
     pressure: pressures,
+    ...alongCylinder(train, { angles, pressures, speed }),
     rod: loads.rod,
     side: loads.side,
     torque: loads.torque,
+    peak: highest(angles, pressures),
     compression: loads.compression,
     tension: loads.tension,
     ...(film === undefined ? {} : { thinnestFilm: film }),
     missing: [...ledger.missing, ...(film === undefined ? FILM_FACTS : [])],
     assumed: ledger.assumed,
   });
+}
+
+/** Gas and inertia on the piston, apart. @source terms of the force balance: {@link CrankTrain} */
+function alongCylinder(
+  train: CrankTrain,
+  at: { readonly angles: Float64Array; readonly pressures: Float64Array; readonly speed: number },
+): Pick<CrankPicture, 'gas' | 'inertia'> {
+  const { crank, reciprocating, crankcasePressure } = train;
+  const area = pistonArea(crank.bore);
+  return {
+    gas: at.pressures.map((pressure) => (pressure - crankcasePressure) * area),
+    inertia: at.angles.map((theta) => -reciprocating * pistonAcceleration(crank, angle(theta), angularSpeed(at.speed))),
+  };
+}
+
+function highest(angles: Float64Array, pressures: Float64Array): CrankPicture['peak'] {
+  let best = 0;
+  pressures.forEach((pressure, i) => {
+    if (pressure > pressures[best]) best = i;
+  });
+  return { pressure: pressures[best], angle: angles[best] };
 }
 
 interface TraceState {
