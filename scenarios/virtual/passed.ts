@@ -17,11 +17,18 @@ interface State {
   readonly stopClass: (strength: number) => 0 | 1 | 2 | 3;
   readonly moved: readonly string[];
   readonly size: (row: number) => number;
+  /** Looked at from so long after tip-in on, 0.5 when absent; a stretch that lasts longer than `longest` is another fault [s]. */
+  readonly from?: number;
+  readonly longest?: number;
 }
+
+/** An overshoot comes back within this [s]. @source our default */
+const SOON = 2.5;
 
 /**
  * States that the engine truly passed in the full-load part although nobody put them in: engine speed 3 % over the redline, wheel speed over 97 % of its limit,
- * pressure 8 kPa over its target, mixture 0.04 lean of its target. Those that were put in are left to their own record.
+ * pressure 8 kPa over its target soon after it was reached and back again, mixture 0.04 lean of its target. Those that were put in are left to their own
+ * record, and so are a pressure that creeps or swings and a mixture whose cause was put in.
  *
  * @source the thresholds: common practice, no source
  */
@@ -49,6 +56,8 @@ export function passedStates(made: VirtualRun, day: Day, put: readonly InjectedF
       lasting: 0.1,
       stopClass: () => 1,
       moved: ['manifold-pressure'],
+      from: 0,
+      longest: SOON,
       size: (row) => (engine.turbo ? (at(signals.map, row) - at(signals.target, row)) / 8e3 : 0),
     },
     {
@@ -61,12 +70,15 @@ export function passedStates(made: VirtualRun, day: Day, put: readonly InjectedF
     },
   ];
   const named = new Set(put.map(({ kind }) => kind));
+  if (named.has('boost-creep') || named.has('boost-oscillation')) named.add('boost-overshoot');
+  if (named.has('fuel-pressure-drop') || named.has('injector-saturation')) named.add('lean-mixture');
   return states.filter(({ kind }) => !named.has(kind)).flatMap((state) => passed(made, state));
 }
 
 /** The longest stretch at full load in which a state lasts, when it lasts long enough. */
-function passed({ run }: VirtualRun, { kind, lasting, stopClass, moved, size }: State): readonly InjectedFault[] {
-  const first = Math.round((run.tipIn + 0.5 - run.from) / STEP);
+function passed({ run }: VirtualRun, state: State): readonly InjectedFault[] {
+  const { kind, lasting, stopClass, moved, size, from = 0.5, longest = Number.POSITIVE_INFINITY } = state;
+  const first = Math.round((run.tipIn + from - run.from) / STEP);
   const last = Math.round((run.lift - run.from) / STEP);
   let best = { from: 0, to: -1, most: 0 };
   let now = best;
@@ -79,7 +91,8 @@ function passed({ run }: VirtualRun, { kind, lasting, stopClass, moved, size }: 
     now = now.to < 0 ? { from: row, to: row, most: much } : { ...now, to: row, most: Math.max(now.most, much) };
     if (now.to - now.from > best.to - best.from) best = now;
   }
-  if ((best.to - best.from) * STEP < lasting) return [];
+  const seconds = (best.to - best.from) * STEP;
+  if (seconds < lasting || seconds > longest) return [];
   const window = { from: run.from + best.from * STEP, to: run.from + best.to * STEP };
   const shown = faultDuring(run, { kind, ...window, size: { overThreshold: best.most } });
   return [{ ...shown, strength: best.most, variant: 'passed', stopClass: stopClass(best.most), moved }];
