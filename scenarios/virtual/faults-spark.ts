@@ -135,7 +135,8 @@ const lostSync: Builder = ({ strength, chance, variant }) => {
     variant: reads,
     size: { events, seconds },
     moved: ['sync-errors', 'engine-speed', 'ignition-timing', 'injector-pulse', 'lambda', 'engine-torque'],
-    stopClass: 2,
+    // Teeth that are counted twice mis-time the spark; a missing trigger cuts it.
+    stopClass: reads === 'double' ? 2 : 1,
   };
 };
 

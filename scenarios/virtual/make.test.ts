@@ -22,7 +22,7 @@ describe('a virtual day', () => {
     expect(having.map(({ faults }) => faults[0]?.strength)).toEqual([2 / 3, 4 / 3, 2].map((s) => expect.closeTo(s, 9)));
     expect(having.at(-1)?.channels).toContain('manifold-pressure');
     const fault = having.at(-1)?.faults[0];
-    expect(fault).toMatchObject({ kind: 'crankcase-pressure', stopClass: 3, size: { rise: 2000 } });
+    expect(fault).toMatchObject({ kind: 'crankcase-pressure', stopClass: 2, size: { rise: 2000 } });
     expect(fault?.moved).toContain('crankcase-pressure');
     expect(fault?.toSpeed).toBeGreaterThan(fault?.fromSpeed ?? Number.NaN);
   });

@@ -2,6 +2,9 @@ import { against, type Detector, strengthOf, windowsWhere } from '../../detector
 import { wheelKeepsToRoll, wheelRatios } from '../../evidence/wheel.ts';
 import { finite, largest } from '../../scene/series.ts';
 
+/** Slip over its limit from which the clutch has to cool and be looked at [1]. @source our default; that slip gets worse with every pull: common practice, no source */
+const HOT = 2.2;
+
 /** Gears are further apart than this [1]. @source common practice, no source */
 const GEARS = 0.12;
 
@@ -31,6 +34,8 @@ export const clutchSlip: Detector = {
     const top = largest(apart);
     const features = [against(limits, 'clutch-slip.departure', top)];
     if (windows.length === 0 || wheelKeepsToRoll(scene, windows) === false) return { features };
-    return { windows, features, strength: strengthOf(top / limit, 0.55), stopClass: 1, voids: 'power' };
+    // Twice the customary limit heats a clutch so much that the next pull makes it worse.
+    const stopClass = top > HOT * limit ? 2 : 1;
+    return { windows, features, strength: strengthOf(top / limit, 0.55), stopClass, voids: 'power' };
   },
 };

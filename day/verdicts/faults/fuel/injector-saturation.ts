@@ -33,7 +33,9 @@ export const injectorSaturation: Detector = {
     const least = grows(scene, duty) ? limits['injector.duty'].value : limits['injector.duty-closed'].value;
     const full = windowsWhere(scene, { times, holds: (i) => values[i] > least, shortest, join: 0.2 });
     const windows = leans ? high : full;
-    return windows.length > 0 ? { windows, features, strength: leans ? 0.9 : 0.75, stopClass: 1 } : { features };
+    if (windows.length === 0) return { features };
+    const stopClass = leaning > limits['lean.departure'].value ? 2 : 1;
+    return { windows, features, strength: leans ? 0.9 : 0.75, stopClass };
   },
 };
 

@@ -1,6 +1,7 @@
-import { against, type Detector, informs } from '../../detector.ts';
+import { against, type Detector, type FaultWindow, informs } from '../../detector.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
-import { sceneTrack } from '../../scene/scene.ts';
+import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
+import { valuesBetween } from '../../scene/track.ts';
 
 /**
  * Lost crank or cam signal: the error counter climbs, or engine speed makes steps that no shaft can, with the drive collapsing for all
@@ -29,6 +30,31 @@ export const lostSync: Detector = {
     const bySpeed = counted === undefined && leaps >= 2 && (collapsed || forceLeft === undefined);
     const both = byCounter && (collapsed || leaps > 0);
     if (!byCounter && !bySpeed) return { features };
-    return { windows, features, strength: both ? 0.95 : byCounter ? 0.7 : 0.55, stopClass: 1, voids: 'power' };
+    return {
+      windows,
+      features,
+      strength: both ? 0.95 : byCounter ? 0.7 : 0.55,
+      stopClass: countsWrong(scene, windows) ? 2 : 1,
+      voids: 'power',
+    };
   },
 };
+
+/** Engine speed that leaps up by this means that teeth were counted that are not there: the spark may come at any moment [1]. @source our default */
+const LEAPS = 1.25;
+
+/** True when engine speed leapt up, not down, near an event. @source wrong teeth mis-time the spark: common practice, no source */
+function countsWrong(scene: PullScene, windows: readonly FaultWindow[]): boolean {
+  const logged = sceneTrack(scene, 'engine-speed');
+  if (!logged) return false;
+  return windows.some(({ from, to }) => {
+    const usual = levelBetween(logged, from - AROUND, to + AROUND);
+    return valuesBetween({ ...logged, values: logged.raw }, from - NEAR, to + NEAR).some(
+      (value) => value > LEAPS * usual,
+    );
+  });
+}
+
+/** Around an event, and at it [s]. */
+const AROUND = 0.5;
+const NEAR = 0.1;

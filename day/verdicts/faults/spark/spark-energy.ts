@@ -55,7 +55,7 @@ export const sparkEnergy: Detector = {
     }
     const end = last ?? { features, short, sags, size };
     const weak = end.sags || (supply.by.includes('coil-current') && beside(scene));
-    if (weak && end.short) return withoutBursts(scene, end.features, strengthOf(end.size, last ? 0.6 : 0.5, 0.75));
+    if (weak && end.short) return withoutBursts(scene, end, last ? 0.6 : 0.5);
     if (windows.length > 0 && !supply.by.includes('coil-current'))
       return {
         why: 'it misfires with the voltage as usual: whether the coils fill is not logged',
@@ -71,12 +71,13 @@ function beside(scene: PullScene): boolean {
 }
 
 /** A supply that fails while nothing misfires yet, or nothing can show it. */
-function withoutBursts(scene: PullScene, features: readonly Feature[], strength: number): Seen {
+function withoutBursts(scene: PullScene, { features, size, sags }: Shortage, least: number): Seen {
   return {
     windows: [windowOf(scene, scene)],
     features,
-    strength,
-    stopClass: 1,
+    strength: strengthOf(size, least, 0.75),
+    // A voltage that falls takes the fuel pump with it.
+    stopClass: sags ? 2 : 1,
   };
 }
 

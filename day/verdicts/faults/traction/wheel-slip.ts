@@ -45,11 +45,16 @@ export const wheelSlip: Detector = {
       windows: joined(windows),
       features,
       strength: strengthOf(size, keeps === false ? 0.6 : 0.5, keeps === false ? 0.95 : 0.8) - (seen.relative ? 0.1 : 0),
-      stopClass: 1,
+      stopClass: classOf(top, limits),
       voids: 'power',
     };
   },
 };
+
+/** Gross slip burns rubber and pulls at the straps: both are looked at before the next pull. @source common practice, no source */
+function classOf(slip: number, limits: Limits): 1 | 2 {
+  return slip > limits['wheel-slip.gross'].value ? 2 : 1;
+}
 
 /** Where the engine leaves what creep explains in this pull. */
 function ownWindows(scene: PullScene, limits: Limits, { times, departure, doubt }: SlipSeries): readonly FaultWindow[] {
@@ -79,7 +84,7 @@ function byWheel(scene: PullScene, limits: Limits, wheel: Ahead) {
   const windows = beyondWindows(scene, limits, wheel);
   if (windows.length === 0) return { features };
   const strength = strengthOf(top / limits['wheel-slip.beyond'].value, 0.6);
-  return { windows, features, strength, stopClass: 1, voids: 'power' } as const;
+  return { windows, features, strength, stopClass: classOf(top, limits), voids: 'power' } as const;
 }
 
 /** Windows that meet made into one, in order of time. */
