@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { makeVirtualDay } from './make.ts';
+
+const passed = (options: Parameters<typeof makeVirtualDay>[0]) =>
+  makeVirtualDay({ pulls: 2, noise: false, ...options }).truth.entries.flatMap(({ faults }) =>
+    faults.filter(({ variant }) => variant === 'passed'),
+  );
+
+describe('states that an engine truly passes', () => {
+  it('are recorded beside the fault that brings them about', () => {
+    const found = passed({ seed: 102, fault: 'boost-creep', strength: 4 });
+    const overspeed = found.find(({ kind }) => kind === 'turbo-overspeed');
+    expect(overspeed?.strength).toBeGreaterThan(1);
+    expect(overspeed?.stopClass).toBeGreaterThanOrEqual(2);
+    expect(overspeed?.toTime).toBeGreaterThan(overspeed?.fromTime ?? Number.NaN);
+  });
+
+  it('are not recorded twice: what was put in, creeps or has its cause put in keeps its own record', () => {
+    expect(passed({ seed: 102, fault: 'boost-creep', strength: 4 }).map(({ kind }) => kind)).not.toContain(
+      'boost-overshoot',
+    );
+    expect(passed({ seed: 8, fault: 'fuel-pressure-drop', strength: 4 }).map(({ kind }) => kind)).not.toContain(
+      'lean-mixture',
+    );
+    expect(passed({ seed: 8, fault: 'over-rev', strength: 2 }).map(({ kind }) => kind)).not.toContain('over-rev');
+  });
+
+  it('are none on a clean day', () => {
+    expect(passed({ seed: 3 })).toEqual([]);
+  });
+});
