@@ -44,6 +44,7 @@ describe('an engine that is held', () => {
     for (const stopClass of [2, 3]) {
       expect(nextCheck(['head-lift', 'ignition-breakup'], stopClass)?.check).not.toBe('coast-down-pair');
       expect(nextCheck(['driveline-loss-rising', 'power-shortfall'], stopClass)?.check).not.toBe('coast-down-pair');
+      expect(nextCheck(['driveline-loss-rising'], stopClass)?.check).toBe('driveline-by-hand');
     }
   });
 });

@@ -213,6 +213,13 @@ export const CHECKS = {
     pulls: 0,
     text: 'No more load. Engine off: oil level and foam, sensor at zero, second gauge at a hot idle; cut the filter open and look for metal.',
   },
+  'driveline-by-hand': {
+    parts: [...SHORT, 'wheel-slip', 'head-lift', 'charge-heat-soak', 'boost-leak', 'crankcase-pressure'],
+    needs: ['rolls stopped and locked, a contact thermometer, a magnet for the oil'],
+    minutes: 20,
+    pulls: 0,
+    text: 'With the engine off and the rolls locked: compare the temperatures of final drive, gearbox, hubs and brakes side by side, turn the wheels by hand out of gear, and draw a little oil over a magnet. Hot or gritty parts are the driveline’s.',
+  },
   'coast-down-pair': {
     parts: [...SHORT, 'wheel-slip', 'head-lift', 'exhaust-restriction', 'charge-heat-soak', 'crankcase-pressure'],
     needs: ['a free roll, the reference coast-down'],
