@@ -1,6 +1,7 @@
 import { dayModel } from '../day/plans/model/day-model.ts';
 import { predict } from '../day/plans/model/predict.ts';
-import { inventedMap, judged, withSheet } from '../day/plans/model/testing/plateau.ts';
+import { inventedMap } from '../day/plans/model/testing/invented-map.ts';
+import { judged, withSheet } from '../day/plans/model/testing/plateau.ts';
 import { makePlateauDay } from '../scenarios/index.ts';
 
 /**

@@ -3,7 +3,8 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { USUAL_STEPS, workspace } from '../../core/physics/cycle/closed/workspace.ts';
-import { boostedInput, closedInTypeScript, numbersForC, type Timed } from './closed-input.ts';
+import { boostedInput } from '../../core/physics/cycle/testing/boosted-input.ts';
+import { closedInTypeScript, numbersForC, type Timed } from './closed-input.ts';
 
 const CYCLES = 5;
 

@@ -16,7 +16,8 @@
 #define MOST 4096
 static double volume[MOST], change[MOST], heatArea[MOST], motored[MOST], share[MOST], rate[MOST], hotWalls[MOST];
 static double traceP[MOST], traceSlope[MOST], traceT[MOST], traceHot[MOST], traceShare[MOST], delayRate[MOST], traceAngle[MOST];
-static double a[14], *cells;
+static double a[22], *cells;
+static double shapeStep = -1, shapeShare[MOST], shapeRate[MOST], shapeWalls[MOST];
 static double R, wall, heat, motionHeat, motion, burning, startPressure, reference;
 static double state[7], stage[7], slope[7], sum[7], gasEnergy, byH, byL, hot;
 static double firstH, perStep, centre, perHalf;
@@ -24,7 +25,7 @@ static int cellCount;
 static const double GAS = 8.31446261815324;
 
 static double fifthRoot(double r) {
-  double t = (r - 1.5) / 0.7;
+  double t = (r - 1.5) * (1 / 0.7);
   if (t < -1 || t > 1) return pow(r, 0.2);
   double square = t * t;
   double low = 1.08447216 + 0.101217205 * t + square * (-0.0189064175 + 0.00529540388 * t);
@@ -32,20 +33,20 @@ static double fifthRoot(double r) {
   return low + square * square * high;
 }
 
-static double enthalpyOf(double T) {
-  int o = T > 1000 ? 7 : 0;
-  return GAS * (a[o + 5] + T * (a[o] + T * (a[o + 1] / 2 + T * (a[o + 2] / 3 + T * (a[o + 3] / 4 + T * a[o + 4] / 5)))));
+static double enthalpyOf(int o, double T) {
+  return a[o + 5] + T * (a[o + 6] + T * (a[o + 7] + T * (a[o + 8] + T * (a[o + 9] + T * a[o + 10]))));
 }
 
 static void oneZone(int j) {
   double p = stage[0], T = stage[1], m = stage[3];
-  int o = T > 1000 ? 7 : 0;
-  double cp = GAS * (a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4]))));
+  int o = T > 1000 ? 11 : 0;
+  double cp = a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4])));
+  double perHeatCapacity = 1 / cp, perMass = 1 / m;
   double lost = motionHeat * heatArea[j] * sqrt(sqrt(p)) * (T - wall);
-  double ratio = R / cp, energy = p * volume[j];
+  double ratio = R * perHeatCapacity, energy = p * volume[j];
   double rise = (-change[j] - ratio * lost / energy) / (1 - ratio);
   slope[0] = p * rise;
-  slope[1] = ratio * T * rise - lost / (m * cp);
+  slope[1] = ratio * T * rise - lost * perMass * perHeatCapacity;
   slope[2] = 0;
   slope[3] = 0;
   slope[4] = energy * change[j];
@@ -76,9 +77,10 @@ static void burned(double h, double s) {
 
 static void twoZone(int j) {
   double p = stage[0], T = stage[1], m = stage[3], x = share[j];
-  int o = T > 1000 ? 7 : 0;
-  double cp = GAS * (a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4]))));
-  double h = enthalpyOf(T), lag = x > 0 ? stage[2] / x : 0;
+  int o = T > 1000 ? 11 : 0;
+  double cp = a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4])));
+  double perHeatCapacity = 1 / cp, perMass = 1 / m;
+  double h = enthalpyOf(o, T), lag = x > 0 ? stage[2] / x : 0;
   double root = sqrt(sqrt(p));
   burned(h + lag - reference, 1 / root);
   double g = gasEnergy, energy = p * volume[j];
@@ -86,14 +88,14 @@ static void twoZone(int j) {
   double quarter = sqrt(sqrt(faster));
   double perKelvin = motionHeat * quarter * quarter * quarter * fifthRoot(quarter) * heatArea[j] * root;
   double lostHot = perKelvin * hotWalls[j] * (hot - wall), lostCool = perKelvin * (1 - hotWalls[j]) * (T - wall);
-  double ratio = R / cp, cool = R * T, perEnergy = m / energy;
+  double ratio = R * perHeatCapacity, cool = R * T, perVolume = 1 / energy, perEnergy = m * perVolume;
   double stiff = 1 - perEnergy * ((1 - x) * ratio * cool + x * (byH * g + byL));
   double burn = perEnergy * rate[j] * (g - cool - byH * lag);
-  double rise = (burn - change[j] - (ratio * lostCool + byH * lostHot) / energy) / stiff;
-  double coolLoss = lostCool / ((1 - x) * m);
+  double rise = (burn - change[j] - (ratio * lostCool + byH * lostHot) * perVolume) / stiff;
+  double coolLoss = lostCool * perMass / (1 - x);
   slope[0] = p * rise;
-  slope[1] = (cool * rise - coolLoss) / cp;
-  slope[2] = x * ((g - cool) * rise + coolLoss) - lostHot / m;
+  slope[1] = (cool * rise - coolLoss) * perHeatCapacity;
+  slope[2] = x * ((g - cool) * rise + coolLoss) - lostHot * perMass;
   slope[3] = 0;
   slope[4] = energy * change[j];
   slope[5] = lostHot + lostCool;
@@ -130,17 +132,28 @@ static void march(int from, int node, int steps, double h, void (*slopes)(int)) 
   record(node + steps, from + 2 * steps);
 }
 
+static void shapeBurning(double step, int count) {
+  shapeStep = step;
+  for (int i = 0; i < count; i++) {
+    double t = i * step, left = exp(-5 * t * t * t);
+    double x = t < 0.02 ? 5 * t * t * t * (1 - 2.5 * t * t * t) : 1 - left, c = cbrt(x);
+    shapeShare[i] = x;
+    shapeRate[i] = t * t * left;
+    shapeWalls[i] = c * c;
+  }
+}
+
 static double bore, stroke, rod, compression;
 
 static void volumes(int from, int node, int steps, double first, double step) {
   double piston = M_PI / 4 * bore * bore, clearance = piston * stroke / (compression - 1), r = stroke / 2;
-  double scale = pow(clearance, -0.55), hs = step / 2, ts = sin(hs), tc = cos(hs), s = sin(first), c = cos(first);
+  double scale = pow(clearance, -0.55), perClearance = 1 / clearance, hs = step / 2, ts = sin(hs), tc = cos(hs), s = sin(first), c = cos(first);
   for (int i = 0; i <= 2 * steps; i++) {
     int j = from + i;
     double q = sqrt(rod * rod - r * r * s * s), V = clearance + piston * (r * (1 - c) + rod - q);
     volume[j] = V;
     change[j] = piston * r * s * (1 + r * c / q) / V;
-    double quarter = sqrt(sqrt(V / clearance)), square = quarter * quarter, whole = square * fifthRoot(quarter);
+    double quarter = sqrt(sqrt(V * perClearance)), square = quarter * quarter, whole = square * fifthRoot(quarter);
     heatArea[j] = scale * (2 * piston + 4 / bore * V) / whole;
     motored[j] = 1 / (whole * square * quarter);
     if ((i & 1) == 0) traceAngle[node + i / 2] = first + i * hs;
@@ -163,7 +176,14 @@ int main(int count, char **names) {
   R = d[17], wall = d[18];
   double factor = d[19], octane = d[21];
   reference = d[20];
-  for (int k = 0; k < 14; k++) a[k] = d[22 + k];
+  for (int range = 0; range < 2; range++) {
+    double *to = a + 11 * range, *from = d + 22 + 7 * range;
+    to[5] = GAS * from[5];
+    for (int k = 0; k < 5; k++) {
+      to[k] = GAS * from[k];
+      to[6 + k] = to[k] / (k + 1);
+    }
+  }
   cellCount = (int)d[36], firstH = d[37], perStep = 1 / d[38], centre = d[39], perHalf = 1 / d[40];
   cells = d + 41;
   double total = 0, knockTotal = 0;
@@ -179,14 +199,14 @@ int main(int count, char **names) {
     volumes(p2, nc + nb, ne, end, h2);
     double whole = -expm1(-5 * 1.4 * 1.4 * 1.4), sh = burnedShare / whole, ra = sh * 5 * 3 / duration;
     for (int j = 0; j < p1; j++) share[j] = 0;
+    double step = start + 1.4 * duration > evo ? h1 / 2 / duration : 1.4 / (2 * nb), scaleWalls = cbrt(sh);
+    scaleWalls *= scaleWalls;
+    if (step != shapeStep) shapeBurning(step, 2 * nb + 1);
     for (int i = 0; i <= 2 * nb; i++) {
       int j = p1 + i;
-      double t = i * (h1 / 2 / duration), left = exp(-5 * t * t * t);
-      double x = t < 0.02 ? 5 * t * t * t * (1 - 2.5 * t * t * t) : 1 - left;
-      share[j] = sh * x;
-      rate[j] = ra * t * t * left;
-      double c = cbrt(share[j]);
-      hotWalls[j] = c * c;
+      share[j] = sh * shapeShare[i];
+      rate[j] = ra * shapeRate[i];
+      hotWalls[j] = scaleWalls * shapeWalls[i];
     }
     for (int j = p2; j <= p2 + 2 * ne; j++) {
       share[j] = share[p2 - 1];

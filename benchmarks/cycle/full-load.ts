@@ -66,7 +66,7 @@ function errorsOf({ speeds, torques, rated }: Curve): readonly number[] {
     ...INVENTED_ENGINE,
     bore: length(stroke),
     stroke: length(stroke),
-    rod: length(1.66 * stroke),
+    rodLength: length(1.66 * stroke),
     compressionRatio: ratio(10.5),
   };
   const solver = cycleSolver(engine, GAS);

@@ -25,6 +25,7 @@ export {
 } from './fits/householder.ts';
 export { levenbergMarquardt, type NonlinearFit, type NonlinearFitInput } from './fits/levenberg-marquardt.ts';
 export { designOf, type LinearFit, type LinearFitInput, linearFit, polynomialDesign } from './fits/linear-fit.ts';
+export { curveValue, type MonotoneCurve, monotoneCurve } from './fits/monotone-curve.ts';
 export { type PosteriorInput, type PosteriorMode, posteriorMode } from './fits/posterior-mode.ts';
 export { type ResponseSurface, responseSurface, type SurfaceInput, surfaceValue } from './fits/response-surface.ts';
 export { BISQUARE_TUNING, type RobustFit, type RobustFitInput, robustLinearFit } from './fits/robust-fit.ts';
@@ -48,7 +49,7 @@ export {
   localQuadratic,
 } from './signals/local-polynomial.ts';
 export { type LowessInput, lowess } from './signals/lowess.ts';
-export { indexAtOrBefore, type Piece, pieceFinder } from './signals/piece.ts';
+export { indexAtOrAfter, indexAtOrBefore, type Piece, pieceFinder } from './signals/piece.ts';
 export { type ResampleInput, resample } from './signals/resample.ts';
 export { type SavitzkyGolayInput, savitzkyGolay } from './signals/savitzky-golay.ts';
 export { type SineFit, type SineInput, sineFit } from './signals/sine-fit.ts';

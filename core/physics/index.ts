@@ -193,7 +193,15 @@ export {
 } from './cycle/gas/fuel.ts';
 export { ETHANOL, ethanolBlend, LPG, METHANE, METHANOL, type OwnFuel, ownFuel, petrol } from './cycle/gas/fuels.ts';
 export { type GasModel, gasModel, MIXTURE_RANGE } from './cycle/gas/gas-model.ts';
-export type { CylinderShape } from './cycle/mechanism/cylinder.ts';
+export { type CylinderShape, cylinderVolume } from './cycle/mechanism/cylinder.ts';
+export {
+  meanPistonSpeed,
+  pistonAcceleration,
+  pistonArea,
+  pistonSpeed,
+  pistonTravel,
+  type SliderCrank,
+} from './cycle/mechanism/slider-crank.ts';
 export { crankPhaseFinding, LOSS_ANGLE, mechanicalEfficiencyFinding } from './cycle/pressure/plausibility.ts';
 export {
   type AngleRange,
@@ -308,15 +316,6 @@ export {
   rodForceAtTop,
   speedOfTension,
 } from './loads/rod-forces.ts';
-export {
-  cylinderVolume,
-  meanPistonSpeed,
-  pistonAcceleration,
-  pistonArea,
-  pistonSpeed,
-  pistonTravel,
-  type SliderCrank,
-} from './loads/slider-crank.ts';
 export { type CoastDown, coastDownTime } from './rolls/coast-down.ts';
 export {
   type GearChoice,

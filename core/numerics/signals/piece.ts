@@ -20,6 +20,18 @@ export function indexAtOrBefore(times: Float64Array, piece: Piece, t: number): n
   return low;
 }
 
+/** Smallest index k in [from, to) with sorted[k] ≥ value, or `to` when all are smaller. @param sorted not falling inside the piece, complete */
+export function indexAtOrAfter(sorted: Float64Array, piece: Piece, value: number): number {
+  let low = piece.from;
+  let high = piece.to;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle] < value) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 /**
  * A search for the piece whose time span holds a time, ends included; undefined in a gap. Where clocks overlap the earlier piece
  * of the list wins. O(log pieces) while the pieces follow one another in time, else O(pieces).

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { quadrature, trapezoid } from '../calculus/integrate.ts';
 import { bracketedRoot } from '../calculus/roots.ts';
-import { indexAtOrBefore, pieceFinder } from './piece.ts';
+import { indexAtOrAfter, indexAtOrBefore, pieceFinder } from './piece.ts';
 import { resample } from './resample.ts';
 
 const times = Float64Array.of(0, 1, 2, 10, 11, 12, 13);
@@ -47,6 +47,10 @@ describe('pieces', () => {
     expect(indexAtOrBefore(times, pieces[0], -1)).toBe(-1);
     expect(indexAtOrBefore(times, pieces[1], 10)).toBe(3);
     expect(indexAtOrBefore(times, pieces[1], 99)).toBe(6);
+    expect(indexAtOrAfter(times, pieces[0], -1)).toBe(0);
+    expect(indexAtOrAfter(times, pieces[1], times[4])).toBe(4);
+    expect(indexAtOrAfter(times, pieces[1], 99)).toBe(7);
+    expect(indexAtOrAfter(times, { from: 2, to: 2 }, 0)).toBe(2);
     expect(pieceFinder(times, pieces)(5)).toBeUndefined();
     expect(pieceFinder(times, pieces)(12)).toBe(pieces[1]);
     expect(pieceFinder(times, [{ from: 2, to: 2 }])(2)).toBeUndefined();

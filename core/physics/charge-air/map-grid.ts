@@ -1,5 +1,5 @@
+import { curveValue, type MonotoneCurve, monotoneCurve } from '../../numerics/index.ts';
 import type { SpeedLine } from './map-lines.ts';
-import { curveValue, type MonotoneCurve, monotoneCurve } from './monotone-curve.ts';
 
 /**
  * States of a map on a grid, row after row: `rows` speeds from slowest to fastest, `columns` places from surge (0) to choke (1).

@@ -1,5 +1,5 @@
+import { curveValue, type MonotoneCurve, monotoneCurve } from '../../numerics/index.ts';
 import { answered, type Duration, duration, type Outcome, refused, type Voltage } from '../../quantities/index.ts';
-import { curveValue, type MonotoneCurve, monotoneCurve } from '../charge-air/monotone-curve.ts';
 
 /** Dead time of an injector over voltage. */
 export interface DeadTime {

@@ -1,5 +1,5 @@
+import { curveValue, type MonotoneCurve, monotoneCurve } from '../../numerics/index.ts';
 import { answered, type Outcome, refused, type Voltage } from '../../quantities/index.ts';
-import { curveValue, type MonotoneCurve, monotoneCurve } from '../charge-air/monotone-curve.ts';
 
 /** Flow of one pump over the pressure it works against, at one voltage. */
 export interface PumpLine {

@@ -7,8 +7,8 @@ import {
   mass,
   measured,
 } from '../../quantities/index.ts';
+import type { SliderCrank } from '../cycle/mechanism/slider-crank.ts';
 import { rodForceAtTop } from './rod-forces.ts';
-import type { SliderCrank } from './slider-crank.ts';
 
 export interface MeasuredRodState {
   readonly crank: SliderCrank;

@@ -8,7 +8,7 @@ import {
   type Torque,
   torque,
 } from '../../quantities/index.ts';
-import { pistonAcceleration, pistonArea, type SliderCrank } from './slider-crank.ts';
+import { pistonAcceleration, pistonArea, type SliderCrank } from '../cycle/mechanism/slider-crank.ts';
 
 /** Masses that move, and the pressure under the piston. */
 export interface CrankTrain {

@@ -2,16 +2,14 @@ import {
   type AbsolutePressure,
   type Angle,
   absolutePressure,
-  type Ratio,
   type Temperature,
   temperature,
 } from '../../quantities/index.ts';
-import { cylinderVolume, type SliderCrank } from '../loads/slider-crank.ts';
+import { type CylinderShape, cylinderVolume } from '../cycle/mechanism/cylinder.ts';
 
 /** Cylinder charge when the inlet valve closes, and how it is compressed. */
 export interface TrappedCharge {
-  readonly crank: SliderCrank;
-  readonly compressionRatio: Ratio;
+  readonly cylinder: CylinderShape;
   /** Inlet closing, before firing top dead centre, negative [rad]; 50° after bottom dead centre is −130°. */
   readonly closing: Angle;
   readonly pressure: AbsolutePressure;
@@ -35,8 +33,8 @@ export function chargeAtSpark(
   charge: TrappedCharge,
   spark: Angle,
 ): { readonly pressure: AbsolutePressure; readonly temperature: Temperature } {
-  const { crank, compressionRatio, closing, exponent } = charge;
-  const squeeze = cylinderVolume(crank, compressionRatio, closing) / cylinderVolume(crank, compressionRatio, spark);
+  const { cylinder, closing, exponent } = charge;
+  const squeeze = cylinderVolume(cylinder, closing) / cylinderVolume(cylinder, spark);
   return {
     pressure: absolutePressure(charge.pressure * squeeze ** exponent),
     temperature: temperature(charge.temperature * squeeze ** (exponent - 1)),

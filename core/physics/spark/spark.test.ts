@@ -189,8 +189,12 @@ describe('demand of a plug', () => {
     'of our invented engine: %i kPa, %i° before TDC, gap 0.70 mm: about %f kV new, %f kV worn',
     (...[MAP, advance, fresh, worn]) => {
       const charge = {
-        crank: { bore: length(0.083), stroke: length(0.0764), rodLength: length(0.14) },
-        compressionRatio: ratio(9.6),
+        cylinder: {
+          bore: length(0.083),
+          stroke: length(0.0764),
+          rodLength: length(0.14),
+          compressionRatio: ratio(9.6),
+        },
         closing: degrees(-130),
         pressure: absolutePressure(MAP * 1e3),
         temperature: temperature(345),

@@ -1,3 +1,4 @@
+import { curveValue, monotoneCurve } from '../../numerics/index.ts';
 import {
   answered,
   type Length,
@@ -7,7 +8,6 @@ import {
   type Ratio,
   refused,
 } from '../../quantities/index.ts';
-import { curveValue, monotoneCurve } from '../charge-air/monotone-curve.ts';
 
 /** Electrodes of a spark tester: two needle points, or two spheres of 25 mm. */
 export type TesterKind = 'needle' | 'sphere';

@@ -4,11 +4,11 @@ import { wiebeShare } from '../burn/wiebe.ts';
 import { burnedState } from '../gas/burned-gas.ts';
 import { CELL, CELL_TEMPERATURE, GRID } from '../gas/burned-table.ts';
 import { chargeAtoms } from '../gas/charge.ts';
-import { petrol } from '../gas/fuels.ts';
-import { gasModel, type MixtureGas } from '../gas/gas-model.ts';
+import type { MixtureGas } from '../gas/gas-model.ts';
 import { polynomialEnthalpy, polynomialHeatCapacity } from '../gas/polynomial.ts';
 import { MOLAR_GAS_CONSTANT } from '../gas/species.ts';
 import { cylinderVolume } from '../mechanism/cylinder.ts';
+import { boostedInput, FUEL, MIXTURE } from '../testing/boosted-input.ts';
 import { DEGREE } from '../testing/invented-engine.ts';
 import { type ClosedInput, closedCycle, internalEnergy, prepareCycle } from './closed-cycle.ts';
 import { BURN_SPAN, fillGridInto } from './grid.ts';
@@ -18,7 +18,7 @@ import { S, USUAL_STEPS, workspace } from './workspace.ts';
 import { woschniCoefficient, woschniSpeed } from './woschni.ts';
 
 const relative = (found: number, wanted: number): number => Math.abs(found / wanted - 1);
-const SHAPE = { bore: length(0.086), stroke: length(0.086), rod: length(0.143), compressionRatio: ratio(10) };
+const SHAPE = { bore: length(0.086), stroke: length(0.086), rodLength: length(0.143), compressionRatio: ratio(10) };
 const R = 287;
 /** Heat set free by one kilogram of the ideal charge [J/kg]. */
 const HEAT = 1.6e6;
@@ -135,38 +135,6 @@ describe('limits of the closed cycle with the air of textbooks', () => {
   });
 });
 
-const FUEL = petrol(98);
-const GAS = gasModel(FUEL);
-const MIXTURE = { lambda: 0.85, humidityRatio: 0.008 };
-
-function realInput(change: Partial<ClosedInput> = {}): ClosedInput {
-  const gas = GAS.of(MIXTURE);
-  const residual = 0.04;
-  const constant = (1 - residual) * gas.freshConstant + residual * gas.residualConstant;
-  const intakeCloses = -130 * DEGREE;
-  const [pressure, temperature] = [1.8e5, 360];
-  return {
-    ...idealInput(0, 1),
-    gas,
-    span: {
-      intakeCloses,
-      exhaustOpens: 130 * DEGREE,
-      wiebe: { start: -12 * DEGREE, duration: 55 * DEGREE },
-      burnedShare: 0.98,
-    },
-    turning: (4000 * Math.PI) / 30,
-    charge: {
-      mass: (pressure * cylinderVolume(SHAPE, intakeCloses)) / (constant * temperature),
-      pressure,
-      temperature,
-      residual,
-    },
-    wallTemperature: 450,
-    heatFactor: 1.2,
-    ...change,
-  };
-}
-
 /** [J] */
 function fuelEnergy(input: ClosedInput): number {
   return input.charge.mass * (1 - input.charge.residual) * input.gas.shares.fuel * FUEL.heatingValue;
@@ -174,7 +142,7 @@ function fuelEnergy(input: ClosedInput): number {
 
 describe('closed cycle with real gas', () => {
   it('compression without loss keeps the entropy', () => {
-    const input = realInput({ heatFactor: 1e-12 });
+    const input = boostedInput({ heatFactor: 1e-12 });
     const w = workspace(USUAL_STEPS);
     closedCycle(w, input);
     const constant = w.frame[0];
@@ -194,11 +162,11 @@ describe('closed cycle with real gas', () => {
   });
 
   it('a leak takes mass and enthalpy, and the energy balance still closes', () => {
-    const tight = realInput();
+    const tight = boostedInput();
     const w = workspace(USUAL_STEPS);
     const whole = closedCycle(w, tight);
     expect(whole.massAtEnd).toBe(tight.charge.mass);
-    const leaking = realInput({ leakArea: 0.5e-6 });
+    const leaking = boostedInput({ leakArea: 0.5e-6 });
     const found = closedCycle(w, leaking);
     expect(found.massAtEnd).toBeLessThan(0.99 * tight.charge.mass);
     expect(found.peak.pressure).toBeLessThan(whole.peak.pressure);
@@ -207,7 +175,7 @@ describe('closed cycle with real gas', () => {
   });
 
   it('zones fill the cylinder: volume from masses and states is that of the piston', () => {
-    const input = realInput();
+    const input = boostedInput();
     const w = workspace(USUAL_STEPS);
     closedCycle(w, input);
     const atoms = chargeAtoms(FUEL, MIXTURE);
@@ -217,12 +185,12 @@ describe('closed cycle with real gas', () => {
       const x = w.trace.share[node];
       const hot = burnedState(atoms, { temperature: w.trace.burned[node], pressure: p }).gasEnergy;
       const volume = (input.charge.mass * ((1 - x) * w.frame[0] * w.trace.unburned[node] + x * hot)) / p;
-      expect(relative(volume, cylinderVolume(SHAPE, w.trace.angle[node]))).toBeLessThan(3e-3);
+      expect(relative(volume, cylinderVolume(input.shape, w.trace.angle[node]))).toBeLessThan(3e-3);
     }
   });
 
   it('twin: agrees with a plain march on equilibrium itself, without tables, to 3e-4 in work and peak pressure', () => {
-    const input = realInput();
+    const input = boostedInput();
     const fast = closedCycle(workspace(USUAL_STEPS), input);
     const slow = plainMarch(input);
     expect(relative(fast.work, slow.work)).toBeLessThan(3e-4);
@@ -231,9 +199,9 @@ describe('closed cycle with real gas', () => {
   });
 
   it('internal energy of a charge that has not burned is that of its polynomial', () => {
-    const input = realInput();
+    const input = boostedInput();
     const w = workspace(USUAL_STEPS);
-    fillGridInto(w, SHAPE, input.span);
+    fillGridInto(w, input.shape, input.span);
     prepareCycle(w, input);
     const { mass, temperature } = input.charge;
     const wanted = mass * (polynomialEnthalpy(w.unburned, temperature) - w.frame[0] * temperature);

@@ -1,5 +1,6 @@
 import type { MixtureGas } from '../gas/gas-model.ts';
 import { polynomialEnthalpy } from '../gas/polynomial.ts';
+import { MOLAR_GAS_CONSTANT } from '../gas/species.ts';
 import type { CylinderShape } from '../mechanism/cylinder.ts';
 import { cylinderSize } from '../mechanism/cylinder.ts';
 import { burnedInto } from './burned-lookup.ts';
@@ -7,7 +8,7 @@ import { type CycleSpan, fillGridInto } from './grid.ts';
 import { knockOf } from './knock.ts';
 import { marchPart } from './march.ts';
 import { type Peak, pressurePeak } from './peak.ts';
-import { F, G, S, type Workspace } from './workspace.ts';
+import { CALORIC, F, G, S, type Workspace } from './workspace.ts';
 import { WOSCHNI } from './woschni.ts';
 
 /** Charge at intake closing, in SI, and what the closed part of the cycle meets. */
@@ -91,6 +92,7 @@ export function prepareCycle(w: Workspace, input: ClosedInput): void {
   const { frame, state, unburned } = w;
   const { gas, charge, shape, turning } = input;
   for (let k = 0; k < 14; k++) unburned[k] = (1 - charge.residual) * gas.fresh[k] + charge.residual * gas.residual[k];
+  caloricInto(w.caloric, unburned);
   w.burned = gas.burned;
   const R = (1 - charge.residual) * gas.freshConstant + charge.residual * gas.residualConstant;
   const meanSpeed = (shape.stroke * turning) / Math.PI;
@@ -113,6 +115,20 @@ export function prepareCycle(w: Workspace, input: ClosedInput): void {
   state[S.pressure] = charge.pressure;
   state[S.unburned] = charge.temperature;
   state[S.mass] = charge.mass;
+}
+
+/** @source NASA polynomials: cp/R = Σ a·T^k, h/R = ∫ of it + a₅ */
+function caloricInto(caloric: Float64Array, unburned: Float64Array): void {
+  for (let range = 0; range < 2; range++) {
+    const from = 7 * range;
+    const to = CALORIC.size * range;
+    caloric[to + CALORIC.enthalpy] = MOLAR_GAS_CONSTANT * unburned[from + 5];
+    for (let k = 0; k < 5; k++) {
+      const coefficient = MOLAR_GAS_CONSTANT * unburned[from + k];
+      caloric[to + CALORIC.heatCapacity + k] = coefficient;
+      caloric[to + CALORIC.enthalpy + 1 + k] = coefficient / (k + 1);
+    }
+  }
 }
 
 /** U = m·[(1 − x)·(hu − R·Tu) + x·(hb − g)] [J], h with formation. */

@@ -1,7 +1,7 @@
 import { WIEBE_EFFICIENCY, WIEBE_FORM, type Wiebe } from '../burn/wiebe.ts';
 import { type CylinderShape, cylinderSize } from '../mechanism/cylinder.ts';
 import { fifthRoot } from './fifth-root.ts';
-import type { Workspace } from './workspace.ts';
+import type { BurnShape, Workspace } from './workspace.ts';
 import { WOSCHNI } from './woschni.ts';
 
 /** What the crank angles of one closed cycle depend on [rad after firing TDC]. */
@@ -67,7 +67,7 @@ function fillVolumes(
   const { points, trace } = w;
   const { pistonArea, clearance } = cylinderSize(shape);
   const r = shape.stroke / 2;
-  const rod = shape.rod;
+  const rod = shape.rodLength;
   const rodSquare = rod * rod;
   const half = part.step / 2;
   const [turnSine, turnCosine] = [Math.sin(half), Math.cos(half)];
@@ -76,13 +76,14 @@ function fillVolumes(
   const flat = 2 * pistonArea;
   const liner = 4 / shape.bore;
   const scale = clearance ** WOSCHNI.temperature;
+  const perClearance = 1 / clearance;
   for (let i = 0; i <= 2 * part.steps; i++) {
     const j = part.point + i;
     const q = Math.sqrt(rodSquare - r * r * sine * sine);
     const volume = clearance + pistonArea * (r * (1 - cosine) + rod - q);
     points.volume[j] = volume;
     points.relativeChange[j] = (pistonArea * r * sine * (1 + (r * cosine) / q)) / volume;
-    const quarter = Math.sqrt(Math.sqrt(volume / clearance));
+    const quarter = Math.sqrt(Math.sqrt(volume * perClearance));
     const square = quarter * quarter;
     const whole = square * fifthRoot(quarter);
     points.heatArea[j] = (scale * (flat + liner * volume)) / whole;
@@ -94,27 +95,43 @@ function fillVolumes(
   }
 }
 
+/** Share of the burning that is followed. @source Wiebe's law at the end of the span */
+const FOLLOWED = -Math.expm1(-WIEBE_EFFICIENCY * BURN_SPAN ** (WIEBE_FORM + 1));
+
 function fillBurning(w: Workspace, [first, burning, last]: readonly [Part, Part, Part], span: CycleSpan): void {
-  const { points } = w;
-  const relativeStep = burning.step / 2 / span.wiebe.duration;
-  const whole = -Math.expm1(-WIEBE_EFFICIENCY * BURN_SPAN ** (WIEBE_FORM + 1));
-  const share = span.burnedShare / whole;
-  const rate = (share * WIEBE_EFFICIENCY * (WIEBE_FORM + 1)) / span.wiebe.duration;
+  const { points, burnShape } = w;
+  const { start, duration } = span.wiebe;
+  const cutShort = start + BURN_SPAN * duration > span.exhaustOpens;
+  // Burning that is not cut short has the same shape in every cycle.
+  const step = cutShort ? burning.step / 2 / duration : BURN_SPAN / (2 * burning.steps);
+  if (step !== burnShape.step) shapeBurningInto(burnShape, step);
+  const share = span.burnedShare / FOLLOWED;
+  const rate = (share * WIEBE_EFFICIENCY * (WIEBE_FORM + 1)) / duration;
+  const walls = Math.cbrt(share) ** 2;
   for (let j = first.point; j < burning.point; j++) points.share[j] = 0;
   for (let i = 0; i <= 2 * burning.steps; i++) {
     const j = burning.point + i;
-    const t = i * relativeStep;
+    points.share[j] = share * burnShape.share[i];
+    points.rate[j] = rate * burnShape.rate[i];
+    points.hotWalls[j] = walls * burnShape.walls[i];
+  }
+  const done = last.point - 1;
+  for (let j = last.point; j <= last.point + 2 * last.steps; j++) {
+    points.share[j] = points.share[done];
+    points.rate[j] = 0;
+    points.hotWalls[j] = points.hotWalls[done];
+  }
+}
+
+function shapeBurningInto(shape: BurnShape, step: number): void {
+  shape.step = step;
+  for (let i = 0; i < shape.share.length; i++) {
+    const t = i * step;
     const left = Math.exp(-WIEBE_EFFICIENCY * t * t * t);
     // for small t the difference from 1 would lose digits
     const x = t < 0.02 ? WIEBE_EFFICIENCY * t * t * t * (1 - 0.5 * WIEBE_EFFICIENCY * t * t * t) : 1 - left;
-    points.share[j] = share * x;
-    points.rate[j] = rate * t * t * left;
-    points.hotWalls[j] = Math.cbrt(points.share[j]) ** 2;
-  }
-  const done = points.share[last.point - 1];
-  for (let j = last.point; j <= last.point + 2 * last.steps; j++) {
-    points.share[j] = done;
-    points.rate[j] = 0;
-    points.hotWalls[j] = points.hotWalls[last.point - 1];
+    shape.share[i] = x;
+    shape.rate[i] = t * t * left;
+    shape.walls[i] = Math.cbrt(x) ** 2;
   }
 }

@@ -5,8 +5,6 @@ import { laminarFlameSpeed } from '../burn/flame-speed.ts';
 import { wiebePlace, wiebeRate, wiebeShare } from '../burn/wiebe.ts';
 import { frictionPressure } from '../engine/friction.ts';
 import { freshTemperature } from '../exchange/filling.ts';
-import { cylinderVolume, cylinderVolumeSlope } from '../mechanism/cylinder.ts';
-import { DEGREE, INVENTED_ENGINE } from '../testing/invented-engine.ts';
 import { fifthRoot } from './fifth-root.ts';
 import { idealEfficiency } from './ideal-cycles.ts';
 import { ignitionDelay, knockIntegral } from './ignition-delay.ts';
@@ -127,19 +125,7 @@ describe('ideal cycles', () => {
   });
 });
 
-describe('cylinder and flame', () => {
-  it('volumes at both dead centres are in the compression ratio, and the slope is that of the volume', () => {
-    const top = cylinderVolume(INVENTED_ENGINE, 0);
-    expect(relative(cylinderVolume(INVENTED_ENGINE, Math.PI) / top, 9.5)).toBeLessThan(1e-12);
-    for (const angle of [-130, -40, 3, 77, 150]) {
-      const slope =
-        (cylinderVolume(INVENTED_ENGINE, angle * DEGREE + 1e-5) -
-          cylinderVolume(INVENTED_ENGINE, angle * DEGREE - 1e-5)) /
-        2e-5;
-      expect(Math.abs(slope - cylinderVolumeSlope(INVENTED_ENGINE, angle * DEGREE))).toBeLessThan(1e-12);
-    }
-  });
-
+describe('flame', () => {
   it('is fastest on the rich side, faster hot, slower with residual gas, and never stands still', () => {
     const at = (equivalenceRatio: number, temperature = 298, residualShare = 0): number =>
       laminarFlameSpeed([{ name: 'petrol', share: 1 }], {

@@ -1,7 +1,7 @@
-import { MOLAR_GAS_CONSTANT, RANGE_BORDER } from '../gas/species.ts';
+import { RANGE_BORDER } from '../gas/species.ts';
 import { burnedInto } from './burned-lookup.ts';
 import { fifthRoot } from './fifth-root.ts';
-import { F, G, S, type Workspace } from './workspace.ts';
+import { CALORIC, F, G, S, type Workspace } from './workspace.ts';
 
 /**
  * Slopes with crank angle before burning: one zone.
@@ -12,27 +12,29 @@ import { F, G, S, type Workspace } from './workspace.ts';
  * @source  first law for an ideal gas of varying heat capacity
  */
 export function oneZoneSlopesInto(w: Workspace, point: number): void {
-  const { frame, stage, slope, unburned: a, points } = w;
+  const { frame, stage, slope, caloric: a, points } = w;
   const p = stage[S.pressure];
   const T = stage[S.unburned];
   const m = stage[S.mass];
   const R = frame[F.freshConstant];
-  const o = T > RANGE_BORDER ? 7 : 0;
-  const cp = MOLAR_GAS_CONSTANT * (a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4]))));
+  const o = T > RANGE_BORDER ? CALORIC.size : 0;
+  const cp = a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4])));
+  const perHeatCapacity = 1 / cp;
+  const perMass = 1 / m;
   const perKelvin = frame[F.motionHeat] * points.heatArea[point] * Math.sqrt(Math.sqrt(p));
   const lost = perKelvin * (T - frame[F.wall]);
   const leak = frame[F.leak] === 0 ? 0 : leakRate(frame, p);
-  const ratio = R / cp;
+  const ratio = R * perHeatCapacity;
   const change = points.relativeChange[point];
   const energy = p * points.volume[point];
-  const rise = (-change - leak / m - (ratio * lost) / energy) / (1 - ratio);
+  const rise = (-change - leak * perMass - (ratio * lost) / energy) / (1 - ratio);
   slope[S.pressure] = p * rise;
-  slope[S.unburned] = ratio * T * rise - lost / (m * cp);
+  slope[S.unburned] = ratio * T * rise - lost * perMass * perHeatCapacity;
   slope[S.lag] = 0;
   slope[S.mass] = -leak;
   slope[S.work] = energy * change;
   slope[S.heat] = lost;
-  slope[S.leaked] = leak === 0 ? 0 : leak * enthalpyOf(a, T);
+  slope[S.leaked] = leak === 0 ? 0 : leak * enthalpyOf(a, o, T);
 }
 
 /**
@@ -52,15 +54,17 @@ export function oneZoneSlopesInto(w: Workspace, point: number): void {
  * @source  first law for two open zones; share of the walls: similar shapes, our default
  */
 export function twoZoneSlopesInto(w: Workspace, point: number): void {
-  const { frame, stage, slope, unburned: a, points, gas, lookup } = w;
+  const { frame, stage, slope, caloric: a, points, gas, lookup } = w;
   const p = stage[S.pressure];
   const T = stage[S.unburned];
   const m = stage[S.mass];
   const x = points.share[point];
   const R = frame[F.freshConstant];
-  const o = T > RANGE_BORDER ? 7 : 0;
-  const cp = MOLAR_GAS_CONSTANT * (a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4]))));
-  const enthalpy = enthalpyOf(a, T);
+  const o = T > RANGE_BORDER ? CALORIC.size : 0;
+  const cp = a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4])));
+  const perHeatCapacity = 1 / cp;
+  const perMass = 1 / m;
+  const enthalpy = enthalpyOf(a, o, T);
   const lag = x > 0 ? stage[S.lag] / x : 0;
   lookup[0] = enthalpy + lag - frame[F.reference];
   const root = Math.sqrt(Math.sqrt(p));
@@ -79,28 +83,28 @@ export function twoZoneSlopesInto(w: Workspace, point: number): void {
   const lostHot = perKelvin * hotWalls * (gas[G.temperature] - frame[F.wall]);
   const lostCool = perKelvin * (1 - hotWalls) * (T - frame[F.wall]);
   const leak = frame[F.leak] === 0 ? 0 : leakRate(frame, p);
-  const ratio = R / cp;
+  const ratio = R * perHeatCapacity;
   const cool = R * T;
-  const perEnergy = m / energy;
+  const perVolume = 1 / energy;
+  const perEnergy = m * perVolume;
   const change = points.relativeChange[point];
   const stiffness = 1 - perEnergy * ((1 - x) * ratio * cool + x * (byEnthalpy * g + gas[G.byLogPressure]));
   const burning = perEnergy * points.rate[point] * (g - cool - byEnthalpy * lag);
-  const rise = (burning - change - leak / m - (ratio * lostCool + byEnthalpy * lostHot) / energy) / stiffness;
-  const coolLoss = lostCool / ((1 - x) * m);
+  const lost = (ratio * lostCool + byEnthalpy * lostHot) * perVolume;
+  const rise = (burning - change - leak * perMass - lost) / stiffness;
+  const coolLoss = (lostCool * perMass) / (1 - x);
   slope[S.pressure] = p * rise;
-  slope[S.unburned] = (cool * rise - coolLoss) / cp;
-  slope[S.lag] = x * ((g - cool) * rise + coolLoss) - lostHot / m;
+  slope[S.unburned] = (cool * rise - coolLoss) * perHeatCapacity;
+  slope[S.lag] = x * ((g - cool) * rise + coolLoss) - lostHot * perMass;
   slope[S.mass] = -leak;
   slope[S.work] = energy * change;
   slope[S.heat] = lostHot + lostCool;
   slope[S.leaked] = leak === 0 ? 0 : leak * (enthalpy + x * lag);
 }
 
-/** Enthalpy of unburned gas [J/kg], as gas/polynomial.ts. */
-function enthalpyOf(a: Float64Array, T: number): number {
-  const o = T > RANGE_BORDER ? 7 : 0;
-  const powers = a[o + 1] / 2 + T * (a[o + 2] / 3 + T * (a[o + 3] / 4 + (T * a[o + 4]) / 5));
-  return MOLAR_GAS_CONSTANT * (a[o + 5] + T * (a[o] + T * powers));
+/** Enthalpy of unburned gas [J/kg], Horner's rule. @param o where its range of temperature begins among the coefficients */
+function enthalpyOf(a: Float64Array, o: number, T: number): number {
+  return a[o + 5] + T * (a[o + 6] + T * (a[o + 7] + T * (a[o + 8] + T * (a[o + 9] + T * a[o + 10]))));
 }
 
 /** Critical pressure ratio and flow number at k = 1.3. @source one-dimensional gas dynamics */

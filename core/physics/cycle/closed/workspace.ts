@@ -50,10 +50,27 @@ export interface Workspace {
   readonly trace: Trace;
   /** Polynomial of the unburned gas and cells of the burned gas. */
   readonly unburned: Float64Array;
+  /** The same polynomial as the slopes ask for it, see {@link CALORIC}. */
+  readonly caloric: Float64Array;
   burned: Float64Array;
   /** What was last read from these cells, see {@link G}. */
   readonly gas: Float64Array;
   readonly lookup: Float64Array;
+  readonly burnShape: BurnShape;
+}
+
+/**
+ * Coefficients of heat capacity [J/(kg·K)], then of enthalpy [J/kg], in rising powers of temperature, whole numbers and gas constant multiplied out; those
+ * for high temperatures stand `size` places behind those for low ones.
+ */
+export const CALORIC = { heatCapacity: 0, enthalpy: 5, size: 11 } as const;
+
+/** Burning from its start on in steps of `step` durations [1]: share burned, t²·share left, share^⅔. Kept while the step stays. */
+export interface BurnShape {
+  step: number;
+  readonly share: Float64Array;
+  readonly rate: Float64Array;
+  readonly walls: Float64Array;
 }
 
 /**
@@ -111,8 +128,15 @@ export function workspace(steps: StepCounts): Workspace {
       delayRate: make(whole + 1),
     },
     unburned: make(14),
+    caloric: make(2 * CALORIC.size),
     burned: make(0),
     gas: make(4),
     lookup: make(2),
+    burnShape: {
+      step: Number.NaN,
+      share: make(2 * steps.burning + 1),
+      rate: make(2 * steps.burning + 1),
+      walls: make(2 * steps.burning + 1),
+    },
   };
 }

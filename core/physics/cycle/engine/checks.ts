@@ -28,7 +28,7 @@ function engineBounds(engine: CycleEngine): readonly Bound[] {
   return [
     { what: 'bore [m]', value: engine.bore, low: 0.02, high: 0.3 },
     { what: 'stroke [m]', value: engine.stroke, low: 0.02, high: 0.4 },
-    { what: 'rod over crank radius', value: engine.rod / (engine.stroke / 2), low: 2, high: 10 },
+    { what: 'rod over crank radius', value: engine.rodLength / (engine.stroke / 2), low: 2, high: 10 },
     { what: 'compression ratio', value: engine.compressionRatio, low: 4, high: 25 },
     { what: 'number of cylinders', value: engine.cylinders, low: 1, high: 24 },
     { what: 'intake flow area over piston area', value: engine.intakeArea, low: 0.02, high: 0.5 },

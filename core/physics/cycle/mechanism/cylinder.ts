@@ -1,11 +1,9 @@
-import type { Length, Ratio } from '../../../quantities/index.ts';
+import { angle, type Ratio, type Volume, volume } from '../../../quantities/index.ts';
+import { pistonArea, pistonTravel, type SliderCrank } from './slider-crank.ts';
 
 /** One cylinder. */
-export interface CylinderShape {
-  readonly bore: Length;
-  readonly stroke: Length;
-  /** Length of the connecting rod between centres. */
-  readonly rod: Length;
+export interface CylinderShape extends SliderCrank {
+  /** Geometric, > 1. */
   readonly compressionRatio: Ratio;
 }
 
@@ -18,24 +16,13 @@ export interface CylinderSize {
 
 /** @source geometry of a cylinder; compression ratio = (displacement + clearance)/clearance */
 export function cylinderSize({ bore, stroke, compressionRatio }: CylinderShape): CylinderSize {
-  const pistonArea = (Math.PI / 4) * bore * bore;
-  const displacement = pistonArea * stroke;
-  return { pistonArea, displacement, clearance: displacement / (compressionRatio - 1) };
+  const A = pistonArea(bore);
+  const displacement = A * stroke;
+  return { pistonArea: A, displacement, clearance: displacement / (compressionRatio - 1) };
 }
 
-/** Volume of one cylinder at a crank angle after top dead centre [m³]. @source slider-crank without offset */
-export function cylinderVolume(shape: CylinderShape, angle: number): number {
+/** Volume above the piston [m³]: clearance and swept part. @param crankAngle after top dead centre [rad] @source geometry */
+export function cylinderVolume(shape: CylinderShape, crankAngle: number): Volume {
   const { pistonArea, clearance } = cylinderSize(shape);
-  const r = shape.stroke / 2;
-  const sine = Math.sin(angle);
-  const distance = r * (1 - Math.cos(angle)) + shape.rod - Math.sqrt(shape.rod ** 2 - r * r * sine * sine);
-  return clearance + pistonArea * distance;
-}
-
-/** Change of that volume with crank angle [m³/rad]. @source derivative of {@link cylinderVolume} */
-export function cylinderVolumeSlope(shape: CylinderShape, angle: number): number {
-  const r = shape.stroke / 2;
-  const sine = Math.sin(angle);
-  const q = Math.sqrt(shape.rod ** 2 - r * r * sine * sine);
-  return cylinderSize(shape).pistonArea * r * sine * (1 + (r * Math.cos(angle)) / q);
+  return volume(clearance + pistonArea * pistonTravel(shape, angle(crankAngle)));
 }

@@ -64,7 +64,7 @@ describe.skipIf(!existsSync(BENCH))(
   },
 );
 
-const SMALL = { bore: length(0.086), stroke: length(0.075), rod: length(0.118), compressionRatio: ratio(21.2) };
+const SMALL = { bore: length(0.086), stroke: length(0.075), rodLength: length(0.118), compressionRatio: ratio(21.2) };
 
 describe('pressure traces', () => {
   const invented = (exponent: number): CylinderTrace => {
@@ -115,7 +115,12 @@ describe('pressure traces', () => {
 describe.skipIf(!existsSync(BOOSTED))(
   'measured traces of a boosted heavy engine (skipped where the data folder is absent)',
   () => {
-    const shape = { bore: length(0.128), stroke: length(0.144), rod: length(0.2415), compressionRatio: ratio(20.3) };
+    const shape = {
+      bore: length(0.128),
+      stroke: length(0.144),
+      rodLength: length(0.2415),
+      compressionRatio: ratio(20.3),
+    };
     const traceOf = (load: number): CylinderTrace => {
       const rows = rowsOf(join(BOOSTED, `load${load}.csv`));
       return { angle: Float64Array.from(rows, ([at]) => at * DEGREE), pressure: Float64Array.from(rows, ([, p]) => p) };

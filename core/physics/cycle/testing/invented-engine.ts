@@ -10,7 +10,7 @@ export const DEGREE = Math.PI / 180;
 export const INVENTED_ENGINE: CycleEngine = {
   bore: length(0.086),
   stroke: length(0.086),
-  rod: length(0.143),
+  rodLength: length(0.143),
   compressionRatio: ratio(9.5),
   cylinders: 4,
   timing: {

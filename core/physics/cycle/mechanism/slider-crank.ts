@@ -7,12 +7,9 @@ import {
   area,
   type Length,
   length,
-  type Ratio,
   type Speed,
   speed,
-  type Volume,
-  volume,
-} from '../../quantities/index.ts';
+} from '../../../quantities/index.ts';
 
 /** A crank mechanism without pin or crank offset. */
 export interface SliderCrank {
@@ -69,10 +66,4 @@ export function meanPistonSpeed(stroke: Length, rotation: AngularSpeed): Speed {
 /** Area of the piston [m²]. */
 export function pistonArea(bore: Length): Area {
   return area((Math.PI * bore * bore) / 4);
-}
-
-/** Volume above the piston [m³]: clearance Vd/(r − 1) and swept part. @param compressionRatio geometric r [1], > 1 @source geometry */
-export function cylinderVolume(crank: SliderCrank, compressionRatio: Ratio, angle: Angle): Volume {
-  const A = pistonArea(crank.bore);
-  return volume(A * (crank.stroke / (compressionRatio - 1) + pistonTravel(crank, angle)));
 }
