@@ -11,6 +11,7 @@ export type { JoinedEntry } from './entry/join-entry.ts';
 export type { JoinedSound } from './entry/join-sound.ts';
 export { type EntryLogs, entryLogs } from './entry/logs.ts';
 export { type OpenEntry, openEntry } from './entry/open-entry.ts';
+export { secondsOfDay } from './entry/seconds-of-day.ts';
 export { withSensorDelays } from './entry/sensor-delays.ts';
 export { daySlipReference } from './entry/slip-reference.ts';
 export type {

@@ -10,6 +10,7 @@ import {
   lossModel,
   type OpenEntry,
   openEntry,
+  secondsOfDay,
   withDayClocks,
 } from '../pulls/index.ts';
 import { type DayVerdicts, dayVerdicts } from '../verdicts/index.ts';
@@ -98,11 +99,6 @@ function entryPlaces(entries: readonly EntryFacts[]): ReadonlyMap<string, EntryP
     places.set(entry.id, { clock, block });
   }
   return places;
-}
-
-function secondsOfDay(text: string | undefined): number | undefined {
-  const match = /^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?$/.exec(text ?? '');
-  return match ? Number(match[1]) * 3600 + Number(match[2]) * 60 + Number(match[3] ?? 0) : undefined;
 }
 
 function dayCoasts(

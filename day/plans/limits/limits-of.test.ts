@@ -2,11 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { length, type Measured, measured } from '../../../core/quantities/index.ts';
 import type { PredictedLine, Prediction } from '../model/engine-model.ts';
 import { priorModel } from '../model/prior-model.ts';
+import { inventedMap } from '../model/testing/invented-map.ts';
 import { limitsAt } from './at.ts';
 import type { Foresight } from './foresight.ts';
 import type { LimitName } from './limit.ts';
 import { LIMIT_NAMES, limitOf, limitsOf } from './limits-of.ts';
-import { BUILD_SHEET, inventedMap, RPM } from './testing/build-sheet.ts';
+import { BUILD_SHEET, RPM } from './testing/build-sheet.ts';
 import { inventedForesight, withoutValues, withValues } from './testing/invented-engine.ts';
 
 const SPEEDS = Float64Array.from([3500, 4500, 5500, 6500, 7000], (rpm) => rpm * RPM);
@@ -156,7 +157,7 @@ describe('rods and head against worked values', () => {
     rodTension: measured(30e3, 0),
     ambientPressure: measured(100e3, 0),
   });
-  const engine = { ...model.engine, bore: 0.086, stroke: 0.09, rod: 0.15 };
+  const engine = { ...model.engine, bore: 0.086, stroke: 0.09, rodLength: 0.15 };
   it('reference: tension at overlap with no gas force is the inertia force, 18 764.59 N', () => {
     const limit = limitOf(
       { predict: foresight.predict, model: { ...model, engine: { ...model.engine, ...branded(engine) } } },
@@ -302,6 +303,6 @@ describe('with the engine model before any pull', () => {
 });
 
 /** Lengths of another engine, kept in the types of the engine. */
-function branded({ bore, stroke, rod }: { readonly bore: number; readonly stroke: number; readonly rod: number }) {
-  return { bore: length(bore), stroke: length(stroke), rod: length(rod) };
+function branded({ bore, stroke, rodLength }: Readonly<Record<'bore' | 'stroke' | 'rodLength', number>>) {
+  return { bore: length(bore), stroke: length(stroke), rodLength: length(rodLength) };
 }

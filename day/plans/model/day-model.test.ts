@@ -6,7 +6,8 @@ import { dayModel } from './day-model.ts';
 import type { EngineModel, PredictedLine, Step } from './engine-model.ts';
 import { observationsOf } from './observations.ts';
 import { predict } from './predict.ts';
-import { inventedMap, type Judged, judged, withSheet } from './testing/plateau.ts';
+import { inventedMap } from './testing/invented-map.ts';
+import { type Judged, judged, withSheet } from './testing/plateau.ts';
 
 const RPM = Math.PI / 30;
 /** Heat soaked up by the end of a pull on the demonstration day [K]. */

@@ -30,7 +30,7 @@ export function engineOf(
   const engine: CycleEngine = {
     bore: length(of('bore')),
     stroke: length(of('stroke')),
-    rod: length(of('rodLength')),
+    rodLength: length(of('rodLength')),
     compressionRatio: ratio(of('compressionRatio')),
     cylinders: of('cylinders'),
     timing: {

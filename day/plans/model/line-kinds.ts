@@ -1,5 +1,5 @@
 import type { QuantityKind } from '../../../core/quantities/index.ts';
-import type { PredictedLine } from './engine-model.ts';
+import type { PredictedCurve, PredictedLine, Prediction } from './engine-model.ts';
 
 /**
  * Quantity of each line, and what the model itself may be wrong by, relative and absolute [SI], beside its numbers.
@@ -43,3 +43,24 @@ export const LINES: readonly PredictedLine[] = [
   'spark voltage',
   'timing',
 ];
+
+/** A curve for each line. */
+export function everyLine(curve: (line: PredictedLine) => PredictedCurve): Prediction['lines'] {
+  return {
+    'engine torque': curve('engine torque'),
+    'engine power': curve('engine power'),
+    'wheel power': curve('wheel power'),
+    'wheel force': curve('wheel force'),
+    'air flow': curve('air flow'),
+    'charge temperature': curve('charge temperature'),
+    'exhaust pressure': curve('exhaust pressure'),
+    'turbocharger speed': curve('turbocharger speed'),
+    'fuel flow': curve('fuel flow'),
+    'injector duty': curve('injector duty'),
+    'peak pressure': curve('peak pressure'),
+    'knock integral': curve('knock integral'),
+    'exhaust temperature': curve('exhaust temperature'),
+    'spark voltage': curve('spark voltage'),
+    timing: curve('timing'),
+  };
+}

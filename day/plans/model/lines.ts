@@ -110,8 +110,12 @@ function sparkVoltage(
   const closing = valveAngles(engine.timing, { intake: query.camPhase, exhaust: 0 }).intakeCloses;
   const state = chargeAtSpark(
     {
-      crank: { stroke: length(numbers.stroke), bore: length(numbers.bore), rodLength: length(numbers.rodLength) },
-      compressionRatio: ratio(numbers.compressionRatio),
+      cylinder: {
+        bore: length(numbers.bore),
+        stroke: length(numbers.stroke),
+        rodLength: length(numbers.rodLength),
+        compressionRatio: ratio(numbers.compressionRatio),
+      },
       closing: angle(closing),
       pressure: absolutePressure(cycle.closingPressure),
       temperature: temperature(cycle.closingTemperature),

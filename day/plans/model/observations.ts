@@ -1,3 +1,4 @@
+import { indexAtOrAfter } from '../../../core/numerics/index.ts';
 import { humidityRatio } from '../../../core/physics/index.ts';
 import { absolutePressure } from '../../../core/quantities/index.ts';
 import type { Meaning } from '../../channels/index.ts';
@@ -211,11 +212,9 @@ export function channelAt(
     const half = Math.max(HALF_WINDOW, 0.75 / track.rate);
     let sum = 0;
     let count = 0;
-    for (
-      let k = firstAtOrAfter(track.times, time - half);
-      k < track.times.length && track.times[k] <= time + half;
-      k++
-    ) {
+    const { times } = track;
+    const from = indexAtOrAfter(times, { from: 0, to: times.length }, time - half);
+    for (let k = from; k < times.length && times[k] <= time + half; k++) {
       if (!Number.isFinite(track.values[k])) continue;
       sum += track.values[k];
       count += 1;
@@ -223,16 +222,6 @@ export function channelAt(
     if (count > 0) levels.push(sum / count);
   }
   return levels.length > 0 ? levels.reduce((sum, level) => sum + level, 0) / levels.length : Number.NaN;
-}
-
-function firstAtOrAfter(times: Float64Array, time: number): number {
-  let [low, high] = [0, times.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (times[middle] < time) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** Relative uncertainty of engine power at the peak by how its parts are shared [1]. */

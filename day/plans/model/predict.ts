@@ -1,6 +1,6 @@
 import { type Asked, airOf, askedAt } from './conditions.ts';
 import type { EngineModel, PredictedCurve, PredictedLine, Prediction, Step } from './engine-model.ts';
-import { LINE_KINDS, LINES } from './line-kinds.ts';
+import { everyLine, LINE_KINDS, LINES } from './line-kinds.ts';
 import { linesAt } from './lines.ts';
 import { numbersOf, uncertainOf } from './numbers.ts';
 import { type Engine, engineAt, type Numbers } from './operating-point.ts';
@@ -73,26 +73,6 @@ export function predict(model: EngineModel, step: Step, speeds: ArrayLike<number
 
 function set(array: Float64Array | undefined, i: number, value: number): void {
   if (array) array[i] = value;
-}
-
-function everyLine(curve: (line: PredictedLine) => PredictedCurve): Prediction['lines'] {
-  return {
-    'engine torque': curve('engine torque'),
-    'engine power': curve('engine power'),
-    'wheel power': curve('wheel power'),
-    'wheel force': curve('wheel force'),
-    'air flow': curve('air flow'),
-    'charge temperature': curve('charge temperature'),
-    'exhaust pressure': curve('exhaust pressure'),
-    'turbocharger speed': curve('turbocharger speed'),
-    'fuel flow': curve('fuel flow'),
-    'injector duty': curve('injector duty'),
-    'peak pressure': curve('peak pressure'),
-    'knock integral': curve('knock integral'),
-    'exhaust temperature': curve('exhaust temperature'),
-    'spark voltage': curve('spark voltage'),
-    timing: curve('timing'),
-  };
 }
 
 /** Ratio of a step: the other gear changes what reaches the rolls. Octane of the step changes the knock law's delay. */

@@ -5,7 +5,8 @@ import { knownValues } from './known-values.ts';
 import { mapOfTable } from './map-of-table.ts';
 import { predict } from './predict.ts';
 import { priorModel } from './prior-model.ts';
-import { inventedMap, MAP_TEXT, SHEET, tableOf } from './testing/plateau.ts';
+import { inventedMap, MAP_TEXT, tableOf } from './testing/invented-map.ts';
+import { SHEET } from './testing/plateau.ts';
 
 const RPM = Math.PI / 30;
 const BARE: DayFacts = {

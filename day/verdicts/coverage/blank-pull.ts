@@ -2,6 +2,7 @@ import { randomSource } from '../../../core/numerics/index.ts';
 import { MEANINGS, type Meaning } from '../../channels/index.ts';
 import type { JoinedRecord, PullResult, Segment, Track } from '../../pulls/index.ts';
 import { type PullScene, pullScene } from '../scene/scene.ts';
+import { barePull } from './bare-pull.ts';
 
 /** A channel that will be logged. rate: renewals [Hz]; 50 when absent. */
 export interface PlannedChannel {
@@ -162,21 +163,9 @@ function blankResult(): PullResult {
   const engineSpeed = time.map((t) => momentAt(t).speed);
   const rollSpeed = engineSpeed.map((speed) => speed / RATIO);
   const rollPower = time.map((t, i) => (600 + 4500 * momentAt(t).built) * rollSpeed[i]);
-  const unknown = new Float64Array(count).fill(Number.NaN);
   const segment: Segment = {
     ...{ kind: 'full-load', from: 0, to: 1, fromTime: TIP_IN, toTime: TIP_IN + SECONDS, ratio: RATIO, gear: 1 },
     ...{ lowSpeed: LOW / RATIO, highSpeed: HIGH / RATIO, lowEngineSpeed: LOW, highEngineSpeed: HIGH, reason: 'blank' },
   };
-  const none = { brakePower: unknown, rollInertiaPower: unknown, slip: unknown, tyrePower: unknown };
-  const losses = { rollingLossPower: unknown, wheelInertiaPower: unknown, torqueLossPower: unknown };
-  const engine = { engineInertiaPower: unknown, enginePower: unknown, correctedPower: unknown };
-  const spread = { rollPowerUncertainty: unknown, tyrePowerUncertainty: unknown, enginePowerUncertainty: unknown };
-  return {
-    segment,
-    curve: {
-      ...{ axis: 'engine-speed', engineSpeed, time, rollSpeed, rollPower, ...none, ...losses, ...engine, ...spread },
-      ...{ factor: 1, rule: 'none', valid: new Uint8Array(count).fill(1), missing: [], bandwidth: 1.5, peakBias: 0 },
-    },
-    ...{ peaks: [], budget: [], findings: [] },
-  };
+  return barePull({ segment, time, engineSpeed, rollSpeed, rollPower });
 }

@@ -15,12 +15,15 @@ export type BySpeed = Float64Array;
 export const trackBySpeed: (scene: PullScene, track: SceneTrack) => BySpeed = kept(measuredBySpeed);
 
 function measuredBySpeed(scene: PullScene, track: SceneTrack): BySpeed {
-  const times = gridOf(scene, Math.min(50, Math.max(20, track.rate)), {
-    from: scene.from + AFTER_START,
-    to: scene.to - BEFORE_END,
-  });
-  return binned(speedsAt(scene, times), onTimes(track, times));
+  const { times, speeds } = loadAt(scene, Math.min(50, Math.max(20, track.rate)));
+  return binned(speeds, onTimes(track, times));
 }
+
+/** Times of full load at a rate [Hz], and the engine speed there. */
+const loadAt = kept((scene: PullScene, rate: number) => {
+  const times = gridOf(scene, rate, { from: scene.from + AFTER_START, to: scene.to - BEFORE_END });
+  return { times, speeds: speedsAt(scene, times) };
+});
 
 /** Power of the curve by engine speed. */
 export const powerBySpeed: (scene: PullScene, line: 'rollPower' | 'tyrePower' | 'enginePower') => BySpeed = kept(

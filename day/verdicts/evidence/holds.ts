@@ -82,7 +82,7 @@ function keeping(
       ({ meaning, position, name }) =>
         meaning === track.meaning && position === track.position && (meaning !== 'unknown' || name === track.name),
     );
-    return same ? [counted(same, other, () => true)] : [];
+    return same ? [countedWhole(other, same)] : [];
   });
   const before = earlier.reduce(together, { equal: 0, all: 0, longest: 0 });
   const both = together(here, before);
@@ -102,16 +102,20 @@ function together(one: Keeping, other: Keeping): Keeping {
   };
 }
 
+/** What a channel does in a whole pull: asked again by every later pull. */
+const countedWhole = kept((scene: PullScene, track: SceneTrack) => counted(track, scene, () => true));
+
 function counted({ times, raw, pieces }: SceneTrack, scene: PullScene, use: (index: number) => boolean): Keeping {
   let [equal, all, longest] = [0, 0, 0];
   const [lowest, highest] = [-largest(raw.map((value) => -value)), largest(raw)];
+  const [earliest, latest] = [scene.from - AROUND, scene.to + AROUND];
   // Before and after full load a sensor may rest at its end, as lambda does in air.
   const rests = (i: number): boolean =>
     (times[i] < scene.from || times[i] > scene.to) && (raw[i] === lowest || raw[i] === highest);
   for (const piece of pieces) {
     let run = 1;
     for (let i = piece.from + 1; i < piece.to; i++) {
-      const counts = times[i] >= scene.from - AROUND && times[i] <= scene.to + AROUND && Number.isFinite(raw[i]);
+      const counts = times[i] >= earliest && times[i] <= latest && Number.isFinite(raw[i]);
       if (!counts || !use(i) || rests(i)) {
         run = 1;
         continue;

@@ -1,7 +1,7 @@
 import { type LinearFit, linearFit, polynomialDesign } from '../../../core/numerics/index.ts';
 import { keptOf } from '../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack, speedsAt } from '../scene/scene.ts';
-import { middle } from '../scene/series.ts';
+import { mean, middle } from '../scene/series.ts';
 import { onTimes } from '../scene/track.ts';
 import { rollSpeed } from './drive.ts';
 
@@ -134,8 +134,4 @@ function varianceOf({ covariance }: LinearFit, terms: readonly number[]): number
 function pressureIn(scene: PullScene, times: Float64Array): number {
   const track = sceneTrack(scene, 'manifold-pressure') ?? sceneTrack(scene, 'manifold-gauge-pressure');
   return track && times.length > 1 ? middle(onTimes(track, times)) : Number.NaN;
-}
-
-function mean(values: ArrayLike<number>): number {
-  return Array.from(values).reduce((sum, value) => sum + value / values.length, 0);
 }

@@ -72,14 +72,14 @@ function windowStarts({ from, to }: PullScene): number[] {
 function isWeaker(scene: PullScene, start: number): boolean {
   const drive = driveForce(scene);
   if (!drive) return false;
-  const mean = (from: number, to: number): number =>
+  const driveIn = (from: number, to: number): number =>
     middle(drive.values.filter((_, i) => drive.times[i] >= from && drive.times[i] <= to));
-  const here = mean(start, start + WINDOW);
+  const here = driveIn(start, start + WINDOW);
   const pressure = sceneTrack(scene, 'manifold-pressure');
   return BACK.some((back) => {
     const from = start - back - 0.4;
     const least = 1 - WEAKER - FALLS * (back + WINDOW / 2);
-    if (from < scene.from + 0.5 || !(here < least * mean(from, from + 0.4))) return false;
+    if (from < scene.from + 0.5 || !(here < least * driveIn(from, from + 0.4))) return false;
     if (!pressure) return true;
     const level = (a: number, b: number): number =>
       middle(pressure.values.filter((_, i) => pressure.times[i] >= a && pressure.times[i] <= b));

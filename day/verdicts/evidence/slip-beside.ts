@@ -1,3 +1,4 @@
+import { indexAtOrAfter } from '../../../core/numerics/index.ts';
 import { kept, keptOf } from '../scene/memory.ts';
 import { gridOf, type PullScene, speedsAt } from '../scene/scene.ts';
 import { finite, middle, runningQuantile, slope, smooth } from '../scene/series.ts';
@@ -118,18 +119,15 @@ function bySurface({ surface, ahead }: Turning): (speed: number) => number {
   const rows = [...surface.keys()]
     .filter((i) => Number.isFinite(ahead[i]) && surface[i] > 0)
     .sort((a, b) => surface[a] - surface[b]);
-  const speeds = rows.map((i) => surface[i]);
+  const speeds = Float64Array.from(rows, (i) => surface[i]);
   const values = Float64Array.from(rows, (i) => ahead[i]);
-  return (speed) =>
-    middle(values.subarray(placeOf(speeds, speed * (1 - SAME_SPEED)), placeOf(speeds, speed * (1 + SAME_SPEED))));
-}
-
-function placeOf(sorted: readonly number[], value: number): number {
-  let [low, high] = [0, sorted.length];
-  while (low < high) {
-    const at = (low + high) >> 1;
-    if (sorted[at] < value) low = at + 1;
-    else high = at;
-  }
-  return low;
+  const placeOf = (speed: number): number => indexAtOrAfter(speeds, { from: 0, to: speeds.length }, speed);
+  // Neighbouring moments often ask for the same rows.
+  let [from, to, known] = [0, 0, Number.NaN];
+  return (speed) => {
+    const [first, beyond] = [placeOf(speed * (1 - SAME_SPEED)), placeOf(speed * (1 + SAME_SPEED))];
+    if (first === from && beyond === to) return known;
+    [from, to, known] = [first, beyond, middle(values.subarray(first, beyond))];
+    return known;
+  };
 }

@@ -14,12 +14,13 @@ export interface Tone {
   readonly share: number;
 }
 
-/** What is looked for. low, high: Hz; cycles: that the swing must last; shortest: stretch looked at [s]. */
+/** What is looked for. low, high: Hz; cycles: that the swing must last; shortest: stretch looked at [s]; least: amplitude below which none is asked for. */
 export interface ToneSought {
   readonly low: number;
   readonly high: number;
   readonly cycles: number;
   readonly shortest: number;
+  readonly least?: number;
 }
 
 /** Frequencies looked at stand so far apart [1]; stretches move on by this share of themselves. @source our default: a third of the resolution of three cycles */
@@ -33,7 +34,7 @@ const THERE = 0.85;
 const ASTRAY = 3.5;
 
 /** Steady swings of a series on equally spaced times, each of the stretches in which one lasts, the surest first. */
-export function tonesOf(series: Series, { low, high, cycles, shortest }: ToneSought): readonly Tone[] {
+export function tonesOf(series: Series, { low, high, cycles, shortest, least = 0 }: ToneSought): readonly Tone[] {
   const { times } = series;
   const step = times.length > 1 ? times[1] - times[0] : 1;
   const highest = Math.min(high, 0.42 / step);
@@ -41,7 +42,9 @@ export function tonesOf(series: Series, { low, high, cycles, shortest }: ToneSou
   for (let hertz = low; hertz <= highest; hertz *= APART) {
     const size = Math.round(Math.max(cycles / hertz, shortest) / step);
     for (let start = 0; start + size <= times.length; start += Math.max(1, Math.round(MOVES * size))) {
-      const tone = toneIn(series, hertz, { start, end: start + size });
+      const stretch = { start, end: start + size };
+      if (staysBelow(series.values, stretch, least)) continue;
+      const tone = toneIn(series, hertz, stretch);
       if (tone) found.push(tone);
     }
   }
@@ -67,6 +70,32 @@ interface Stretch {
 interface Fitted extends Omit<Tone, 'from' | 'to' | 'hertz'> {
   /** What the sine explains in each half over what it does in the mean [1]. */
   readonly halves: readonly [number, number];
+}
+
+/**
+ * True when no sine in a complete stretch can reach an amplitude A: all that moves beside a parabola is less than n·A²/4. A sine of several
+ * cycles holds n·A²/2, and still 0.3·n·A² beside a parabola when the worst 15 % of the values are left out. False where values are missing.
+ *
+ * @source squares left over by the orthogonal polynomials 1, x, x² − (n² − 1)/12 over equally spaced places
+ */
+function staysBelow(values: Float64Array, { start, end }: Stretch, least: number): boolean {
+  if (!(least > 0)) return false;
+  const size = end - start;
+  const middle = (size - 1) / 2;
+  const level = values[start];
+  const bend = (size * size - 1) / 12;
+  let [sum, moment, bent, squares] = [0, 0, 0, 0];
+  for (let k = 0; k < size; k++) {
+    const value = values[start + k] - level;
+    sum += value;
+    const place = k - middle;
+    moment += place * value;
+    bent += (place * place - bend) * value;
+    squares += value * value;
+  }
+  const line = (sum * sum) / size + (moment * moment) / (size * bend);
+  const beside = squares - line - (15 * bent * bent) / (size * bend * (size * size - 4));
+  return beside < 0.25 * size * least * least;
 }
 
 function toneIn(series: Series, hertz: number, stretch: Stretch): Tone | undefined {

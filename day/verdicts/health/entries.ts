@@ -1,5 +1,12 @@
 import { joinRecords, type Meaning, sameClock } from '../../channels/index.ts';
-import type { DayFacts, EntryFacts, EntryResult, JoinedRecord, OpenEntry } from '../../pulls/index.ts';
+import {
+  type DayFacts,
+  type EntryFacts,
+  type EntryResult,
+  type JoinedRecord,
+  type OpenEntry,
+  secondsOfDay,
+} from '../../pulls/index.ts';
 import { type SceneTrack, sceneTracks } from '../scene/track.ts';
 import type { PullVerdict } from '../verdict.ts';
 
@@ -92,11 +99,6 @@ function tracksApart({ joined }: OpenEntry): readonly SceneTrack[] {
 function neededTracks(record: JoinedRecord): readonly SceneTrack[] {
   const tracks = record.tracks.filter(({ channel: { meaning } }) => COMPARED.has(meaning) || WITNESSES.has(meaning));
   return sceneTracks({ ...record, tracks }, EVER);
-}
-
-function secondsOfDay(text: string | undefined): number | undefined {
-  const match = /^(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?$/.exec(text ?? '');
-  return match ? Number(match[1]) * 3600 + Number(match[2]) * 60 + Number(match[3] ?? 0) : undefined;
 }
 
 /** What was changed between two entries: titles of the changes, and settings that both or one of them state differently. */

@@ -1,9 +1,9 @@
-import { median } from '../../../core/numerics/index.ts';
 import type { Meaning } from '../../channels/index.ts';
 import type { PullResult } from '../../pulls/index.ts';
 import type { Fault } from '../detector.ts';
 import { BELIEVED, isBelieved } from '../pull-verdict.ts';
 import { believedEngineSpeed } from '../scene/believed.ts';
+import { middle } from '../scene/series.ts';
 import { onTimes, type SceneTrack, valuesBetween } from '../scene/track.ts';
 import type { Occurrence } from '../verdict.ts';
 import { COMPARED, type HealthEntry } from './entries.ts';
@@ -64,7 +64,7 @@ function pullState(entry: HealthEntry, pull: PullResult, { key, index }: { key: 
   const starts = new Map<string, number>();
   for (const track of tracks) {
     if (!COMPARED.has(track.meaning) || starts.has(nameOf(track))) continue;
-    starts.set(nameOf(track), middleOf(valuesBetween(track, fromTime - 1, fromTime + 0.3)));
+    starts.set(nameOf(track), middle(valuesBetween(track, fromTime - 1, fromTime + 0.3)));
   }
   const usable = count > 0 ? times.length / count : 0;
   return {
@@ -143,9 +143,9 @@ function cellsOf(
     .sort(([a], [b]) => a - b)
     .map(([step, indices]) => ({
       step,
-      speed: middleOf(indices.map((i) => speeds[i])),
-      power: middleOf(indices.map((i) => power[i])),
-      values: new Map([...columns].map(([name, column]) => [name, middleOf(indices.map((i) => column[i]))])),
+      speed: middle(indices.map((i) => speeds[i])),
+      power: middle(indices.map((i) => power[i])),
+      values: new Map([...columns].map(([name, column]) => [name, middle(indices.map((i) => column[i]))])),
     }));
 }
 
@@ -175,12 +175,6 @@ function curveOn(
   });
 }
 
-/** Middle of the finite values; NaN without any. */
-export function middleOf(values: readonly number[]): number {
-  const known = values.filter(Number.isFinite);
-  return known.length > 0 ? median(known, 'skip') : Number.NaN;
-}
-
 /** Channel of a cell: at its own name, else the mean of its positions (banks, cylinders); NaN without any. */
 export function cellValue({ values }: PullCell, meaning: Meaning): number {
   const own = values.get(meaning);
@@ -198,5 +192,5 @@ export function manifoldPressure(cell: PullCell): number {
 
 /** Middle of a quantity over the cells of a pull; NaN without any. */
 export function overCells(pull: PullState, read: (cell: PullCell) => number): number {
-  return middleOf(pull.cells.map(read));
+  return middle(pull.cells.map(read));
 }

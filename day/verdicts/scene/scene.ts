@@ -114,7 +114,9 @@ export function gridOf(
   span: { readonly from: number; readonly to: number } = scene,
 ): Float64Array {
   const count = Math.max(2, Math.floor((span.to - span.from) * rate) + 1);
-  return Float64Array.from({ length: count }, (_, k) => span.from + k / rate);
+  const times = new Float64Array(count);
+  for (let k = 0; k < count; k++) times[k] = span.from + k / rate;
+  return times;
 }
 
 /** Middle value of a track between two times; NaN when there is none. */

@@ -1,4 +1,4 @@
-import { localQuadratic, median } from '../../../core/numerics/index.ts';
+import { indexAtOrAfter, localQuadratic, median } from '../../../core/numerics/index.ts';
 
 /** A signal on equally spaced times [s]; values as long as times. */
 export interface Series {
@@ -50,30 +50,19 @@ export function runningQuantile({ times, values }: Series, half: number, probabi
   for (let i = -reach; i < values.length; i++) {
     const [entering, leaving] = [values[i + reach], values[i - reach - 1]];
     if (Number.isFinite(entering)) {
-      const at = placeOf(near, count, entering);
+      const at = indexAtOrAfter(near, { from: 0, to: count }, entering);
       near.copyWithin(at + 1, at, count);
       near[at] = entering;
       count += 1;
     }
     if (Number.isFinite(leaving)) {
-      const at = placeOf(near, count, leaving);
+      const at = indexAtOrAfter(near, { from: 0, to: count }, leaving);
       near.copyWithin(at, at + 1, count);
       count -= 1;
     }
     if (i >= 0 && count >= Math.max(1, reach)) result[i] = near[Math.min(count - 1, Math.floor(probability * count))];
   }
   return result;
-}
-
-/** First place in the sorted beginning of an array whose value is not below a value. */
-function placeOf(sorted: Float64Array, count: number, value: number): number {
-  let [low, high] = [0, count];
-  while (low < high) {
-    const middleAt = (low + high) >> 1;
-    if (sorted[middleAt] < value) low = middleAt + 1;
-    else high = middleAt;
-  }
-  return low;
 }
 
 /** Root mean square within ±half [s] around each time; NaN when fewer than half of the values are there. */
@@ -104,8 +93,16 @@ export function finite(values: ArrayLike<number>): number[] {
 
 /** Middle of the finite values; NaN when there are none. */
 export function middle(values: ArrayLike<number>): number {
+  const known = new Float64Array(values.length);
+  let count = 0;
+  for (let i = 0; i < values.length; i++) if (Number.isFinite(values[i])) known[count++] = values[i];
+  return median(known.subarray(0, count), 'skip');
+}
+
+/** Mean of the finite values; NaN when there are none. */
+export function mean(values: ArrayLike<number>): number {
   const known = finite(values);
-  return known.length > 0 ? median(known, 'skip') : Number.NaN;
+  return known.reduce((sum, value) => sum + value, 0) / known.length;
 }
 
 /** Largest finite value; −∞ when there is none. */

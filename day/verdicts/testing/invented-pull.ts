@@ -2,6 +2,7 @@ import { randomSource } from '../../../core/numerics/index.ts';
 import type { Finding } from '../../../core/quantities/index.ts';
 import { type Channel, type ClockPiece, type Meaning, REASONS, type Reason } from '../../channels/index.ts';
 import type { JoinedRecord, PullResult, Segment, Track } from '../../pulls/index.ts';
+import { barePull } from '../coverage/bare-pull.ts';
 import type { Fault } from '../fault.ts';
 import { type PullScene, pullScene, type SceneFacts } from '../scene/scene.ts';
 
@@ -227,23 +228,10 @@ function pullOf(segment: Segment, { power = () => 1 }: Invented): PullResult {
   const count = 120;
   const time = Float64Array.from({ length: count }, (_, i) => TIP_IN + 0.5 + (i * (SECONDS - 0.8)) / (count - 1));
   const engineSpeed = time.map((t) => speedAt(t - TIP_IN));
-  const unknown = new Float64Array(count).fill(Number.NaN);
   const rollSpeed = engineSpeed.map((speed) => speed / RATIO);
   const rollPower = time.map((t, i) => {
     const speed = engineSpeed[i];
     return forceAt(t - TIP_IN) * rollSpeed[i] * power({ speed, place: (t - TIP_IN) / SECONDS });
   });
-  const none = { brakePower: unknown, rollInertiaPower: unknown, slip: unknown, tyrePower: unknown };
-  const losses = { rollingLossPower: unknown, wheelInertiaPower: unknown, torqueLossPower: unknown };
-  const engine = { engineInertiaPower: unknown, enginePower: unknown, correctedPower: unknown };
-  const spread = { rollPowerUncertainty: unknown, tyrePowerUncertainty: unknown, enginePowerUncertainty: unknown };
-  return {
-    segment,
-    curve: {
-      axis: 'engine-speed',
-      ...{ engineSpeed, time, rollSpeed, rollPower, ...none, ...losses, ...engine, ...spread },
-      ...{ factor: 1, rule: 'none', valid: new Uint8Array(count).fill(1), missing: [], bandwidth: 1.5, peakBias: 0 },
-    },
-    ...{ peaks: [], budget: [], findings: [] },
-  };
+  return barePull({ segment, time, engineSpeed, rollSpeed, rollPower });
 }

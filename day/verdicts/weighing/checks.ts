@@ -214,7 +214,7 @@ export const CHECKS = {
     text: 'No more load. Engine off: oil level and foam, sensor at zero, second gauge at a hot idle; cut the filter open and look for metal.',
   },
   'driveline-by-hand': {
-    parts: [...SHORT, 'wheel-slip', 'head-lift', 'charge-heat-soak', 'boost-leak', 'crankcase-pressure'],
+    parts: [...SHORT],
     needs: ['rolls stopped and locked, a contact thermometer, a magnet for the oil'],
     minutes: 20,
     pulls: 0,

@@ -31,12 +31,11 @@ export interface RodQuestion {
  */
 export function rodForces({ model, prediction, step, ledger }: RodQuestion, index: number): RodForces {
   const { engine } = model;
-  const crank = { bore: engine.bore, stroke: engine.stroke, rodLength: engine.rod };
   const moving = ledger.take('reciprocatingMass', usualMass(engine.bore, engine.stroke));
   const outside = outsideAir(step, ledger).pressure;
   const rotation = angularSpeed(prediction.speed[index]);
   const rod = (m: number, pressure: number, at: number): number => {
-    const train: CrankTrain = { crank, reciprocating: mass(m), rotating: mass(0), crankcasePressure: outside };
+    const train: CrankTrain = { crank: engine, reciprocating: mass(m), rotating: mass(0), crankcasePressure: outside };
     return crankForces(train, absolutePressure(pressure), { angle: angle(at), rotation }).rod;
   };
   const peak = predicted(prediction, 'peak pressure', index);

@@ -89,9 +89,8 @@ function sparkNeed({ model, prediction, step, ledger }: NeedInput, index: number
   const lambda = step.lambda ?? model.habits.lambda(omega, step.manifoldPressure).value;
   const worn = ledger.take('electrodeFactor', { ...ELECTRODE_FACTORS.worn, source: 'common practice, no source' });
   const perCycle = (air.value * 4 * Math.PI) / (omega * engine.cylinders * (1 - RESIDUAL.value));
-  const crank = { bore: engine.bore, stroke: engine.stroke, rodLength: engine.rod };
   const newPlug = (advance: number, d: number): number => {
-    const density = (perCycle * DRY_AIR_GAS_CONSTANT) / cylinderVolume(crank, engine.compressionRatio, angle(-advance));
+    const density = (perCycle * DRY_AIR_GAS_CONSTANT) / cylinderVolume(engine, angle(-advance));
     // at 1 K the pressure is p/T itself
     return correlationVoltage({ gap: length(d), pressure: absolutePressure(density), temperature: temperature(1) });
   };

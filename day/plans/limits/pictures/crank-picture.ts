@@ -87,11 +87,10 @@ export function crankPictureOf(foresight: Foresight, step: Step, speed: number):
     exhaust: at('exhaust pressure'),
     intake: step.manifoldPressure,
   });
-  const crank = { bore: model.engine.bore, stroke: model.engine.stroke, rodLength: model.engine.rod };
-  const moving = ledger.take('reciprocatingMass', usualMass(crank.bore, crank.stroke));
+  const moving = ledger.take('reciprocatingMass', usualMass(model.engine.bore, model.engine.stroke));
   const rotating = mass(ledger.look('rotatingMass')?.value ?? 0);
   const train: CrankTrain = {
-    crank,
+    crank: model.engine,
     reciprocating: mass(moving.value),
     rotating,
     crankcasePressure: outsideAir(step, ledger).pressure,
@@ -192,6 +191,6 @@ function thinnestFilm(
   const [diameter, width, clearance, viscosity] = FILM_FACTS.map((name) => model.values.get(name)?.value ?? Number.NaN);
   if (Number.isNaN(diameter + width + clearance + viscosity)) return undefined;
   const bearing = { diameter: length(diameter), width: length(width), radialClearance: length(clearance), viscosity };
-  const rodRatio = ratio(model.engine.stroke / 2 / model.engine.rod);
+  const rodRatio = ratio(model.engine.stroke / 2 / model.engine.rodLength);
   return filmOrbit(bearing, bigEndCycle(loads, rodRatio, angularSpeed(speed))).thinnest.film;
 }

@@ -1,9 +1,11 @@
 import { sparkDemand } from '../../../../core/physics/index.ts';
 import { absolutePressure, length, type Measured, ratio, temperature } from '../../../../core/quantities/index.ts';
-import type { EngineModel, PredictedLine, Prediction, Step } from '../../model/engine-model.ts';
+import type { EngineModel, PredictedLine, Step } from '../../model/engine-model.ts';
+import { everyLine } from '../../model/line-kinds.ts';
 import { priorModel } from '../../model/prior-model.ts';
+import { inventedMap } from '../../model/testing/invented-map.ts';
 import type { Foresight } from '../foresight.ts';
-import { BUILD_SHEET, DEGREE, inventedMap, RPM } from './build-sheet.ts';
+import { BUILD_SHEET, DEGREE, RPM } from './build-sheet.ts';
 
 /** Relative standard uncertainty that a day of pulls leaves on each line of this invented engine. */
 const SPREADS: Readonly<Record<PredictedLine, number>> = {
@@ -101,7 +103,7 @@ export function inventedForesight(more: Readonly<Record<string, Measured>> = {})
           standardUncertainty: value.map((one) => Math.abs(one) * SPREADS[line]),
         };
       };
-      return { speed: speeds, lines: linesOf(curve), missing: [], assumed: [] };
+      return { speed: speeds, lines: everyLine(curve), missing: [], assumed: [] };
     },
   };
 }
@@ -118,26 +120,6 @@ export function withValues(model: EngineModel, more: Readonly<Record<string, Mea
 /** The model without some values. */
 export function withoutValues(model: EngineModel, names: readonly string[]): EngineModel {
   return { ...model, values: new Map([...model.values].filter(([name]) => !names.includes(name))) };
-}
-
-function linesOf(curve: (line: PredictedLine) => Prediction['lines'][PredictedLine]): Prediction['lines'] {
-  return {
-    'engine torque': curve('engine torque'),
-    'engine power': curve('engine power'),
-    'wheel power': curve('wheel power'),
-    'wheel force': curve('wheel force'),
-    'air flow': curve('air flow'),
-    'charge temperature': curve('charge temperature'),
-    'exhaust pressure': curve('exhaust pressure'),
-    'turbocharger speed': curve('turbocharger speed'),
-    'fuel flow': curve('fuel flow'),
-    'injector duty': curve('injector duty'),
-    'peak pressure': curve('peak pressure'),
-    'knock integral': curve('knock integral'),
-    'exhaust temperature': curve('exhaust temperature'),
-    'spark voltage': curve('spark voltage'),
-    timing: curve('timing'),
-  };
 }
 
 function lineAt(model: EngineModel, step: Step, speed: number): Record<PredictedLine, number> {
@@ -179,7 +161,7 @@ function lineAt(model: EngineModel, step: Step, speed: number): Record<Predicted
 
 /** Polytropic compression of the charge from 50° after bottom dead centre, 345 K, with the worn-plug correlation. */
 function sparkNeed(model: EngineModel, step: Step, at: { readonly kPa: number; readonly timing: number }): number {
-  const { stroke, rod, compressionRatio } = model.engine;
+  const { stroke, rodLength: rod, compressionRatio } = model.engine;
   const volume = (angle: number): number => {
     const r = stroke / 2;
     const travel = r * (1 - Math.cos(angle)) + rod - Math.sqrt(rod * rod - (r * Math.sin(angle)) ** 2);

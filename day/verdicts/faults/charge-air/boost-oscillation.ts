@@ -4,7 +4,7 @@ import { type BoostSeries, boostSeries } from '../../evidence/boost.ts';
 import { type Tone, toneAt, tonesOf } from '../../evidence/tone.ts';
 import { keptOf } from '../../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { finite, largest, middle } from '../../scene/series.ts';
+import { largest, mean, middle } from '../../scene/series.ts';
 import { onTimes, type SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
@@ -129,14 +129,9 @@ function offTarget({ times, pressure, target, reached, risen, rate }: BoostSerie
   return {
     times: Float64Array.from({ length: count }, (_, k) => times[start + k * every + Math.floor((every - 1) / 2)]),
     values: Float64Array.from({ length: count }, (_, k) =>
-      meanOf(off.subarray(start + k * every, start + (k + 1) * every)),
+      mean(off.subarray(start + k * every, start + (k + 1) * every)),
     ),
   };
-}
-
-function meanOf(values: Float64Array): number {
-  const known = finite(values);
-  return known.length > 0 ? known.reduce((sum, value) => sum + value, 0) / known.length : Number.NaN;
 }
 
 /** Whether wastegate duty swings with the pressure; undefined where it is not logged fast enough. */

@@ -123,7 +123,7 @@ function foundIn(scene: PullScene, limits: Limits, { witnesses, from, to }: Aske
     const times = gridOf(scene, rate, { from, to });
     const least = limits['surge.amplitude'].value * part * level;
     const shortest = Math.max(LEAST.seconds, LEAST.readings / rate);
-    const tones = tonesOf({ times, values: onTimes(track, times) }, { ...SOUGHT, shortest }).filter(
+    const tones = tonesOf({ times, values: onTimes(track, times) }, { ...SOUGHT, shortest, least }).filter(
       ({ amplitude, deviation, share }) =>
         amplitude > least && amplitude > SURE.deviations * deviation && share > SURE.share,
     );

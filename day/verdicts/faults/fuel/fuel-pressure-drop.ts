@@ -25,7 +25,8 @@ export const fuelPressureDrop: Detector = {
       };
     }
     const { times } = pressure;
-    const values = pressure.values.map((value) => (value > GONE * middle(pressure.values) ? value : Number.NaN));
+    const gone = GONE * middle(pressure.values);
+    const values = pressure.values.map((value) => (value > gone ? value : Number.NaN));
     const early = middle(
       values.filter((_, i) => times[i] >= scene.from + SETTLED.from && times[i] <= scene.from + SETTLED.to),
     );

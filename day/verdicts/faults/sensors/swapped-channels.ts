@@ -65,12 +65,13 @@ interface Pair {
 
 function changedPlaces(scene: PullScene): Pair | undefined {
   const levels = scene.tracks.flatMap((track) => {
+    if (kindOf(track) === '') return [];
     const earlier = levelsBefore(scene, track);
     const move = Math.max(...earlier.slice(1).map((level, k) => Math.abs(level - earlier[k])));
     // What warms up is nearest to where it was last.
     const before = kindOf(track) === 'temperature' ? (earlier[0] ?? Number.NaN) : middle(earlier);
     const now = middle(trackBySpeed(scene, track));
-    return Number.isFinite(before + now) && kindOf(track) !== '' ? [{ track, now, before, move }] : [];
+    return Number.isFinite(before + now) ? [{ track, now, before, move }] : [];
   });
   for (const [i, a] of levels.entries()) {
     for (const b of levels.slice(i + 1)) {

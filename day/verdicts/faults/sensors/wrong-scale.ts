@@ -92,13 +92,14 @@ function freeAir(scene: PullScene, limits: Limits): Wrong[] {
   if (!fuel || !lambda) return [];
   const full = middle(fuel.values.filter((_, i) => fuel.times[i] > scene.from && fuel.times[i] < scene.to));
   let since = Number.NaN;
+  let at = 0;
   const shown: number[] = [];
   for (let i = 0; i < fuel.times.length; i++) {
     if (!(fuel.raw[i] < NONE * full) || fuel.times[i] < scene.to) since = Number.NaN;
     else if (Number.isNaN(since)) since = fuel.times[i];
     else if (fuel.times[i] - since > AIR_AFTER) {
-      const at = lambda.times.findIndex((t) => t >= fuel.times[i]);
-      if (at >= 0 && Number.isFinite(lambda.values[at])) shown.push(lambda.values[at]);
+      while (at < lambda.times.length && lambda.times[at] < fuel.times[i]) at++;
+      if (at < lambda.times.length && Number.isFinite(lambda.values[at])) shown.push(lambda.values[at]);
     }
   }
   const value = middle(shown);

@@ -1,9 +1,9 @@
 import { type Measured, measured } from '../../../../core/quantities/index.ts';
 import type { Meaning } from '../../../channels/index.ts';
 import { type DayFacts, DEFAULTS, type LossFit, lossForce } from '../../../pulls/index.ts';
+import { middle } from '../../scene/series.ts';
 import { onTimes, valuesBetween } from '../../scene/track.ts';
 import type { HealthEntry } from '../entries.ts';
-import { middleOf } from '../pull-state.ts';
 
 /**
  * One coast-down as health compares it. ratio: engine speed over roll speed [rad/m], in gear only. scale: what the fitted forces have to be
@@ -32,7 +32,7 @@ function readingOf(entry: HealthEntry, fit: LossFit, facts: DayFacts): CoastRead
   const { fromTime, toTime } = fit.segment;
   const level = (meaning: Meaning): number => {
     const of = (tracks: HealthEntry['tracks'], from: number, to: number): number =>
-      middleOf(tracks.filter((track) => track.meaning === meaning).flatMap((track) => valuesBetween(track, from, to)));
+      middle(tracks.filter((track) => track.meaning === meaning).flatMap((track) => valuesBetween(track, from, to)));
     const joined = of(entry.tracks, fromTime, toTime);
     // On another clock the whole record stands for it: these temperatures hardly move in a coast-down.
     return Number.isFinite(joined) ? joined : of(entry.apart, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY);
@@ -63,7 +63,7 @@ function ratioSeen({ tracks }: HealthEntry, { segment }: LossFit): number | unde
     (_, i) => segment.fromTime + ((i + 0.5) / 60) * (segment.toTime - segment.fromTime),
   );
   const speeds = onTimes(roll, at);
-  const ratio = middleOf([...onTimes(engine, at)].map((omega, i) => omega / speeds[i]));
+  const ratio = middle([...onTimes(engine, at)].map((omega, i) => omega / speeds[i]));
   return Number.isFinite(ratio) ? ratio : undefined;
 }
 

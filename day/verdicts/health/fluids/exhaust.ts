@@ -1,6 +1,7 @@
 import { measured } from '../../../../core/quantities/index.ts';
+import { middle } from '../../scene/series.ts';
 import { exhaustSpec } from '../lines/line-table.ts';
-import { middleOf, type PullState } from '../pull-state.ts';
+import type { PullState } from '../pull-state.ts';
 import { type HealthFinding, heldValue } from '../result.ts';
 import { atPoints, type FluidQuestion, lineOf, type PressureHealth, restsOf } from './pressures.ts';
 
@@ -66,7 +67,7 @@ function spreadOf({ entry, cells }: PullState): ExhaustHealth['spreads'][number]
   const levels = names
     .map((name) => ({
       name: name.slice(name.indexOf('@') + 1),
-      level: middleOf(upper.map(({ values }) => values.get(name) ?? Number.NaN)),
+      level: middle(upper.map(({ values }) => values.get(name) ?? Number.NaN)),
     }))
     .filter(({ level }) => Number.isFinite(level))
     .sort((a, b) => b.level - a.level);

@@ -1,10 +1,11 @@
 import { measured } from '../../../../core/quantities/index.ts';
 import type { StopClass } from '../../detector.ts';
+import { middle } from '../../scene/series.ts';
 import { valuesBetween } from '../../scene/track.ts';
 import type { HealthEntry } from '../entries.ts';
 import { oilSpec } from '../lines/line-table.ts';
 import { type LineSource, type PullLine, pullLine } from '../lines/pull-line.ts';
-import { cellValue, middleOf, type PullCell, recordCells } from '../pull-state.ts';
+import { cellValue, type PullCell, recordCells } from '../pull-state.ts';
 import { type HealthFinding, type HealthPart, type HealthUnknown, type HealthValue, heldValue } from '../result.ts';
 import type { HealthLimits } from '../thresholds.ts';
 
@@ -68,7 +69,7 @@ function fallFinding({ line, state }: PullLine, { i, cells, entry, limits }: Pla
         : 'oil.note';
   if (!sure || !(-share.value > limits[name].value)) return [];
   const offset = stoppedPressure(entry);
-  const typical = middleOf(cells.map((cell) => cellValue(cell, 'oil-pressure')));
+  const typical = middle(cells.map((cell) => cellValue(cell, 'oil-pressure')));
   const bySensor = Math.abs(offset) > 0.5 * Math.abs(share.value) * typical;
   const stopClass: StopClass = bySensor ? 1 : name === 'oil.stop' ? 3 : name === 'oil.hold' ? 2 : 0;
   return [
@@ -107,7 +108,7 @@ function stoppedPressure({ tracks }: HealthEntry): number {
   const whole =
     to - from > 2 &&
     speed.raw.filter((raw, i) => speed.times[i] >= from && speed.times[i] <= to && raw >= 5).length === 0;
-  return whole ? middleOf(valuesBetween(pressure, from + 1.5, to)) : Number.NaN;
+  return whole ? middle(valuesBetween(pressure, from + 1.5, to)) : Number.NaN;
 }
 
 /** Engine speeds [rad/s]: below, idle; between, neither. @source our default: 1150 and 1430 rpm */
@@ -170,7 +171,7 @@ function absoluteFindings(sources: readonly LineSource[], limits: HealthLimits):
       ]);
     }
     const hot = cells.filter((cell) => cellValue(cell, 'oil-temperature') >= limits['oil.hot'].value);
-    const idle = middleOf(hot.filter(({ speed }) => speed <= IDLE).map((cell) => cellValue(cell, 'oil-pressure')));
+    const idle = middle(hot.filter(({ speed }) => speed <= IDLE).map((cell) => cellValue(cell, 'oil-pressure')));
     if (idle < limits['oil.hot-idle'].value) {
       say(entry, 'oil-pressure-low', [
         1,

@@ -1,9 +1,10 @@
 import { measured } from '../../../../core/quantities/index.ts';
 import type { StopClass } from '../../detector.ts';
+import { middle } from '../../scene/series.ts';
 import type { HealthEntry } from '../entries.ts';
 import { coolantSpec, crankcaseSpec } from '../lines/line-table.ts';
 import { type LineSource, type LineSpec, type PullLine, pullLine } from '../lines/pull-line.ts';
-import { cellValue, middleOf, type PullState } from '../pull-state.ts';
+import { cellValue, type PullState } from '../pull-state.ts';
 import { type HealthFinding, type HealthPart, type HealthUnknown, heldValue } from '../result.ts';
 import type { HealthLimits } from '../thresholds.ts';
 
@@ -23,7 +24,7 @@ export function crankcaseHealth(question: FluidQuestion): PressureHealth {
   const { limits } = question;
   const { line, unknown } = lineOf(crankcaseSpec(limits), question);
   const usual = line
-    ? middleOf(baselineOf(line).flatMap(({ cells }) => cells.map((cell) => cellValue(cell, 'crankcase-pressure'))))
+    ? middle(baselineOf(line).flatMap(({ cells }) => cells.map((cell) => cellValue(cell, 'crankcase-pressure'))))
     : Number.NaN;
   const findings = atPoints(line, (point, i) => {
     const { value, standardUncertainty } = point.deviation;
@@ -86,7 +87,7 @@ function lostCoolant({ pulls, limits }: FluidQuestion): readonly HealthFinding[]
   const having = pulls.filter(({ starts }) => Number.isFinite(starts.get('coolant-pressure')));
   const count = limits['line.baseline'].value;
   if (having.length <= count) return [];
-  const usual = middleOf(having.slice(0, count).map(({ starts }) => starts.get('coolant-pressure') ?? Number.NaN));
+  const usual = middle(having.slice(0, count).map(({ starts }) => starts.get('coolant-pressure') ?? Number.NaN));
   const limit = limits['coolant.lost-share'];
   return having.slice(count).flatMap(({ entry, starts }): readonly HealthFinding[] => {
     const lost = 1 - (starts.get('coolant-pressure') ?? Number.NaN) / usual;

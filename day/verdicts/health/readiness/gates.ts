@@ -1,8 +1,9 @@
 import { type Measured, measured } from '../../../../core/quantities/index.ts';
 import type { Meaning } from '../../../channels/index.ts';
+import { middle } from '../../scene/series.ts';
 import { valuesBetween } from '../../scene/track.ts';
 import type { HealthEntry } from '../entries.ts';
-import { middleOf, type PullState } from '../pull-state.ts';
+import type { PullState } from '../pull-state.ts';
 import type { HealthLimits, HealthThresholdName } from '../thresholds.ts';
 import { type CoolingStretch, coolingDecay, type Decay, waitUntil } from './decay.ts';
 
@@ -66,8 +67,7 @@ export function pullReadiness(
   limits: HealthLimits,
 ): readonly PullReadiness[] {
   const first = pulls.slice(0, limits['line.baseline'].value);
-  const reference = (channel: Meaning): number =>
-    middleOf(first.map(({ starts }) => starts.get(channel) ?? Number.NaN));
+  const reference = (channel: Meaning): number => middle(first.map(({ starts }) => starts.get(channel) ?? Number.NaN));
   const decays = new Map(
     GATES.map(({ channel, settles }) => [
       channel,
@@ -130,7 +130,7 @@ export function decayOf(
     reference,
   }: { readonly entries: readonly HealthEntry[]; readonly settles: GateRule['settles']; readonly reference: number },
 ): Decay | { readonly why: string } {
-  const air = middleOf(entries.map(({ result }) => result?.conditions.temperature?.value ?? Number.NaN));
+  const air = middle(entries.map(({ result }) => result?.conditions.temperature?.value ?? Number.NaN));
   const floor =
     settles === 'in the air' && Number.isFinite(air)
       ? measured(air, AIR)
@@ -154,7 +154,7 @@ function coolingStretches(entries: readonly HealthEntry[], channel: Meaning): re
     const track = entry.tracks.find(({ meaning }) => meaning === channel);
     if (!track || track.times.length < 4) continue;
     const [begin, end] = [track.times[0], track.times[track.times.length - 1]];
-    const start = middleOf(valuesBetween(track, begin, begin + 2));
+    const start = middle(valuesBetween(track, begin, begin + 2));
     if (last && entry.clockKnown && start < last.temperature) {
       stretches.push({ times: [0, entry.clock - last.clock], temperatures: [last.temperature, start] });
     }
@@ -162,7 +162,7 @@ function coolingStretches(entries: readonly HealthEntry[], channel: Meaning): re
     const from = loaded.length > 0 ? Math.max(...loaded) + SENSORS : begin;
     const at = Array.from({ length: READINGS }, (_, i) => from + ((end - from) * i) / (READINGS - 1));
     const half = (end - from) / READINGS / 2;
-    const temperatures = at.map((time) => middleOf(valuesBetween(track, time - half, time + half)));
+    const temperatures = at.map((time) => middle(valuesBetween(track, time - half, time + half)));
     const kept = at.flatMap((time, i) =>
       Number.isFinite(temperatures[i]) ? [{ time, temperature: temperatures[i] }] : [],
     );
@@ -172,7 +172,7 @@ function coolingStretches(entries: readonly HealthEntry[], channel: Meaning): re
         temperatures: kept.map(({ temperature }) => temperature),
       });
     }
-    const settled = end > from ? middleOf(valuesBetween(track, Math.max(from, end - 2), end)) : Number.NaN;
+    const settled = end > from ? middle(valuesBetween(track, Math.max(from, end - 2), end)) : Number.NaN;
     last =
       entry.clockKnown && Number.isFinite(settled)
         ? { clock: entry.clock + (end - begin), temperature: settled }

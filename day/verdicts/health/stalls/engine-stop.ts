@@ -1,6 +1,6 @@
+import { middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
 import type { HealthEntry } from '../entries.ts';
-import { middleOf } from '../pull-state.ts';
 import type { HealthLimits } from '../thresholds.ts';
 
 /**
@@ -34,7 +34,7 @@ export function engineStop(entry: HealthEntry, limits: HealthLimits): EngineStop
   while (above > 0 && !(raw[above] > 1.5 * running)) above -= 1;
   const before = [...times.keys()].filter((i) => times[i] <= times[above] && times[i] > times[above] - BEFORE);
   const after = [...times.keys()].slice(at).find((i) => raw[i] > running);
-  const stop = { above: times[above], stopped: times[at], level: middleOf(before.slice(-20).map((i) => raw[i])) };
+  const stop = { above: times[above], stopped: times[at], level: middle(before.slice(-20).map((i) => raw[i])) };
   return {
     ...stop,
     leap: at - above <= 1,

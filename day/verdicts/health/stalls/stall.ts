@@ -1,7 +1,7 @@
 import { measured } from '../../../../core/quantities/index.ts';
 import type { StopClass } from '../../detector.ts';
+import { middle } from '../../scene/series.ts';
 import type { HealthEntry } from '../entries.ts';
-import { middleOf } from '../pull-state.ts';
 import { type HealthFinding, type HealthPart, type HealthUnknown, heldValue } from '../result.ts';
 import type { HealthLimits } from '../thresholds.ts';
 import { type EngineStop, engineStop } from './engine-stop.ts';
@@ -60,8 +60,7 @@ export function stallHealth({ entries, limits, dragRisen, oilFallen }: StallQues
     starved ||= oilFallen.has(entry.id);
     const seen = withEngine(entry);
     const stop = engineStop(seen, limits);
-    if (stop)
-      stalls.push(weighed(seen, stop, { limits, fall: middleOf(falls), dragRisen: dragged, oilFallen: starved }));
+    if (stop) stalls.push(weighed(seen, stop, { limits, fall: middle(falls), dragRisen: dragged, oilFallen: starved }));
     else falls.push(...freeFalls(seen));
   }
   return { stalls, findings: stalls.map(stallFinding), unknown: stallsUnknown(entries, stalls) };

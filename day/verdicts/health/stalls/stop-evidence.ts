@@ -1,7 +1,7 @@
 import type { Meaning } from '../../../channels/index.ts';
+import { middle } from '../../scene/series.ts';
 import { onTimes, type SceneTrack, valuesBetween } from '../../scene/track.ts';
 import type { HealthEntry } from '../entries.ts';
-import { middleOf } from '../pull-state.ts';
 import type { HealthLimits } from '../thresholds.ts';
 import type { EngineStop } from './engine-stop.ts';
 
@@ -49,7 +49,7 @@ export function stopSigns(
 }
 
 function level(entry: HealthEntry, meaning: Meaning, [from, to]: readonly [number, number]): number {
-  return middleOf(
+  return middle(
     entry.tracks.filter((track) => track.meaning === meaning).flatMap((track) => valuesBetween(track, from, to)),
   );
 }
@@ -142,7 +142,7 @@ function switchSigns(entry: HealthEntry, stop: EngineStop): StopSign[] {
 function statusBefore({ tracks }: HealthEntry, stop: EngineStop): boolean | undefined {
   const track = tracks.find(({ meaning }) => meaning === 'cut-status');
   if (!track) return undefined;
-  const usual = middleOf([...track.raw].slice(0, Math.max(5, Math.floor(track.raw.length / 4))));
+  const usual = middle([...track.raw].slice(0, Math.max(5, Math.floor(track.raw.length / 4))));
   return track.times.some((time, i) => time > stop.above - 1.5 && time < stop.stopped && track.raw[i] !== usual);
 }
 
@@ -152,8 +152,8 @@ function rollSigns(entry: HealthEntry, stop: EngineStop): StopSign[] {
   if (!roll || !engine) return [];
   const at = Float64Array.from({ length: 12 }, (_, i) => stop.above - 2.4 + 0.2 * i);
   const ratios = [...ratioAt(engine, roll, at)].filter(Number.isFinite);
-  const middle = middleOf(ratios);
-  const tied = ratios.length >= 6 && ratios.every((ratio) => Math.abs(ratio / middle - 1) < 0.06);
+  const usual = middle(ratios);
+  const tied = ratios.length >= 6 && ratios.every((ratio) => Math.abs(ratio / usual - 1) < 0.06);
   const rolling = level(entry, 'roll-speed', [stop.stopped, stop.stopped + 0.5]);
   const signs: StopSign[] = [];
   const changing = changes(roll, at);
@@ -233,12 +233,12 @@ export function decelerationBetween(
 function idleWander({ tracks }: HealthEntry, stop: EngineStop): number {
   const track = tracks.find(({ meaning }) => meaning === 'engine-speed');
   const speeds = track ? valuesBetween(track, stop.above - 6, stop.above - 0.5) : [];
-  const middle = middleOf(speeds);
+  const usual = middle(speeds);
   const half = Math.floor(speeds.length / 2);
-  const drifts = Math.abs(middleOf(speeds.slice(0, half)) / middleOf(speeds.slice(half)) - 1) > 0.1;
-  if (speeds.length < 10 || middle > 160 || drifts) return 0;
+  const drifts = Math.abs(middle(speeds.slice(0, half)) / middle(speeds.slice(half)) - 1) > 0.1;
+  if (speeds.length < 10 || usual > 160 || drifts) return 0;
   const sorted = [...speeds].sort((a, b) => a - b);
   const [low, high] = [sorted[Math.floor(0.1 * sorted.length)], sorted[Math.floor(0.9 * sorted.length)]];
-  const drops = speeds.slice(1).filter((speed, i) => (speed - middle) * (speeds[i] - middle) < 0).length;
-  return drops >= 2 ? (high - low) / 2 / middle : 0;
+  const drops = speeds.slice(1).filter((speed, i) => (speed - usual) * (speeds[i] - usual) < 0).length;
+  return drops >= 2 ? (high - low) / 2 / usual : 0;
 }
