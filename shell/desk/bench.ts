@@ -1,5 +1,5 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
-import { answered, type Finding, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
+import { answered, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
 import { type Mapping, matters, type Proposal, type Recording, type Sound } from '../../day/channels/index.ts';
 import {
   type DayFacts,
@@ -43,6 +43,7 @@ import {
 } from './reading.ts';
 import { sameLogs } from './same-logs.ts';
 import { isForSoundReader, soundKey } from './sounds.ts';
+import { isPartFile, notRead, notThere } from './unread-logs.ts';
 
 /** Facts and logs of a day, as they stand now. */
 export interface DayQuestion {
@@ -332,31 +333,3 @@ async function interrupted(work: Work, done: { readonly what: string; readonly s
 }
 
 const CANCELLED: Refusal = { kind: 'cancelled', message: 'cancelled' };
-
-/** True for a file that belongs to the parts and to no entry: not a log of this day. */
-function isPartFile({ parts, entries }: DayFacts, name: string): boolean {
-  return parts?.compressorMap === name && !entries.some(({ files }) => files.includes(name));
-}
-
-/** Logs that an entry names and the day does not have. */
-function notThere({ facts, files }: DayQuestion): readonly (readonly [string, Refusal])[] {
-  const there = new Set(files.map(({ name }) => name));
-  return facts.entries.flatMap(({ files: named }) =>
-    named.filter((name) => !there.has(name)).map((name) => [name, MISSING] as const),
-  );
-}
-
-const MISSING: Refusal = {
-  kind: 'missing-file',
-  message: 'missing file: there is no such log inside the day’s folder',
-};
-
-function notRead(file: string, refusal: Refusal): Finding {
-  return {
-    kind: refusal === MISSING ? 'log-not-there' : 'log-not-read',
-    weight: 'fault',
-    message: `${file} could not be read: ${refusal.message}`,
-    place: { ...refusal.place, file },
-    ...(refusal.numbers ? { numbers: refusal.numbers } : {}),
-  };
-}

@@ -4,6 +4,7 @@ import './look/theme.css';
 import './look/base.css';
 import './look/parts.css';
 import './look/verdicts.css';
+import './look/heat-strips.css';
 import './look/margins.css';
 import './look/print.css';
 import { StrictMode } from 'react';

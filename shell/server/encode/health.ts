@@ -66,10 +66,15 @@ function encodeFinding({
 function encodeValue({ name, value, kind, limit, source }: HealthValue): HealthFindingView['values'][number] {
   const measured = plainMeasured(value);
   return {
-    ...{ name, kind, source },
+    ...{ name: valueInWords(name), kind, source },
     ...(measured && { value: measured }),
     ...(limit !== undefined && Number.isFinite(limit) && { limit }),
   };
+}
+
+/** What a number is called on a page: `power over expected, less 1` → `power against expected`. */
+export function valueInWords(name: string): string {
+  return name.replace(/^(.*?) over (.*), less 1$/, '$1 against $2');
 }
 
 function encodeReadiness({ entry, key, ready, gates, sincePull, unknown }: PullReadiness): ReadinessView {

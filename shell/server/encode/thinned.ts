@@ -1,3 +1,4 @@
+import { indexAtOrAfter } from '../../../core/numerics/index.ts';
 import type { Piece } from '../../../day/channels/index.ts';
 
 /** Times and values for drawing; null breaks the line. */
@@ -43,20 +44,9 @@ export function thinned({ times, values, pieces }: Samples, { from, to, points }
 
 /** The part of a piece whose times lie in the window, one sample wider on both sides so that the line reaches the edge. */
 function inside(times: Float64Array, piece: Piece, { from, to }: { from: number; to: number }): Piece {
-  const first = firstAtLeast(times, piece, from);
-  const last = firstAtLeast(times, piece, to);
+  const first = indexAtOrAfter(times, piece, from);
+  const last = indexAtOrAfter(times, piece, to);
   return { from: Math.max(piece.from, first - 1), to: Math.min(piece.to, last + 1) };
-}
-
-function firstAtLeast(times: Float64Array, piece: Piece, time: number): number {
-  let low = piece.from;
-  let high = piece.to;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if ((times[middle] ?? Number.POSITIVE_INFINITY) < time) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 function addAll(out: Thinned, { times, values }: Omit<Samples, 'pieces'>, { from, to }: Piece): void {

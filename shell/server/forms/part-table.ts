@@ -49,7 +49,7 @@ const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
   rodTension: 'The load is shown, not judged.',
 };
 
-const PRIOR = 'A usual value of the trade with a wide spread is taken, and every answer that rests on it says so.';
+const PRIOR = 'A usual value with a wide spread is taken, and said.';
 
 /** The parts in the form of facts: which limit comes first depends on them. */
 export const PART_ROWS: readonly FactRow[] = Object.entries(GROUPS).flatMap(([group, names]) =>

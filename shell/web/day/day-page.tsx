@@ -5,6 +5,7 @@ import { useAnswer } from '../client/use-answer.ts';
 import { useWatch, type Watch } from '../client/use-watch.ts';
 import { useWork } from '../client/use-work.ts';
 import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
+import { CautionsPart } from '../frame/cautions-part.tsx';
 import { Empty, Findings, InventedBanner, Loading, Refused } from '../frame/states.tsx';
 import { counted, STANDING_WORDS } from '../frame/wording.ts';
 import { HealthPart } from '../health/health-part.tsx';
@@ -107,16 +108,7 @@ function DayHere({
       )}
       {findings.length > 0 && <h2>About the whole day</h2>}
       <Findings findings={findings} />
-      {view.cautions.length > 0 && (
-        <section aria-labelledby="cautions">
-          <h2 id="cautions">Cautions</h2>
-          <ul>
-            {view.cautions.map((caution) => (
-              <li key={caution}>{caution}</li>
-            ))}
-          </ul>
-        </section>
-      )}
+      <CautionsPart cautions={view.cautions} />
     </>
   );
 }

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useEffect, useMemo, useRef } from 'react';
+import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
 import type { DriftView, StopView, StripEntry } from '../../contract/index.ts';
 import { useWidth } from '../drawing/use-width.ts';
 import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
@@ -6,7 +6,7 @@ import { STANDING_WORDS } from '../frame/wording.ts';
 import { useWriting, type Writing } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
 import { INSIDES, SHAPES } from '../verdicts/stop-plate.tsx';
-import { driftRow, type Mark, type StripLayout, stripLayout } from './strip-layout.ts';
+import { type DriftRow, driftRow, type Mark, type StripLayout, stripLayout } from './strip-layout.ts';
 
 interface StripProps {
   readonly day: string;
@@ -28,6 +28,8 @@ const TIGHT = 30;
 export function Strip({ day, entries, drift, here, height = 272, label = 'The day as a strip' }: StripProps) {
   const holder = useRef<HTMLElement>(null);
   const width = useWidth(holder);
+  // How far a long day is scrolled: what names a line stays in sight.
+  const [scrolled, setScrolled] = useState(0);
   const writing = useWriting();
   const layout = useMemo(() => stripLayout(entries, { width, height }), [entries, width, height]);
   // One point does not drift.
@@ -36,12 +38,20 @@ export function Strip({ day, entries, drift, here, height = 272, label = 'The da
   useEffect(() => {
     const mark = layout.marks.find(({ entry }) => entry.id === here);
     const element = holder.current;
-    if (mark && element) element.scrollLeft = mark.x - element.clientWidth / 2;
+    if (!element) return;
+    // Without a place of its own a strip wider than its screen shows its newest end.
+    element.scrollLeft = mark ? mark.x - element.clientWidth / 2 : layout.width;
   }, [here, layout]);
   const whole = height + rows.length * (DRIFT_HEIGHT + DRIFT_LABEL);
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: a long day scrolls sideways, so the keyboard must reach it
-    <section className="strip scroll" ref={holder} tabIndex={0} aria-label={label}>
+    <section
+      className="strip scroll"
+      ref={holder}
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: a long day scrolls sideways, so the keyboard must reach it
+      tabIndex={0}
+      aria-label={label}
+      onScroll={(event) => setScrolled(event.currentTarget.scrollLeft)}
+    >
       {/* biome-ignore lint/a11y/useSemanticElements: a drawing cannot be a fieldset */}
       <svg
         width={layout.width}
@@ -73,23 +83,33 @@ export function Strip({ day, entries, drift, here, height = 272, label = 'The da
             className="drift"
             transform={`translate(0 ${height + at * (DRIFT_HEIGHT + DRIFT_LABEL) + DRIFT_LABEL - 4})`}
           >
-            <text x={4} y={-4}>
-              {row.what}
-              {row.at !== undefined && ` at ${writing.text(row.at, 'speed', { decimals: 0 })}`}:{' '}
-              {writing.text(row.low, row.kind)}
-              {row.high > row.low && ` … ${writing.text(row.high, row.kind)}`}
-            </text>
-            <path d={row.dots.map(({ x, y }, dot) => `${dot === 0 ? 'M' : 'L'}${x} ${y}`).join('')} />
-            {row.dots.map(({ entry, value, x, y }, dot) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: two coast-downs of one entry share its name
-              <circle key={dot} cx={x} cy={y} r={4}>
-                <title>{`${entry}: ${writing.text(value, row.kind)}`}</title>
-              </circle>
-            ))}
+            <Drift row={row} from={scrolled} />
           </g>
         ))}
       </svg>
     </section>
+  );
+}
+
+/** A thin line of what drifts, with its words at the left edge of what is in sight. */
+function Drift({ row, from }: { readonly row: DriftRow; readonly from: number }) {
+  const writing = useWriting();
+  return (
+    <>
+      <text x={from + 4} y={-4}>
+        {row.what}
+        {row.at !== undefined && ` at ${writing.text(row.at, 'speed', { decimals: 0 })}`}:{' '}
+        {writing.text(row.low, row.kind)}
+        {row.high > row.low && ` … ${writing.text(row.high, row.kind)}`}
+      </text>
+      <path d={row.dots.map(({ x, y }, dot) => `${dot === 0 ? 'M' : 'L'}${x} ${y}`).join('')} />
+      {row.dots.map(({ entry, value, x, y }, dot) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: two coast-downs of one entry share its name
+        <circle key={dot} cx={x} cy={y} r={4}>
+          <title>{`${entry}: ${writing.text(value, row.kind)}`}</title>
+        </circle>
+      ))}
+    </>
   );
 }
 
@@ -122,14 +142,14 @@ function EntryLink({ day, mark: { entry, x }, layout: { step, ground }, writing,
 
 function EntryMark({ mark: { entry, x, block, clock, name }, layout: { ground, markWidth } }: MarkProps) {
   const stop = entry.stop && entry.stop.class >= 2 ? entry.stop : undefined;
-  // In a low strip a block stands close to its ground: there the sign takes the place of the clock.
+  // In a low strip a block stands close to its ground: there the signs take the place of the clocks.
   const low = ground < LOW;
   return (
     // biome-ignore lint/a11y/noAriaHiddenOnFocusable: a group of shapes takes no focus; its link stands before it
     <g className={`mark-of ${entry.standing} ${entry.kind}`} aria-hidden="true">
       {block ? <Block {...{ entry, x, block, ground }} width={markWidth} /> : <Sign {...{ entry, x, ground }} />}
       {stop && <Stop x={x} y={low ? ground + 4 : ground - 27} stop={stop} />}
-      {!(stop && low) && (
+      {!low && (
         <text className="mark-clock" x={x} y={ground + 20} textAnchor="middle">
           {clock}
         </text>

@@ -29,19 +29,20 @@ export function drawMarks(plot: uPlot, { marks = [], levels = [] }: PlotSpec, in
   ctx.font = ink.font.replace(/^[\d.]+px/, (size) => `${Number.parseFloat(size) * scale}px`);
   for (const level of levels) drawLevel(plot, level, ink);
   for (const mark of named) drawMark(plot, mark, ink);
-  for (const mark of named) drawWords(plot, mark, ink);
+  for (const mark of named) drawWords({ plot, ink, levels }, mark);
   ctx.restore();
 }
 
-function drawLevel(plot: uPlot, { y, spread, label }: PlotLevel, ink: Ink): void {
+function drawLevel(plot: uPlot, level: PlotLevel, ink: Ink): void {
   const { ctx, bbox } = plot;
+  const { y, spread = 0, label } = level;
   const scale = devicePixelRatio;
   const at = plot.valToPos(y, 'y', true);
   const right = bbox.left + bbox.width;
-  if (spread !== undefined && spread > 0) {
-    const [low, high] = [plot.valToPos(y - spread, 'y', true), plot.valToPos(y + spread, 'y', true)];
+  const [top, bottom] = bandOf(plot, level);
+  if (spread > 0) {
     ctx.fillStyle = ink.shade;
-    ctx.fillRect(bbox.left, high, bbox.width, low - high);
+    ctx.fillRect(bbox.left, top, bbox.width, bottom - top);
   }
   ctx.strokeStyle = ink.text;
   ctx.lineWidth = 1.5 * scale;
@@ -51,12 +52,17 @@ function drawLevel(plot: uPlot, { y, spread, label }: PlotLevel, ink: Ink): void
   ctx.lineTo(right, at);
   ctx.stroke();
   ctx.setLineDash([]);
-  // above its line, unless that is beyond the top
-  const above = at - bbox.top > 24 * scale;
+  // above its line and band, unless that is beyond the top
+  const above = top - bbox.top > 20 * scale;
   ctx.textAlign = 'right';
   ctx.textBaseline = above ? 'bottom' : 'top';
   ctx.fillStyle = ink.text;
-  ctx.fillText(label, right - GAP * scale, above ? at - 2 * scale : at + 3 * scale);
+  ctx.fillText(label, right - GAP * scale, above ? top - 2 * scale : bottom + 3 * scale);
+}
+
+/** Upper and lower edge of a level with its band [px]. */
+function bandOf(plot: uPlot, { y, spread = 0 }: PlotLevel): readonly [number, number] {
+  return [plot.valToPos(y + spread, 'y', true), plot.valToPos(y - spread, 'y', true)];
 }
 
 function drawMark(plot: uPlot, { x, y, look, sign, spreadX, spreadY }: PlotMark, ink: Ink): void {
@@ -116,18 +122,32 @@ function outline(
   else ctx.stroke();
 }
 
-/** Above the mark, or below where its curve comes from above, on the side that has room; on a ground of its own, so that no line runs through it. */
-function drawWords(plot: uPlot, { x, y, label, below = false }: PlotMark, ink: Ink): void {
+interface Words {
+  readonly plot: uPlot;
+  readonly ink: Ink;
+  readonly levels: readonly PlotLevel[];
+}
+
+/** Above the mark, or below where its curve comes from above, on the side that has room and under a limit that stands there; on a ground of its own, so that no line runs through it. */
+function drawWords({ plot, ink, levels }: Words, { x, y, label, below = false, left: before = false }: PlotMark): void {
   if (label === undefined) return;
   const { ctx, bbox } = plot;
   const scale = devicePixelRatio;
   const [left, top] = [plot.valToPos(x, 'x', true), plot.valToPos(y, 'y', true)];
   const { width } = ctx.measureText(label);
   const away = (RADIUS + GAP) * scale;
-  const raised = (below ? 1 : -1) * 1.6 * RADIUS * scale;
-  const from = left + away + width < bbox.left + bbox.width ? left + away : left - away - width;
+  const after = !before && left + away + width < bbox.left + bbox.width;
+  const from = after ? left + away : Math.max(bbox.left + 2 * scale, left - away - width);
   const height = Number.parseFloat(ctx.font) * 1.2;
-  const middle = Math.min(Math.max(top + raised, bbox.top + height / 2), bbox.top + bbox.height - height / 2);
+  // clear of the mark where it stands under it or before it
+  const clear = RADIUS * scale + 0.75 * height;
+  const raised = below ? clear : before ? -clear : -1.6 * RADIUS * scale;
+  const wanted = Math.min(Math.max(top + raised, bbox.top + height / 2), bbox.top + bbox.height - height / 2);
+  const middle = levels.reduce((at, level) => {
+    const [upper, lower] = bandOf(plot, level);
+    const meets = at + height / 2 > upper && at - height / 2 < lower;
+    return meets ? lower + height / 2 + scale : at;
+  }, wanted);
   ctx.fillStyle = ink.sheet;
   ctx.globalAlpha = 0.85;
   ctx.fillRect(from - 2 * scale, middle - height / 2, width + 4 * scale, height);

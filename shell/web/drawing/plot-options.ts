@@ -113,14 +113,22 @@ function xRange(low: number | null, high: number | null, { range, marks = [] }: 
 /** All of the lines, marks and levels with a little room, down to the floor at least. */
 function yRange(low: number | null, high: number | null, spec: PlotSpec): [number, number] {
   const { floor, marks = [], levels = [] } = spec;
-  const all = [low, high, ...marks.map(({ y }) => y), ...levels.map(({ y }) => y)];
+  const edges = levels.flatMap(({ y, spread = 0 }) => [y - spread, y + spread]);
+  const all = [low, high, ...marks.map(({ y }) => y), ...edges];
   const known = all.filter((y): y is number => y !== null && Number.isFinite(y));
   if (known.length === 0) return [0, 1];
   const [lowest, highest] = [Math.min(...known), Math.max(...known)];
   const bottom = floor === undefined ? lowest : Math.min(floor, lowest);
-  const room = (highest - bottom) * 0.06 || Math.abs(highest) * 0.05 || 1;
-  return [floor !== undefined && bottom === floor ? bottom : bottom - room, highest + room];
+  const room = (highest - bottom) * ROOM || Math.abs(highest) * 0.05 || 1;
+  // A word over a limit, or under a mark, wants a line of its own.
+  const above = levels.length > 0 ? WORD : 1;
+  const below = marks.some((mark) => mark.below) || levels.some(({ y }) => y < 0) ? WORD : 1;
+  return [floor !== undefined && bottom === floor ? bottom : bottom - below * room, highest + above * room];
 }
+
+/** Room above and below what is drawn, as a share of it; and how much more of it a word takes. @source our default */
+const ROOM = 0.06;
+const WORD = 2.4;
 
 const HATCH_STEP = 12;
 

@@ -27,6 +27,8 @@ export interface PlotMark {
   readonly label?: string;
   /** Its word stands below it. */
   readonly below?: boolean;
+  /** Its word stands to its left, wherever there is room. */
+  readonly left?: boolean;
   readonly spreadX?: number;
   readonly spreadY?: number;
 }

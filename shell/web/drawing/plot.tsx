@@ -53,6 +53,35 @@ export function Plot({ spec, link, zoom, empty = 'Nothing to draw: every value i
   );
 }
 
+/** The same plot, moving the shared cursor with the pointer and telling the range that was drawn with it. */
+function withPointer(options: uPlot.Options, { link, zoom }: Pick<PlotProps, 'link' | 'zoom'>): uPlot.Options {
+  return {
+    ...options,
+    cursor: {
+      y: false,
+      points: { size: 9 },
+      drag: { x: zoom !== undefined, y: false, setScale: false },
+    },
+    hooks: {
+      ...options.hooks,
+      setCursor: [
+        ({ cursor, posToVal }) => {
+          // Only the pointer moves the shared cursor; where it stands already is not news.
+          if (!cursor.event || !link) return;
+          const { left } = cursor;
+          if (left !== undefined && left !== null && left >= 0) link.move(posToVal(left, 'x'));
+        },
+      ],
+      setSelect: [
+        ({ select, posToVal }) => {
+          if (zoom && select.width > 8)
+            zoom({ from: posToVal(select.left, 'x'), to: posToVal(select.left + select.width, 'x') });
+        },
+      ],
+    },
+  };
+}
+
 interface PlotWish extends Omit<PlotProps, 'empty'> {
   readonly holder: RefObject<HTMLDivElement | null>;
   readonly columns: ReturnType<typeof plotColumns>;
@@ -73,35 +102,7 @@ function usePlot({ holder, spec, columns, link, zoom, drawable }: PlotWish): voi
     if (!element || !size || !drawable) return;
     const { spec, columns } = latest.current;
     const options = plotOptions({ spec, latest: () => latest.current.spec }, columns, { ink: readInk(element), size });
-    const plot = new uPlot(
-      {
-        ...options,
-        cursor: {
-          y: false,
-          points: { size: 9 },
-          drag: { x: zoom !== undefined, y: false, setScale: false },
-        },
-        hooks: {
-          ...options.hooks,
-          setCursor: [
-            ({ cursor, posToVal }) => {
-              // Only the pointer moves the shared cursor; where it stands already is not news.
-              if (!cursor.event || !link) return;
-              const { left } = cursor;
-              if (left !== undefined && left !== null && left >= 0) link.move(posToVal(left, 'x'));
-            },
-          ],
-          setSelect: [
-            ({ select, posToVal }) => {
-              if (zoom && select.width > 8)
-                zoom({ from: posToVal(select.left, 'x'), to: posToVal(select.left + select.width, 'x') });
-            },
-          ],
-        },
-      },
-      alignedData(columns),
-      element,
-    );
+    const plot = new uPlot(withPointer(options, { link, zoom }), alignedData(columns), element);
     const follow = () => {
       const x = link?.x();
       plot.setCursor(x === undefined ? { left: -10, top: -10 } : { left: plot.valToPos(x, 'x'), top: 10 }, false);

@@ -97,14 +97,16 @@ function Fact({ field, error }: { readonly field: FactField; readonly error: str
       ) : (
         <input {...common} placeholder={example} autoComplete="off" spellCheck={false} />
       )}
-      {error !== undefined && (
-        <p className="field-error" id={errorId}>
-          ✕ {error}
+      <div>
+        {error !== undefined && (
+          <p className="field-error" id={errorId}>
+            ✕ {error}
+          </p>
+        )}
+        <p className="quiet" id={unknownId}>
+          Unknown? {whenUnknown}
         </p>
-      )}
-      <p className="quiet" id={unknownId}>
-        Unknown? {whenUnknown}
-      </p>
+      </div>
     </div>
   );
 }

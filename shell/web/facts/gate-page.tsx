@@ -37,10 +37,13 @@ function GateHere({ gate }: { readonly gate: GateView }) {
           Begin the list again
         </button>
       </div>
-      <p className={`gate-state ${sentence.kind}`} role="status">
-        {sentence.text}
-      </p>
-      {gate.stop && <DayStopPlate day={gate.day} stop={gate.stop} />}
+      {gate.stop ? (
+        <DayStopPlate day={gate.day} stop={gate.stop} />
+      ) : (
+        <p className={`gate-state ${sentence.kind}`} role="status">
+          {sentence.text}
+        </p>
+      )}
       {gate.open.map(({ entry, findings }) => (
         <section key={entry} className="state refused" aria-label={`Open from ${entry}`}>
           <p className="state-title">

@@ -60,6 +60,7 @@ export function Loading({
       {long && (
         <p className="state-line">
           <progress max={1} {...(share !== undefined && { value: share })} aria-label={what} />
+          {share !== undefined && <span>{Math.round(100 * share)} %</span>}
           {cancel && (
             <button type="button" onClick={cancel}>
               Cancel
@@ -82,6 +83,20 @@ export function Refused({
   readonly title?: string;
 }) {
   const where = placeInWords(refusal.place);
+  // What a person ended is no fault.
+  if (refusal.kind === 'cancelled') {
+    return (
+      <div className="state empty" role="status">
+        <p className="state-title">Cancelled</p>
+        <p>Ended by hand; nothing was lost.</p>
+        {again && (
+          <button type="button" onClick={again}>
+            Ask again
+          </button>
+        )}
+      </div>
+    );
+  }
   return (
     <div className="state refused" role="alert">
       <p className="state-title">{title}</p>

@@ -1,15 +1,16 @@
 import { useRef } from 'react';
-import { type HealthFindingView, type HealthLineView, type HealthView, healthView } from '../../contract/index.ts';
+import { type HealthLineView, type HealthView, healthView } from '../../contract/index.ts';
 import { paths } from '../client/paths.ts';
 import { useAnswer } from '../client/use-answer.ts';
 import { useWidth } from '../drawing/use-width.ts';
-import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { Whole } from '../frame/states.tsx';
+import { counted } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
-import { OverruleForm } from '../verdicts/overrule-form.tsx';
-import { StopPlate, StopTag } from '../verdicts/stop-plate.tsx';
+import { StopPlate } from '../verdicts/stop-plate.tsx';
 import { sized } from '../verdicts/words.ts';
 import { chartLayout } from './chart-layout.ts';
+import { foundGroups, foundInWords } from './found-groups.ts';
+import { EntryName, FoundList } from './found-list.tsx';
 
 interface HealthProps {
   readonly day: string;
@@ -37,52 +38,57 @@ interface HereProps extends HealthProps {
   readonly reload: () => void;
 }
 
-function HealthHere({ day, entries, told, health, reload }: HereProps) {
+function HealthHere({ day, entries, told: already, health, reload }: HereProps) {
   const { stop, lines, findings, unknown } = health;
-  const counted = findings.filter(({ overruled }) => overruled === undefined);
-  const worst = counted.find((finding) => finding.stop.class === stop.class);
-  const grave = findings.filter((finding) => finding.stop.class > 0);
-  const notes = findings.filter((finding) => finding.stop.class === 0);
+  const worst = findings.find((finding) => finding.overruled === undefined && finding.stop.class === stop.class);
+  const { open, folded, notes } = foundGroups(findings);
+  const told = lines.filter(({ verdict }) => verdict !== 'not enough');
+  const untold = lines.filter(({ verdict }) => verdict === 'not enough');
   return (
     <>
-      {stop.class >= 2 && stop.class > told && worst && (
+      {stop.class >= 2 && stop.class > already && worst && (
         <StopPlate stop={stop}>
           <p>
             Since <EntryName day={day} entry={worst.entry} />: {worst.title}; {worst.why}.
           </p>
         </StopPlate>
       )}
-      {lines.map((line) => (
+      {open.length > 0 && <FoundList {...{ day, reload }} findings={open} />}
+      {folded.length > 0 && (
+        <details>
+          <summary>
+            {folded.length} times repeat: <span className="fold-words">{foundInWords(folded)}</span>
+          </summary>
+          <FoundList {...{ day, reload }} findings={folded} />
+        </details>
+      )}
+      {open.length + folded.length === 0 && <p>Nothing was found; that clears no engine.</p>}
+      {told.map((line) => (
         <Line key={line.name} {...{ day, entries, line }} />
       ))}
-      {lines.length > 0 && (
+      {told.length > 0 && (
         <p className="quiet">
           Each point: a pull or coast-down at equal state against the first ones (filled), ± two standard uncertainties.
           Shaded: the band of its moving average. Ringed: where it left its band.
         </p>
       )}
-      {grave.length > 0 && (
-        <ul className="health-findings">
-          {grave.map((finding) => (
-            <Found key={`${finding.title} ${finding.entry} ${finding.why}`} {...{ day, finding, reload }} />
-          ))}
-        </ul>
-      )}
-      {grave.length === 0 && <p>Nothing was found; that clears no engine.</p>}
       {notes.length > 0 && (
         <details>
-          <summary>{notes.length} notes on health</summary>
-          <ul className="health-findings">
-            {notes.map((finding) => (
-              <Found key={`${finding.title} ${finding.entry} ${finding.why}`} {...{ day, finding, reload }} />
-            ))}
-          </ul>
+          <summary>
+            {counted(notes.length, 'note')} on health: <span className="fold-words">{foundInWords(notes)}</span>
+          </summary>
+          <FoundList {...{ day, reload }} findings={notes} />
         </details>
       )}
-      {unknown.length > 0 && (
+      {unknown.length + untold.length > 0 && (
         <details>
-          <summary>What this day leaves open about health ({unknown.length})</summary>
+          <summary>What this day leaves open about health ({unknown.length + untold.length})</summary>
           <ul>
+            {untold.map(({ name, why }) => (
+              <li key={name}>
+                {name}: {why ?? 'not enough'}
+              </li>
+            ))}
             {unknown.map(({ what, entries: of, why }) => (
               <li key={`${what} ${of.join()} ${why}`}>
                 {what}
@@ -93,44 +99,6 @@ function HealthHere({ day, entries, told, health, reload }: HereProps) {
         </details>
       )}
     </>
-  );
-}
-
-function EntryName({ day, entry }: { readonly day: string; readonly entry: string }) {
-  return <a href={hashOf({ page: 'entry', day, entry, look: PLAIN_LOOK })}>{entry}</a>;
-}
-
-interface FoundProps {
-  readonly day: string;
-  readonly finding: HealthFindingView;
-  readonly reload: () => void;
-}
-
-function Found({ day, finding, reload }: FoundProps) {
-  const writing = useWriting();
-  const { name, title, entry, stop, why, values, changed, overruled } = finding;
-  const numbers = values.map(({ name, value, kind, limit }) => {
-    const held = limit === undefined ? '' : `, limit ${sized(limit, kind, writing)}`;
-    return `${name} ${value ? sized(value.value, kind, writing) : '–'}${held}`;
-  });
-  return (
-    <li className={overruled === undefined ? undefined : 'overruled'}>
-      <EntryName day={day} entry={entry} /> <strong>{title}</strong>
-      {overruled === undefined && <StopTag stop={stop} />} {why}
-      {overruled !== undefined && <p className="overruled-why">Overruled, because: {overruled}</p>}
-      <small>
-        {[...numbers, changed.length > 0 ? `changed between: ${changed.join(', ')}` : ''].filter(Boolean).join(' · ')}
-      </small>
-      {stop.class > 0 && (
-        <OverruleForm
-          view={{ day, id: entry }}
-          fault={name}
-          title={title}
-          {...{ stop, overruled, reload }}
-          changed={reload}
-        />
-      )}
-    </li>
   );
 }
 

@@ -76,7 +76,7 @@ describe('forces over the cycle', () => {
 
   test('other units are not divided', () => {
     const { marks, yLabel } = forceFigure(view([pull]), imperial);
-    expect(yLabel).toBe('force [lbf]');
+    expect(yLabel).toBe('force, lbf');
     expect(marks?.[0]?.y).toBeCloseTo(-9000 / 4.4482216, 2);
   });
 });

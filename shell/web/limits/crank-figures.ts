@@ -3,7 +3,7 @@ import type { PlotLevel, PlotMark, PlotSpec } from '../drawing/plot-spec.ts';
 import { twice, type Writing } from '../look/writing.ts';
 import { loadUnit } from './load-units.ts';
 
-const X_LABEL = 'crank angle [°CA]; 0 firing top dead centre, 360 overlap';
+const X_LABEL = 'crank angle, °CA: 0 is firing top dead centre, 360 is overlap';
 /** Drawn from bottom dead centre to bottom dead centre, so that neither top dead centre stands at an edge. */
 const RANGE = { from: -180, to: 540 };
 const STEPS = [30, 90, 180];
@@ -16,7 +16,7 @@ export function pressureFigure(view: CrankView, writing: Writing): PlotSpec {
   return {
     label: 'Cylinder pressure over crank angle, with its highest place and its limits',
     xLabel: X_LABEL,
-    yLabel: `cylinder pressure [${unit.symbol}]`,
+    yLabel: `cylinder pressure, ${unit.symbol}`,
     ...overCycle(view, [{ label: 'cylinder pressure', look: 1, values: view.pressure }], unit.plain),
     marks: peak ? [markOf(peak, writing)] : peakOf(view, writing),
     levels: limits.flatMap((limit) => levelOf(limit, writing)),
@@ -30,7 +30,7 @@ export function forceFigure(view: CrankView, writing: Writing): PlotSpec {
   return {
     label: 'Forces on piston and rod over crank angle, with the worst places and the limits of the rod',
     xLabel: X_LABEL,
-    yLabel: `force [${unit.symbol}]`,
+    yLabel: `force, ${unit.symbol}`,
     ...overCycle(
       view,
       [

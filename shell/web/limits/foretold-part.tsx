@@ -40,8 +40,8 @@ function specOf(line: PredictedLineView, speed: readonly number[], writing: Writ
   });
   return {
     label: `${name} over engine speed`,
-    xLabel: `engine speed [${writing.symbol('engine-speed')}]`,
-    yLabel: `${name} [${writing.symbol(kind) || '1'}]`,
+    xLabel: `engine speed, ${writing.symbol('engine-speed')}`,
+    yLabel: writing.symbol(kind) === '' ? name : `${name}, ${writing.symbol(kind)}`,
     lines: [{ label: name, x: speed.map((at) => writing.plain(at, 'engine-speed')), y: shown, spread, look: 1 }],
     hatches: [],
     height: 'middle',

@@ -24,8 +24,12 @@ export const HeatStrips = memo(({ view: { day, limits, speed, values } }: { read
                   {writing.text(at, 'engine-speed', { unit: false })}
                 </th>
               ))}
-              <th scope="col">tightest</th>
-              <th scope="col">passed</th>
+              <th scope="col" className="heat-tightest">
+                tightest
+              </th>
+              <th scope="col" className="heat-tightest">
+                passed
+              </th>
             </tr>
           </thead>
           <tbody>
@@ -36,6 +40,7 @@ export const HeatStrips = memo(({ view: { day, limits, speed, values } }: { read
         </table>
       </Sideways>
       <HeatLegend />
+      <Learnt rows={limits} />
       <Sources rows={told} known={{ day, values }} />
       <Untold rows={limits.filter(({ tightest }) => tightest === undefined)} known={{ day, values }} />
     </>
@@ -93,6 +98,24 @@ function HeatLegend() {
   );
 }
 
+/** Borders that the day itself showed: they narrow a limit. */
+function Learnt({ rows }: Pick<TellingProps, 'rows'>) {
+  const taught = rows.flatMap(({ name, title, learnt = [] }) => learnt.map((words) => ({ name, title, words })));
+  if (taught.length === 0) return null;
+  return (
+    <section aria-labelledby="learnt">
+      <h3 id="learnt">What the day taught about its limits</h3>
+      <ul>
+        {taught.map(({ name, title, words }) => (
+          <li key={`${name} ${words}`}>
+            <strong>{title}</strong>: {words}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
 interface TellingProps {
   readonly rows: readonly LimitRow[];
   readonly known: Pick<LimitsView, 'day' | 'values'>;
@@ -118,16 +141,23 @@ function Sources({ rows, known }: TellingProps) {
   );
 }
 
-/** One click to each field that would tell. */
+/** One click to each field that would tell; a single one needs no name, the sentence before has it. */
 function StateIt({ day, unknown }: { readonly day: string; readonly unknown: LimitRow['unknown'] }) {
-  return unknown.map(({ name, title, fact }) =>
-    fact === undefined ? null : (
-      <span key={name}>
-        {' · '}
-        <a href={hashOf({ page: 'facts', day, field: fact })}>state {title}</a>
-      </span>
-    ),
-  );
+  const fields = unknown.filter(({ fact }) => fact !== undefined);
+  return fields.map(({ name, title, fact = '' }) => (
+    <span key={name}>
+      {' · '}
+      <a href={hashOf({ page: 'facts', day, field: fact })}>
+        {fields.length === 1 ? (
+          <>
+            to its field<span className="unseen">: {title}</span>
+          </>
+        ) : (
+          `state ${title}`
+        )}
+      </a>
+    </span>
+  ));
 }
 
 function Untold({ rows, known }: TellingProps) {

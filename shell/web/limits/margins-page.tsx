@@ -5,6 +5,7 @@ import { useAnswer } from '../client/use-answer.ts';
 import { useLatest } from '../client/use-latest.ts';
 import { useWorkAt } from '../client/use-work.ts';
 import type { Address } from '../frame/address.ts';
+import { CautionsPart } from '../frame/cautions-part.tsx';
 import { Findings, InventedBanner, Loading, Refused, Whole } from '../frame/states.tsx';
 import { turn } from '../frame/use-address.ts';
 import { BasisPart } from './basis-part.tsx';
@@ -103,14 +104,7 @@ function Margins({ address }: { readonly address: MarginsAddress }) {
           <GoalPart asked={next} goal={goal} ask={(wanted) => look({ goal: wanted })} />
           <ScaledPart day={day} />
           <BasisPart day={view.day} values={view.values} pulls={view.pulls} unknown={view.unknown} />
-          <section aria-labelledby="cautions">
-            <h2 id="cautions">Cautions</h2>
-            <ul>
-              {view.cautions.map((caution) => (
-                <li key={caution}>{caution}</li>
-              ))}
-            </ul>
-          </section>
+          <CautionsPart cautions={view.cautions} />
         </>
       )}
     </Whole>

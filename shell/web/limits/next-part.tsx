@@ -62,6 +62,8 @@ export function GoalPart({ asked, goal, ask }: GoalProps) {
           Torque or power at the crankshaft{' '}
           <input
             type="text"
+            autoComplete="off"
+            spellCheck={false}
             value={text}
             placeholder="500 N·m at 4000 rpm"
             onChange={({ currentTarget }) => setText(currentTarget.value)}

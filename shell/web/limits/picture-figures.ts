@@ -15,7 +15,7 @@ export function compressorFigure({ compressor, pulls }: MapPicture, writing: Wri
   return {
     label:
       'Compressor map: pressure ratio over corrected flow, with the line on which the engine runs and the pulls of the day',
-    xLabel: `corrected flow [${writing.symbol('mass-flow')}]`,
+    xLabel: `corrected flow, ${writing.symbol('mass-flow')}`,
     yLabel: 'pressure ratio',
     lines: [
       ...lines.map(({ flow: x, pressureRatio }, at) => ({
@@ -49,7 +49,7 @@ function endMarks(
   const [first, last] = [known[0], known.at(-1)];
   return [first, last].flatMap((end, at) =>
     end && (at === 0 || end !== first)
-      ? [{ x: end.x, y: end.y, sign: 'disc', look: 1, label: writing.text(end.omega, 'engine-speed') }]
+      ? [{ x: end.x, y: end.y, sign: 'disc', look: 1, label: writing.text(end.omega, 'engine-speed'), left: at === 0 }]
       : [],
   );
 }
@@ -116,8 +116,8 @@ export function soakFigure({ time, rise, low, high }: LimitPictures['soak'], wri
     values.map((value) => writing.plain(value, 'temperature-difference'));
   return {
     label: 'Heat in the charge cooler after a pull',
-    xLabel: 'time after the pull [min]',
-    yLabel: `above outside air [${writing.symbol('temperature-difference')}]`,
+    xLabel: 'time after the pull, min',
+    yLabel: `heat left, ${writing.symbol('temperature-difference')}`,
     lines: [
       { label: 'heat left', x: minutes, y: shown(rise), look: 1 },
       { label: 'quicker', x: minutes, y: shown(low), look: 1, faint: true },

@@ -9,7 +9,6 @@ import { Sideways } from '../drawing/sideways.tsx';
 import { Empty, Whole } from '../frame/states.tsx';
 import { counted } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
-import { twice } from '../look/writing.ts';
 import { heatOf, marginText, signOf } from './heat.ts';
 import { MarkSwatch } from './mark-swatch.tsx';
 import { compressorFigure, pressureGroups, soakFigure } from './picture-figures.ts';
@@ -150,6 +149,12 @@ function SparkPart({ spark: { why, speeds, pressures, rows } }: Pick<LimitPictur
   );
 }
 
+/** A wait as a person counts it. */
+function minutesInWords({ value, standardUncertainty }: LimitPictures['soak']['wait']): string {
+  const spread = standardUncertainty === null ? '' : ` ± ${(standardUncertainty / 30).toFixed(1)}`;
+  return `${(value / 60).toFixed(1)}${spread} min`;
+}
+
 function SoakPart({ soak }: Pick<LimitPictures, 'soak'>) {
   const writing = useWriting();
   const spec = useMemo(() => soakFigure(soak, writing), [soak, writing]);
@@ -158,8 +163,7 @@ function SoakPart({ soak }: Pick<LimitPictures, 'soak'>) {
       <h2 id="soak">A hot charge cooler recovers</h2>
       <Plot spec={spec} />
       <p className="quiet">
-        A tenth is left after {writing.text(soak.wait.value, 'time', { u: twice(soak.wait.standardUncertainty) })}, fans
-        on and no load.
+        Above the air outside. A tenth is left after {minutesInWords(soak.wait)}, fans on and no load.
         {soak.assumed.length > 0 && ` Usual values, not stated: ${soak.assumed.join(', ')}.`}
       </p>
     </section>

@@ -33,7 +33,7 @@ export function UnknownList({ day, lead, unknown, values }: UnknownProps) {
                 {taken.source})
               </>
             )}
-            {fact === undefined && ' (no field for it yet)'}
+            {fact === undefined && ' (there is no field for it)'}
           </li>
         );
       })}

@@ -8,6 +8,7 @@ import { Findings, Refused, Whole } from '../frame/states.tsx';
 import { go } from '../frame/use-address.ts';
 import { usePageKey } from '../frame/use-keys.ts';
 import { STANDING_WORDS } from '../frame/wording.ts';
+import { EntryHealthPart } from '../health/entry-health-part.tsx';
 import { ReadinessPart } from '../health/readiness-part.tsx';
 import { VerdictPart } from '../verdicts/verdict-part.tsx';
 import { VerdictPlate } from '../verdicts/verdict-plate.tsx';
@@ -102,6 +103,7 @@ function EntryHere({ view, address, changed, reload }: HereProps) {
           stretch={{ from: pull.segment.fromTime, to: pull.segment.toTime }}
         />
       )}
+      <EntryHealthPart day={view.day} entry={view.id} />
       {pull && <BudgetPart pull={pull} />}
       {pull && <ReadinessPart day={view.day} entry={view.id} />}
       {view.losses.map((loss) => (

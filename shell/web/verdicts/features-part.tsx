@@ -40,7 +40,7 @@ export function FeaturesPart({ of, day, entry, features, reload }: FeaturesProps
                 <tr key={`${name} ${at}`}>
                   <th scope="row">{title}</th>
                   <td>{sized(value, kind, writing)}</td>
-                  <td>
+                  <td className="limit-cell">
                     {threshold === undefined ? 'informs only' : exact(threshold, kind, writing)}
                     {settable && (
                       <button

@@ -68,9 +68,20 @@ function Limits({ day, thresholds, reload }: LimitsProps) {
         </label>
       </div>
       {groups.length === 0 && <p role="status">No limit fits.</p>}
+      {groups.length > 1 && (
+        <nav className="subjects" aria-label="Subjects">
+          {groups.map(({ subject, lines }) => (
+            <button key={subject} type="button" className="small" onClick={() => goTo(subject)}>
+              {subject} {lines.length}
+            </button>
+          ))}
+        </nav>
+      )}
       {groups.map(({ subject, lines }) => (
         <section key={subject} aria-label={subject}>
-          <h2>{subject}</h2>
+          <h2 id={headingOf(subject)} className="capital" tabIndex={-1}>
+            {subject}
+          </h2>
           <Sideways name={`Limits about ${subject}`}>
             <table className="wide limits">
               <thead>
@@ -102,6 +113,17 @@ function Limits({ day, thresholds, reload }: LimitsProps) {
       ))}
     </>
   );
+}
+
+function headingOf(subject: string): string {
+  return `subject-${subject.replaceAll(' ', '-')}`;
+}
+
+/** Two hundred limits are a long way: the heading comes to the eye and takes the focus along. */
+function goTo(subject: string): void {
+  const heading = document.getElementById(headingOf(subject));
+  heading?.scrollIntoView();
+  heading?.focus({ preventScroll: true });
 }
 
 interface RowsProps {

@@ -27,6 +27,8 @@ export function OccurrencePart(props: OccurrenceProps) {
   const { occurrence, number, view, address, stretch, changed, reload } = props;
   const { hypotheses, inseparable, next, stop, overruled, believed, channel } = occurrence;
   const [lead] = hypotheses;
+  // The reasons of a single cause fit beside its check; those of several want the whole width.
+  const alone = hypotheses.length === 1;
   const id = `occurrence-${number}`;
   const kind = overruled !== undefined ? 'overruled' : believed ? 'believed' : 'doubted';
   return (
@@ -39,7 +41,10 @@ export function OccurrencePart(props: OccurrenceProps) {
       <Where occurrence={occurrence} />
       {overruled !== undefined && <p className="overruled-why">Overruled, because: {overruled}</p>}
       <div className="occurrence-head">
-        <Causes hypotheses={hypotheses} />
+        <div>
+          <Causes hypotheses={hypotheses} />
+          {alone && <Reasons hypotheses={hypotheses} />}
+        </div>
         <div>
           {next && (
             <div className="next-check">
@@ -66,7 +71,7 @@ export function OccurrencePart(props: OccurrenceProps) {
           ))}
         </div>
       </div>
-      <Reasons hypotheses={hypotheses} />
+      {!alone && <Reasons hypotheses={hypotheses} />}
       <Unfolded open={kind === 'believed'}>
         <EvidencePart {...{ address, occurrence, stretch }} />
       </Unfolded>
