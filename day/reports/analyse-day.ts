@@ -19,7 +19,7 @@ import type { DayReport, EntryReport, UnreadLog } from './day-report.ts';
 import { entrySentence } from './sentence.ts';
 
 /** Version of the method. Any change in a computed number raises it. */
-export const METHOD = '2';
+export const METHOD = '3';
 
 /** The day's logs as far as they could be read, by file name, and the columns that wait for a person. */
 export interface DayLogs {
