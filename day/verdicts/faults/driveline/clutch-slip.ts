@@ -4,6 +4,8 @@ import { finite, largest } from '../../scene/series.ts';
 
 /** Slip over its limit from which the clutch has to cool and be looked at [1]. @source our default; that slip gets worse with every pull: common practice, no source */
 const HOT = 2.2;
+/** And for so long in all [s]. @source our default */
+const HEATS = 0.5;
 
 /** Gears are further apart than this [1]. @source common practice, no source */
 const GEARS = 0.12;
@@ -35,7 +37,8 @@ export const clutchSlip: Detector = {
     const features = [against(limits, 'clutch-slip.departure', top)];
     if (windows.length === 0 || wheelKeepsToRoll(scene, windows) === false) return { features };
     // Twice the customary limit heats a clutch so much that the next pull makes it worse.
-    const stopClass = top > HOT * limit ? 2 : 1;
+    const seconds = windows.reduce((sum, { from, to }) => sum + to - from, 0);
+    const stopClass = top > HOT * limit && seconds >= HEATS ? 2 : 1;
     return { windows, features, strength: strengthOf(top / limit, 0.55), stopClass, voids: 'power' };
   },
 };

@@ -45,15 +45,19 @@ export const wheelSlip: Detector = {
       windows: joined(windows),
       features,
       strength: strengthOf(size, keeps === false ? 0.6 : 0.5, keeps === false ? 0.95 : 0.8) - (seen.relative ? 0.1 : 0),
-      stopClass: classOf(top, limits),
+      stopClass: classOf(top, windows, limits),
       voids: 'power',
     };
   },
 };
 
-/** Gross slip burns rubber and pulls at the straps: both are looked at before the next pull. @source common practice, no source */
-function classOf(slip: number, limits: Limits): 1 | 2 {
-  return slip > limits['wheel-slip.gross'].value ? 2 : 1;
+/** Gross slip that lasts so long in all burns rubber and pulls at the straps [s]; a gear change or a jolt does not. @source our default */
+const BURNS = 0.5;
+
+/** Gross slip that lasts holds: tyres and straps are looked at before the next pull. @source common practice, no source */
+function classOf(slip: number, windows: readonly FaultWindow[], limits: Limits): 1 | 2 {
+  const seconds = windows.reduce((sum, { from, to }) => sum + to - from, 0);
+  return slip > limits['wheel-slip.gross'].value && seconds >= BURNS ? 2 : 1;
 }
 
 /** Where the engine leaves what creep explains in this pull. */
@@ -84,7 +88,7 @@ function byWheel(scene: PullScene, limits: Limits, wheel: Ahead) {
   const windows = beyondWindows(scene, limits, wheel);
   if (windows.length === 0) return { features };
   const strength = strengthOf(top / limits['wheel-slip.beyond'].value, 0.6);
-  return { windows, features, strength, stopClass: classOf(top, limits), voids: 'power' } as const;
+  return { windows, features, strength, stopClass: classOf(top, windows, limits), voids: 'power' } as const;
 }
 
 /** Windows that meet made into one, in order of time. */
