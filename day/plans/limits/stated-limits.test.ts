@@ -121,6 +121,16 @@ describe('which limit comes next', () => {
     expect([...found.over].map(Number.isNaN)).toEqual([true, false]);
   });
 
+  it('nor is surge, but choke is', () => {
+    const foresight = inventedForesight();
+    const model = { ...foresight.model, held: [{ pressure: 200e3, from: 4000 * RPM }] };
+    const judged = (name: LimitName) =>
+      [...limitOf({ ...foresight, model }, name, { step: STEP, speeds: SPEEDS }).over].map(Number.isNaN);
+    const before = [...at('compressor surge').over].map(Number.isNaN);
+    expect(judged('compressor surge')).toEqual([true, before[1]]);
+    expect(judged('compressor choke')).toEqual([...at('compressor choke').over].map(Number.isNaN));
+  });
+
   it('what pulls of the day held is no end of the gate, whatever the balance says', () => {
     const weak = inventedForesight({ turbineEfficiency: measured(0.32, 0.01) });
     const held = { ...weak, model: { ...weak.model, held: [{ pressure: 320e3, from: 300 }] } };

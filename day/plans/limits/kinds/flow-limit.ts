@@ -18,17 +18,22 @@ export interface FlowEnds {
 const CHOKE_SPREAD = 0.02;
 const SURGE_SPREAD = 0.05;
 
+/** What is asked. from: lowest engine speed that is judged [rad/s], 0 when absent. */
+export interface FlowQuestion {
+  readonly model: EngineModel;
+  readonly prediction: Prediction;
+  readonly step: Step;
+  readonly from?: number;
+}
+
 /** A limit of flow at the engine's pressure ratio. Nothing is said where no measured line reaches that ratio. */
-export function flowLimit(
-  title: LimitTitle,
-  asked: { readonly model: EngineModel; readonly prediction: Prediction; readonly step: Step },
-  balance: (ends: FlowEnds) => Balance,
-): Limit {
-  const { model, prediction } = asked;
+export function flowLimit(title: LimitTitle, asked: FlowQuestion, balance: (ends: FlowEnds) => Balance): Limit {
+  const { model, prediction, from = 0 } = asked;
   const ledger = ledgerOf(model);
   const { map } = model;
   if (!map) return unknownLimit(title, { prediction, ledger }, 'no compressor map: state compressorMap');
   return limitFrom(title, { prediction, ledger, why: 'outside the compressor map at every speed' }, (i) => {
+    if (prediction.speed[i] < from) return undefined;
     const duty = compressorDuty({ ...asked, ledger }, map, i);
     const edges = duty && mapEdges(map, duty.pressureRatio);
     if (!duty || !edges) return undefined;
