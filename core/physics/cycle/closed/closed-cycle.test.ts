@@ -13,6 +13,7 @@ import { DEGREE } from '../testing/invented-engine.ts';
 import { type ClosedInput, closedCycle, internalEnergy, prepareCycle } from './closed-cycle.ts';
 import { BURN_SPAN, fillGridInto } from './grid.ts';
 import { idealEfficiency } from './ideal-cycles.ts';
+import { ignitionDelay, knockIntegral } from './ignition-delay.ts';
 import { marchPart } from './march.ts';
 import { S, USUAL_STEPS, workspace } from './workspace.ts';
 import { woschniCoefficient, woschniSpeed } from './woschni.ts';
@@ -293,3 +294,22 @@ function plainMarch(input: ClosedInput): { readonly work: number; readonly peak:
   }
   return { work, peak, heat };
 }
+
+describe('the knock integral of a cycle', () => {
+  it('is that of pressure and unburned temperature over time up to half the burning part, by the plain rule', () => {
+    const w = workspace({ compression: 400, burning: 400, expansion: 100 });
+    const input = boostedInput();
+    const { knockIntegral: found } = closedCycle(w, input);
+    const { intakeCloses, wiebe } = input.span;
+    const angles = [
+      ...Array.from({ length: 400 }, (_, i) => intakeCloses + ((wiebe.start - intakeCloses) * i) / 400),
+      ...Array.from({ length: 201 }, (_, i) => wiebe.start + (BURN_SPAN * wiebe.duration * i) / 400),
+    ];
+    const times = angles.map((angle) => (angle - intakeCloses) / input.turning);
+    const rates = times.map(
+      (_, i) => 1 / ignitionDelay(input.octane, { pressure: w.trace.pressure[i], temperature: w.trace.unburned[i] }),
+    );
+    expect(found).toBeGreaterThan(0.05);
+    expect(relative(found, knockIntegral(times, rates))).toBeLessThan(1e-3);
+  });
+});
