@@ -141,7 +141,7 @@ export const CHECKS = {
     needs: ['a leak-down tester'],
     minutes: 40,
     pulls: 0,
-    text: 'Leak-down test of every cylinder with the crank held safely; listen at filler, intake, exhaust and coolant. Check the breather for blockage first.',
+    text: 'With the engine off and cooled, a leak-down test of every cylinder with the crank held safely; listen at filler, intake, exhaust and coolant. Check the breather for blockage first.',
   },
   'cap-and-hoses-cold': {
     parts: ['head-lift', 'wrong-scale', 'spikes'],
