@@ -1,13 +1,13 @@
 import { existsSync } from 'node:fs';
-import type { Detection, Feature } from '../../day/verdicts/index.ts';
+import { type Detection, dayVerdicts, type Feature } from '../../day/verdicts/index.ts';
 import type { PullSample } from '../../day/verdicts/weighing/fitting/samples.ts';
 import { LIKELIHOODS } from '../../day/verdicts/weighing/likelihoods.ts';
 import { windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
 import { readSamples, samplesFile } from './collect.ts';
-import { developmentJobs, type Job, madeDay, nameOf } from './jobs.ts';
+import { developmentJobs, type Job, nameOf } from './jobs.ts';
+import { readDayOf } from './read-days.ts';
 import { daySamples, type MeasuredPull } from './samples.ts';
 import { claimedIn } from './score.ts';
-import { verdictsOf } from './seen-day.ts';
 
 /**
  * How the cases of a fault on the development days are answered, one line each, with the numbers that decided: for whoever works on its detector.
@@ -60,15 +60,15 @@ function keptLine(pull: MeasuredPull, fault: string): string {
 }
 
 function madeLines(job: Job, fault: string, pulls: ReadonlySet<string>): readonly string[] {
-  const made = madeDay(job);
-  const verdicts = verdictsOf(made);
-  const samples = daySamples(nameOf(job), made);
+  const day = readDayOf(job);
+  const verdicts = dayVerdicts(day.input);
+  const samples = daySamples(nameOf(job), day);
   return samples.pulls
     .filter(({ pull }) => pulls.has(pull))
     .flatMap((pull) => {
       const entry = pull.pull.split(' ').at(-1);
       const one = verdicts.pulls.find((each) => each.entry === entry)?.detections.find((each) => each.fault === fault);
-      const truth = made.truth.entries.find(({ id }) => id === entry);
+      const truth = day.truth.entries.find(({ id }) => id === entry);
       const sizes = truth?.faults.map(({ kind, size }) => `${kind} ${JSON.stringify(size, rounded)}`).join(' ');
       return [
         keptLine(pull, fault),

@@ -1,10 +1,10 @@
 import { DETECTORS } from '../../day/verdicts/detectors.ts';
-import type { DayVerdicts, Fault, StopClass } from '../../day/verdicts/index.ts';
+import { type DayVerdicts, dayVerdicts, type Fault, type StopClass } from '../../day/verdicts/index.ts';
 import type { PullSample, SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/samples.ts';
 import { answersTo } from '../../day/verdicts/weighing/questions.ts';
 import { weigh } from '../../day/verdicts/weighing/weigh.ts';
-import type { EntryTruth, MadeDay } from '../../scenarios/index.ts';
-import { verdictsOf } from './seen-day.ts';
+import type { EntryTruth } from '../../scenarios/index.ts';
+import type { ReadDay } from './read-days.ts';
 
 /** What a detection says, with the stop that it would call for. */
 export interface MeasuredSaid extends SaidSample {
@@ -37,11 +37,11 @@ export interface DaySamples {
   readonly error?: string;
 }
 
-/** Every pull of a made day, as samples. @param day name of the day, unique in the set */
-export function daySamples(day: string, made: MadeDay): DaySamples {
-  const verdicts = verdictsOf(made);
-  const { seed } = made.truth;
-  const entries = made.truth.entries.filter(({ kind }) => kind === 'pull');
+/** Every pull of a day, as samples. @param day name of the day, unique in the set */
+export function daySamples(day: string, { input, truth: made }: ReadDay): DaySamples {
+  const verdicts = dayVerdicts(input);
+  const { seed } = made;
+  const entries = made.entries.filter(({ kind }) => kind === 'pull');
   const pulls = entries.flatMap((truth) => {
     const at = verdicts.pulls.findIndex(({ entry }) => entry === truth.id);
     return at < 0 ? [] : [pullSample({ day, seed, truth, verdicts, at })];
