@@ -14,7 +14,7 @@ import { related } from './relations.ts';
 import { atRest, soaked } from './rest-state.ts';
 import { type Shape, shapeOf } from './shape.ts';
 import { fileOrigin, inSurroundings, type Origin } from './surroundings.ts';
-import { brokenTime, countedRows, countsRows, timeHypotheses } from './time-column.ts';
+import { brokenTime, countedRows, countsRows, tickingTime, ticks, timeHypotheses } from './time-column.ts';
 
 /** What is known beside the table; each part makes an answer surer, none is needed. */
 export interface RecognitionContext {
@@ -64,8 +64,10 @@ interface Weighing {
   readonly context: RecognitionContext;
 }
 
-function weighed({ column, candidates, ambient, context }: Weighing): Assessed {
+function weighed({ column, candidates: named, ambient, context }: Weighing): Assessed {
   const shape = shapeOf(column);
+  const ticking = !countsRows(column, shape) && ticks(column, shape);
+  const candidates = ticking ? tickingTime(column, named) : named;
   const [first] = candidates;
   if (first?.meaning === 'time' && column.writing === 'number' && !shape.increasing) {
     const other = weighed({ column, candidates: candidates.slice(1), ambient, context });

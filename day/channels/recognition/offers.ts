@@ -78,11 +78,16 @@ interface Reasoned {
   readonly column: Assessed['column'];
 }
 
+/** What the numbers say of a column whose name says nothing. */
+function unnamedText({ meaning }: Hypothesis): string {
+  return meaning === 'time' ? 'goes on from row to row' : 'goes up by exactly one per row';
+}
+
 function reasonFor({ candidates, stated, hypothesis, column }: Reasoned): string {
   const [{ words, reading: name }] = candidates;
   const falls = hypothesis.meaning === 'time' ? fallsBack(column) : 0;
   const parts = [
-    words.length > 0 ? `name says ${words.join(' + ')}` : 'goes up by exactly one per row',
+    words.length > 0 ? `name says ${words.join(' + ')}` : unnamedText(hypothesis),
     ...(name.unknown.length > 0 ? [`not understood: ${name.unknown.join(', ')}`] : []),
     ...(stated === 'agrees' ? [`unit ${name.unitText} written`] : []),
     ...(stated === 'contradicts' ? [`the written unit ${name.unitText} does not fit the values`] : []),

@@ -39,6 +39,32 @@ export function countedRows(candidates: readonly Candidate[]): readonly Candidat
   }));
 }
 
+/** Rows from which even steps are no accident, the share of steps that must be even, and how even [1]. @source our default */
+const TICKS = { rows: 20, share: 0.9, within: 0.2 } as const;
+
+/** True when a column rises from row to row by even steps, or was written as a clock that goes on: nothing that is measured does, time does. */
+export function ticks({ samples, writing }: Column, { count, increasing }: Shape): boolean {
+  if (!increasing || count < TICKS.rows) return false;
+  if (writing === 'clock' || writing === 'date') return true;
+  const steps = Array.from(samples.subarray(1), (value, i) => value - samples[i]).filter(Number.isFinite);
+  const usual = median(steps, 'skip');
+  const even = steps.filter((step) => Math.abs(step - usual) <= TICKS.within * usual).length;
+  return usual > 0 && even >= TICKS.share * steps.length;
+}
+
+/**
+ * What a ticking column can be: time, when its name allows that, or when it was written as a clock whatever its name; else nothing is known from
+ * its ticking alone.
+ */
+export function tickingTime(column: Column, candidates: readonly Candidate[]): readonly Candidate[] {
+  const time = candidates.find(({ meaning, foreign }) => meaning === 'time' && !foreign);
+  if (time) return [time];
+  const [reading] = readings(column);
+  if (column.writing === 'number' || !reading) return candidates;
+  const nameless = { ...reading, unit: undefined, unitText: '', unitFrom: 'none', zero: undefined } as const;
+  return [{ meaning: 'time', score: 1, words: [], reading: nameless, foreign: false }];
+}
+
 /** True when the words of the name say time first. */
 export function namedAsTime(column: Column): boolean {
   return column.writing !== 'text' && candidatesOf(readings(column))[0]?.meaning === 'time';

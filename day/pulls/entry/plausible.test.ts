@@ -143,3 +143,9 @@ test('roll rotation and shaft torque stand as speed and force at the surface', (
     ['brake-force', 3000],
   ]);
 });
+
+test('the zero of a brake that is off is no wrong sign: it is small beside what speeds the roll up', () => {
+  expect(negativeForce(side(-22), [pull])).toBeUndefined();
+  // As a whole force nothing else drives the roll: the same reading is refused.
+  expect(negativeForce({ ...side(-22), forceKind: 'whole' }, [pull])?.kind).toBe('negative-force');
+});

@@ -31,16 +31,18 @@ export function notOfThisPull({ file }: Track): Finding {
   };
 }
 
-/** A driving force that reads negative is a wrong sign or a wrong column; no power follows from it. */
+/**
+ * A driving force that reads negative is a wrong sign or a wrong column; no power follows from it. A brake that is off shows its zero, on either side
+ * of nothing: small beside what speeds the roll up.
+ */
 export function negativeForce(side: RollSide, segments: readonly Segment[]): Refusal | undefined {
   const { force } = side;
   if (!force) return undefined;
-  const driven = segments
-    .filter(({ kind }) => kind === 'full-load')
-    .flatMap(({ from, to }) => [...force.slice(from, to)]);
-  const known = driven.filter(Number.isFinite);
+  const pulls = segments.filter(({ kind }) => kind === 'full-load');
+  const known = pulls.flatMap(({ from, to }) => [...force.slice(from, to)]).filter(Number.isFinite);
   const middle = median(known, 'skip');
-  const largest = known.reduce((most, one) => Math.max(most, Math.abs(one)), 0);
+  const most = known.reduce((top, one) => Math.max(top, Math.abs(one)), 0);
+  const largest = Math.max(most, side.forceKind === 'brake' ? inertiaForce(side, pulls) : 0);
   if (!(middle < -NEGATIVE * largest)) return undefined;
   return {
     kind: 'negative-force',
@@ -52,6 +54,15 @@ export function negativeForce(side: RollSide, segments: readonly Segment[]): Ref
 
 /** @source our default */
 const NEGATIVE = 0.05;
+
+/** Force that speeds the roll up [N], in the middle of the pulls, each by its mean acceleration; 0 where none is known. */
+function inertiaForce({ times, speed, mass }: RollSide, pulls: readonly Segment[]): number {
+  const forces = pulls.map(
+    ({ from, to }) => (mass.value * (speed[to - 1] - speed[from])) / (times[to - 1] - times[from]),
+  );
+  const middle = median(forces, 'skip');
+  return Number.isFinite(middle) ? middle : 0;
+}
 
 /** Stated and found ratios further apart than this contradict each other [1, logarithm]; masses outside are no roller's [kg]. @source our default */
 const RATIO_APART = 0.05;

@@ -26,7 +26,7 @@ export function entryText(entry: EntryReport, style: TextStyle): string {
   const sentence = entrySentence(entry, style.system);
   const several = (result?.pulls.length ?? 0) > 1;
   const left = unread.length > 0 ? ` ${unreadText(unread)}.` : '';
-  const head = several ? `${result?.pulls.length} full-load accelerations.${left}` : sentence;
+  const head = several ? `${severalText(result)}${left}` : sentence;
   const notes =
     facts.notes === undefined || facts.notes === sentence ? [] : [wrapped(`Note: ${facts.notes}`, style.width)];
   return [
@@ -36,6 +36,14 @@ export function entryText(entry: EntryReport, style: TextStyle): string {
     ...questionLines(entry, style.width),
     ...(result ? resultLines(result, entry.verdicts, style) : []),
   ].join('\n');
+}
+
+/** How many pulls there are; where no full throttle is logged nobody knows that they were at full load. */
+function severalText(result: EntryResult | undefined): string {
+  const assumed = result?.findings.some(({ kind }) => kind === 'full-load-assumed');
+  return assumed
+    ? `${result?.pulls.length} accelerations, taken as full load: no full throttle is logged that says so.`
+    : `${result?.pulls.length} full-load accelerations.`;
 }
 
 /** The columns of an entry's logs that wait for a person. */
