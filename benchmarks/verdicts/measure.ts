@@ -4,7 +4,7 @@ import { randomSource } from '../../core/numerics/index.ts';
 import { brierScore, calibrationError } from '../../day/verdicts/weighing/calibration.ts';
 import { LIKELIHOODS } from '../../day/verdicts/weighing/likelihoods.ts';
 import { collected } from './collect.ts';
-import { drawnJobs } from './jobs.ts';
+import { DEVELOPMENT, drawnJobs, FINAL } from './jobs.ts';
 import { type Score, scored } from './score.ts';
 import { type StopScore, stopLines, stopScore } from './stops.ts';
 
@@ -13,22 +13,21 @@ import { type StopScore, stopLines, stopScore } from './stops.ts';
  *
  *     node benchmarks/verdicts/measure.ts [FIRST LAST] [--anew] [--final] [--write]
  *
- * FIRST LAST: range of seeds, 1 300 unless told. --anew: makes every day again, as it has to be after a detector has changed; without it a run that was
- * broken off goes on. --final: the final set, 10001–10300, kept apart from the set that anything was learnt from. --write: puts the tables
+ * FIRST LAST: range of seeds, the development seeds unless told. --anew: judges every day again, as it has to be after a detector has changed; without it a
+ * run that was broken off goes on. --final: the final set, kept apart from the set that anything was learnt from. --write: puts the tables
  * into docs/physics/verdicts.md, between the marks of the set.
  */
 const PAGE = join(import.meta.dirname, '..', '..', 'docs', 'physics', 'verdicts.md');
-const FINAL = { first: 10_001, last: 10_300 } as const;
-const USUAL = { first: 1, last: 300 } as const;
+/** From here on seeds belong to a final set, the present one or the one before. */
+const KEPT_APART = 10_001;
 
 if (import.meta.main) {
   const flags = process.argv.slice(2).filter((word) => word.startsWith('--'));
   const numbers = process.argv.slice(2).map(Number).filter(Number.isFinite);
   const final = flags.includes('--final');
-  const usual = final ? FINAL : USUAL;
+  const usual = final ? FINAL : DEVELOPMENT;
   const [first = usual.first, last = usual.last] = numbers;
-  if (last >= FINAL.first && !final)
-    throw new Error(`seeds from ${FINAL.first} on are the final set: ask with --final`);
+  if (last >= KEPT_APART && !final) throw new Error(`seeds from ${KEPT_APART} on are kept apart: ask with --final`);
   const set = final ? 'final' : 'development';
   const days = await collected(drawnJobs(first, last), { set, anew: flags.includes('--anew') });
   const pulls = days.flatMap((day) => day.pulls);

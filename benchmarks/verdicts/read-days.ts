@@ -14,9 +14,15 @@ export interface ReadDay {
 }
 
 const ROOT = join(import.meta.dirname, '..', '..');
-/** Everything that a day depends on before its verdicts: when a byte of it changes, kept days are made and read again. */
+/**
+ * Everything that a day depends on before its verdicts: when a byte of it changes, kept days are made and read again. Of physics, only air and rolls stand
+ * between a log and its power.
+ */
 const SOURCES = [
-  'core',
+  'core/quantities',
+  'core/numerics',
+  'core/physics/air',
+  'core/physics/rolls',
   'day/channels',
   'day/pulls',
   'day/reports/analyse-day.ts',
