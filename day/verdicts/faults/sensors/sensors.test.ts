@@ -202,6 +202,42 @@ describe('channel faults', () => {
     expect(detected(dropout, dip).answer).toBe('not seen');
   });
 
+  it('do not take a brake that is hardly used, whose noise passes through zero, for one that is gone', () => {
+    const idle: Invented = { change: { 'brake-force': (value, { t }) => 0.002 * value + 12 * Math.sin(97 * t) } };
+    expect(detected(dropout, idle).answer).toBe('not seen');
+  });
+
+  it('see a channel that is gone for most of a pull and comes back in between, and call it neither stuck nor spiky', () => {
+    const loose: Invented = {
+      change: {
+        'oil-pressure': (value, { t }) => (t > 1 && t < 9 && t % 2 < 1.7 && Math.abs(t - 4.9) > 0.03 ? 0 : value),
+      },
+      masked: { 'oil-pressure': ({ t }) => (Math.abs(t - 4.9) < 0.03 ? 'spike' : 'measured') },
+    };
+    const short: Invented = {
+      ...loose,
+      change: { 'oil-pressure': (value, { t }) => (t > 1 && t < 9 && t % 2 < (t > 6 ? 1 : 1.7) ? 0 : value) },
+    };
+    expect(detected(dropout, short)).toMatchObject({ answer: 'seen', channel: 'oil-pressure' });
+    expect(detected(stuckChannel, short).answer).toBe('not seen');
+    expect(detected(dropout, loose).answer).toBe('seen');
+    expect(detected(spikes, loose).answer).toBe('not seen');
+  });
+
+  it('do not call the speed of a lost trigger a spike, but one beside a counter that rests', () => {
+    const jump = (t: number): boolean => t > 6.3 && t < 6.315;
+    const lone: Invented = {
+      change: { 'engine-speed': (value, { t }) => (jump(t) ? 2 * value : value) },
+      masked: { 'engine-speed': ({ t }) => (jump(t) ? 'spike' : 'measured') },
+    };
+    const lost: Invented = {
+      ...lone,
+      change: { ...lone.change, 'sync-errors': (value, { t }) => value + (t > 6.3 ? 1 : 0) },
+    };
+    expect(detected(spikes, lone)).toMatchObject({ answer: 'seen', channel: 'engine-speed' });
+    expect(detected(spikes, lost).answer).toBe('not seen');
+  });
+
   it('let a coarse and filtered pressure rest at its level', () => {
     const coarse: Invented = {
       change: { 'manifold-pressure': (_, { t }) => 2e3 * Math.round((45e3 + 50e3 * (1 - Math.exp(-t / 2))) / 1e3) },
