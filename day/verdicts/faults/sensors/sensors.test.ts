@@ -123,20 +123,42 @@ behaves({
   rates: [20, 100],
 });
 
-const late = (seconds: number): Invented => ({
-  change: {
-    'exhaust-pressure': (value, { t }) =>
-      t > 10 ? value + 140e3 * (Math.exp(-Math.max(0, t - 10 - seconds) / 0.1) - Math.exp(-(t - 10) / 0.1)) : value,
-  },
+/** A first-order lag over what a sensor reads, its noise included. */
+function lagging(meaning: string, seconds: number): Invented {
+  let [state, last] = [Number.NaN, Number.POSITIVE_INFINITY];
+  return {
+    change: {
+      [meaning]: (value, { t }) => {
+        state = t < last ? value : state + (value - state) * (1 - Math.exp(-(t - last) / seconds));
+        last = t;
+        return state;
+      },
+    },
+    references: [{}, {}],
+  };
+}
+
+/** The engine itself is slow: all its pressures build up later, and are as noisy as ever. */
+const SLOW: Invented = {
+  change: Object.fromEntries(
+    ['manifold-pressure', 'boost-pressure', 'exhaust-pressure', 'turbo-speed'].map((meaning) => [
+      meaning,
+      (value: number, { t }: { t: number }) => value * (t > 0 && t < 10 ? 1 - 0.45 * Math.exp(-t / 0.8) : 1),
+    ]),
+  ),
   references: [{}, {}],
-});
+};
 
 behaves({
   detector: laggingChannel,
-  fault: late(0.4),
-  below: late(0.1),
-  lookAlikes: real,
-  rates: [50, 100, 1000],
+  fault: lagging('exhaust-pressure', 0.5),
+  below: lagging('exhaust-pressure', 0.15),
+  lookAlikes: {
+    ...real,
+    'an engine that is slow itself': SLOW,
+    'a pressure that is filtered a little more': lagging('manifold-pressure', 0.05),
+  },
+  rates: [10, 50, 100, 1000],
 });
 
 const warmed = (kelvin: number, before = 0): Invented => ({
@@ -236,6 +258,29 @@ describe('channel faults', () => {
     };
     expect(detected(spikes, lone)).toMatchObject({ answer: 'seen', channel: 'engine-speed' });
     expect(detected(spikes, lost).answer).toBe('not seen');
+  });
+
+  it('see a lag of oil pressure, which has no step at all, and of a throttle that is noiseless', () => {
+    const oil = detected(laggingChannel, lagging('oil-pressure', 1));
+    expect(oil).toMatchObject({ answer: 'seen', channel: 'oil-pressure' });
+    expect(oil.strength).toBeGreaterThan(0.8);
+    expect(detected(laggingChannel, lagging('throttle', 1))).toMatchObject({ answer: 'seen', channel: 'throttle' });
+  });
+
+  it('call a channel that is slower and as noisy as ever a lag with less certainty', () => {
+    const hose: Invented = {
+      change: {
+        'exhaust-pressure': (value, { t }) => {
+          const rise = (at: number): number =>
+            at <= 0 ? 0 : at > 10 ? Math.exp(-(at - 10) / 0.1) : 1 - Math.exp(-at / 0.15);
+          return value + 110e3 * (rise(t - 0.4) - rise(t));
+        },
+      },
+      references: [{}, {}],
+    };
+    const found = detected(laggingChannel, hose);
+    expect(found.answer).toBe('seen');
+    expect(found.strength).toBeLessThan(0.7);
   });
 
   it('let a coarse and filtered pressure rest at its level', () => {
