@@ -49,12 +49,12 @@ export function laggedBehind(scene: PullScene, track: SceneTrack, others: readon
   const here = onTimes(track, times);
   const there = others.map((other) => onTimes(other.track, placesIn(scene, other.scene, times)));
   const usual = here.map((_, k) => middle(there.map((each) => each[k])));
-  const fit = (lag: number): Fit => fitted(here, laggedBy(usual, rate * lag));
-  const quick = fit(0);
+  const fitAt = (lag: number): Fit => fitted(here, laggedBy(usual, rate * lag));
+  const quick = fitAt(0);
   if (!(quick.count >= FEWEST) || !(quick.moves > 0)) return undefined;
   let best = { lag: 0, ...quick };
   const better = (lag: number): void => {
-    const found = fit(lag);
+    const found = fitAt(lag);
     if (found.rest < best.rest) best = { lag, ...found };
   };
   for (const lag of TRIED) better(lag);

@@ -348,6 +348,31 @@ describe('channel faults', () => {
     expect(detected(wrongScale, { findings })).toMatchObject({ answer: 'seen', channel: 'manifold-pressure' });
   });
 
+  it('see an oil gauge that reads too much in every state, and leave too little and colder oil to the engine', () => {
+    const gauge = (factor: number, kelvin = 0): Invented => ({
+      ...wrongly({
+        'oil-pressure': (value) => value * factor,
+        'oil-temperature': (value) => value + kelvin,
+      }),
+    });
+    expect(detected(wrongScale, gauge(1.06))).toMatchObject({ answer: 'seen', channel: 'oil-pressure' });
+    expect(detected(wrongScale, gauge(0.94)).answer).toBe('not seen');
+    expect(detected(wrongScale, gauge(1.06, -5)).answer).toBe('not seen');
+    expect(detected(wrongScale, { ...gauge(1.06), without: ['oil-temperature'] }).answer).toBe('not seen');
+  });
+
+  it('see a scale that is far off against one earlier pull, and a little off only against several', () => {
+    const off = (factor: number): Invented => ({ change: { 'exhaust-pressure': (value) => value * factor } });
+    expect(detected(wrongScale, { ...off(1.06), references: [{}] }).answer).toBe('seen');
+    expect(detected(wrongScale, { ...off(1.03), references: [{}] }).answer).toBe('not seen');
+    expect(detected(wrongScale, { ...off(1.03), references: [{}, {}] }).answer).toBe('seen');
+  });
+
+  it('do not call manifold pressure wrong where the pressure before the throttle is stuck', () => {
+    const low: Invented = { change: { 'boost-pressure': (value, { t }) => (t > 0.5 && t < 9 ? 150e3 : value) } };
+    expect(detected(wrongScale, low).answer).toBe('not seen');
+  });
+
   it('do not judge a swap without earlier pulls', () => {
     expect(detected(swappedChannels, {}).answer).toBe('cannot tell');
   });
