@@ -296,6 +296,24 @@ describe('channel faults', () => {
     expect(detected(saturatedChannel, rich).answer).toBe('not seen');
   });
 
+  it('leave lambda in air to the mixture where an engine burns lean by itself, and see its rich end', () => {
+    const ends = (change: (value: number, t: number) => number): Invented => ({
+      engine: { ignition: 'compression', strokesPerCycle: 4 },
+      change: { lambda: (value, { t }) => change(value + 0.6, t) },
+    });
+    const air = ends((value, t) => Math.min(1.6, t > 3 && t < 9 ? value + 1 : value));
+    expect(detected(saturatedChannel, air).answer).toBe('not seen');
+    const rich = ends((value) => Math.max(1.425, value));
+    expect(detected(saturatedChannel, rich)).toMatchObject({ answer: 'seen', channel: 'lambda' });
+  });
+
+  it('see the end of a scale on its target where earlier pulls show that no controller keeps a pressure so still', () => {
+    const flat: Invented = { change: { 'boost-pressure': (value) => Math.min(201e3, value) } };
+    expect(detected(saturatedChannel, flat).answer).toBe('not seen');
+    expect(detected(saturatedChannel, { ...flat, references: [{}] }).answer).toBe('seen');
+    expect(detected(saturatedChannel, { ...flat, references: [flat] }).answer).toBe('not seen');
+  });
+
   it('see spikes on a temperature that is written in coarse steps', () => {
     const at = (t: number): boolean => [2.5, 4.5, 6.5, 8.5].some((moment) => Math.abs(t - moment) < 0.04);
     const coarse: Invented = {
@@ -313,6 +331,8 @@ describe('channel faults', () => {
     expect(detected(swappedChannels, { ...level(367, 362), references: day }).answer).toBe('seen');
     const warming = [level(361.5, 366.5), level(358, 362), level(354, 358)];
     expect(detected(swappedChannels, { ...level(367, 362), references: warming }).answer).toBe('not seen');
+    expect(detected(swappedChannels, { ...level(374.5, 361), references: [level(361, 371)] }).answer).toBe('seen');
+    expect(detected(swappedChannels, { ...level(364, 374), references: [level(355, 346)] }).answer).toBe('not seen');
     const pressures = (oil: number, fuel: number): Invented => ({
       change: { 'oil-pressure': () => oil, 'fuel-pressure-difference': () => fuel },
     });

@@ -11,6 +11,8 @@ const NEARER = 0.25;
 const APART = { kelvin: 8, share: 0.15 } as const;
 /** Temperatures that moved little from pull to pull are told from this distance on [K], when it is so many times the largest move. @source our default */
 const STEADY = { kelvin: 3, moves: 2.5 } as const;
+/** Two temperatures may have grown together by this share of their distance. @source our default */
+const WARMED = 0.3;
 /** Earlier pulls looked at. @source our default */
 const EARLIER = 3;
 
@@ -82,11 +84,22 @@ function changedPlaces(scene: PullScene): Pair | undefined {
           ? leastKelvin(a.move, b.move)
           : APART.share * Math.max(Math.abs(a.before), Math.abs(b.before));
       if (distance < least) continue;
-      const placed = Math.abs(a.now - b.before) < NEARER * distance && Math.abs(b.now - a.before) < NEARER * distance;
+      const placed = inEachOthersPlace(a.now - b.before, b.now - a.before, { distance, kind: kindOf(a.track) });
       if (placed) return { one: a.track, other: b.track, distance };
     }
   }
   return undefined;
+}
+
+/** Both are where the other was; what warms up in the meantime warms both. */
+function inEachOthersPlace(
+  one: number,
+  other: number,
+  { distance, kind }: { readonly distance: number; readonly kind: string },
+): boolean {
+  const most = kind === 'temperature' ? WARMED * distance : 0;
+  const common = Math.max(-most, Math.min(most, (one + other) / 2));
+  return Math.abs(one - common) < NEARER * distance && Math.abs(other - common) < NEARER * distance;
 }
 
 /** Channels that one could mistake for each other. */

@@ -3,8 +3,8 @@ import { against, type Detector, type Feature, informs, strengthOf, windowOf } f
 import { besideState } from '../../evidence/beside.ts';
 import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { withoutChannel } from '../../evidence/consequence.ts';
-import { atEqualPressure, startLevel } from '../../evidence/references.ts';
 import { longestHold } from '../../evidence/holds.ts';
+import { atEqualPressure, startLevel } from '../../evidence/references.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { livesByItself } from '../../evidence/unrest.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
