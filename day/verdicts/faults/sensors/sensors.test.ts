@@ -340,6 +340,19 @@ describe('channel faults', () => {
     expect(detected(swappedChannels, { ...pressures(401e3, 281e3), references: before }).answer).toBe('seen');
   });
 
+  it('see pressures change places that are alike under load by what they are before it', () => {
+    const closed: Invented = { change: { 'manifold-pressure': (value, { t }) => (t < 0 ? value - 40e3 : value) } };
+    const swap: Invented = {
+      change: {
+        'manifold-pressure': (value) => value + 5e3,
+        'boost-pressure': (value, { t }) => (t < 0 ? value - 45e3 : value - 5e3),
+      },
+    };
+    expect(detected(swappedChannels, { ...swap, references: [closed, closed] }).answer).toBe('seen');
+    expect(detected(swappedChannels, { ...closed, references: [closed, closed] }).answer).toBe('not seen');
+    expect(detected(swappedChannels, { ...closed, references: [{}, {}] }).answer).toBe('not seen');
+  });
+
   it('show a probe that climbs from pull to pull by what the charge does not do with it', () => {
     const at = (kelvin: number): Invented => warmed(0, kelvin);
     const day = { ...at(3), references: [at(2), at(1), {}] };
