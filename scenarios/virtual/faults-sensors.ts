@@ -92,8 +92,18 @@ function full({ made }: SensorContext): { from: number; to: number; length: numb
 const one = (column: Column, alter: Alteration['alter']): Alteration => ({ column, alter });
 const nothing = { alterations: [], clockFaults: [] } as const;
 
+/** Written in half kelvins and slow as a sump, these rest for seconds by themselves: that one is stuck for as long shows nowhere. */
+const RESTING: readonly ChannelName[] = ['oil-temperature', 'coolant-temperature'];
+
 const stuck: Build = (context) => {
-  const column = chosen(context);
+  const first = chosen(context);
+  const column =
+    first && RESTING.includes(first)
+      ? chosen(
+          context,
+          USUAL.filter((name) => !RESTING.includes(name)),
+        )
+      : first;
   if (!column) return undefined;
   const { from: tipIn, length } = full(context);
   const seconds = context.strength;

@@ -269,6 +269,22 @@ describe('clock rate', () => {
     const outcome = combineRates([]);
     expect(outcome.ok).toBe(false);
   });
+
+  it('is not taken from a record that lies as well on another lag, nor from a rate that is none of clocks', () => {
+    const [first, second, third] = [1, 2, 3].map((seed) => aligned({ seed, engineNoise: 0.002 }));
+    const sure = combineRates([first, second]);
+    const even: Alignment = {
+      ...third,
+      pieces: third.pieces.map((piece) => ({ ...piece, rate: 8e-3, rateUncertainty: 1e-5 })),
+      second: { correlation: 0.99 * third.correlation, lag: 50 },
+    };
+    expect(combineRates([first, second, even])).toEqual(sure);
+    const stretched: Alignment = {
+      ...third,
+      pieces: third.pieces.map((piece) => ({ ...piece, rate: 0.11, rateUncertainty: 1e-5 })),
+    };
+    expect(combineRates([first, second, stretched])).toEqual(sure);
+  });
 });
 
 const MEASURED = new URL('../../../../shared/data/chassis-dyno-turbodiesel/61410007.tsv', import.meta.url);

@@ -51,6 +51,8 @@ export function combineRates(
 const TYRE_MODEL = 120e-6;
 /** Clocks further apart than this were not one clock each [1]. @source our default: 1 % */
 const FASTEST = 0.01;
+/** A second lag that fits as well as this share of the best: the record does not tell time. @source common practice, no source: 97 % */
+const ALIKE = 0.97;
 /** Records must span this much time before their offsets are compared [s]. @source our default */
 const LEAST_SPAN = 120;
 
@@ -77,10 +79,13 @@ function rateThroughTheDay(alignments: readonly Alignment[]): Measured | undefin
   return { value: slope, standardUncertainty: Math.max(1, Math.sqrt(chi / free)) / Math.sqrt(square) };
 }
 
-/** All pieces of one alignment share their rate. */
-function measuredRate({ pieces, by }: Alignment): Measured | undefined {
+/** All pieces of one alignment share their rate. None where another lag fits as well, or where the rate is none of clocks: shape was fitted, not time. */
+function measuredRate({ pieces, by, correlation, second }: Alignment): Measured | undefined {
   const piece = pieces.find(({ rate, rateUncertainty }) => rate !== 0 && rateUncertainty > 0 && Number.isFinite(rate));
-  return piece && by === 'speed' ? { value: piece.rate, standardUncertainty: piece.rateUncertainty } : undefined;
+  if (!piece || by !== 'speed' || Math.abs(piece.rate) > FASTEST) return undefined;
+  // A roll that runs out alone slows down evenly: moved and stretched, such a curve lies on itself again.
+  if (second !== undefined && second.correlation > ALIKE * correlation) return undefined;
+  return { value: piece.rate, standardUncertainty: piece.rateUncertainty };
 }
 
 function weightedMedian(rates: readonly Measured[]): number {

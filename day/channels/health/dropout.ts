@@ -33,6 +33,7 @@ function fallen({ channel, clock }: CheckInput, temperature: boolean): CheckResu
   const { samples, name } = channel;
   const floor = extremes(samples).low;
   const level = quantile({ samples, probability: 0.9, missing: 'skip' });
+  const renewal = Math.max(1, Math.round(1 / (channel.refreshRate * rowStep(clock))));
   const findings: Finding[] = [];
   const masks: MaskChange[] = [];
   for (const piece of clock.pieces) {
@@ -45,7 +46,7 @@ function fallen({ channel, clock }: CheckInput, temperature: boolean): CheckResu
       while (to < piece.to && Math.abs(samples[to] - samples[from]) < REST * fall) to += 1;
       const duration = clock.times[to - 1] - clock.times[from] + rowStep(clock);
       const back = to < piece.to && Math.abs(samples[to] - before) < RETURN * fall;
-      if (!back || duration > LONGEST) continue;
+      if (!back || duration > LONGEST || !lasts({ samples, from, to, renewal }, RETURN * fall)) continue;
       masks.push({ from, to, reason: 'dropout' });
       findings.push({
         kind: 'dropout',
@@ -59,6 +60,20 @@ function fallen({ channel, clock }: CheckInput, temperature: boolean): CheckResu
     }
   }
   return { findings, masks };
+}
+
+interface Fallen {
+  readonly samples: Float64Array;
+  readonly from: number;
+  readonly to: number;
+  /** Rows from one renewal to the next. */
+  readonly renewal: number;
+}
+
+/** True when the level beside the fall is there for more than one renewal, before it or after it: between two spikes nothing has fallen. */
+function lasts({ samples, from, to, renewal }: Fallen, near: number): boolean {
+  const apart = (at: number, level: number): boolean => Math.abs(samples[at] - level) >= near;
+  return !apart(from - 1 - renewal, samples[from - 1]) || !apart(to + renewal, samples[to]);
 }
 
 function missing({ channel, clock }: CheckInput): CheckResult {

@@ -216,6 +216,18 @@ describe('spike', () => {
     expect(aside(30e3)).toEqual(['spike manifold-pressure']);
     expect(aside(2e3)).toEqual([]);
   });
+  it('fires on each of several near one another, and takes nothing between them for fallen', () => {
+    const hit = new Set([900, 960, 1040, 1200, 1300]);
+    const coolant = channel(
+      'coolant-temperature',
+      samples((i) => (hit.has(20 * Math.floor(i / 20)) ? 469 : 358 + 0.5 * Math.round(i / ROWS))),
+      { refreshRate: 5 },
+    );
+    const { kinds, checked } = found({}, [coolant]);
+    expect(kinds.filter((kind) => kind.startsWith('dropout'))).toEqual([]);
+    const mask = checked.channels.find(({ meaning }) => meaning === 'coolant-temperature')?.mask;
+    expect(mask?.reduce((count, reason) => count + (reason === REASONS.spike ? 1 : 0), 0)).toBe(20 * hit.size);
+  });
   it('keeps quiet on knock, and on an event of several samples', () => {
     const knock = channel(
       'knock-level',

@@ -12,6 +12,8 @@ const SHARE = 0.03;
 /** …and its steps are so many times the largest other step of the neighbourhood, so that peaks of real events are left alone. @source our default */
 const LONELY = 2.5;
 const NEIGHBOURHOOD = 8;
+/** So many of the steps around may be those of other spikes; more would be how the channel moves. @source our default */
+const COMPANY = 0.5;
 /** Renewals per second below which a fast quantity can really jump between two samples. @source our default */
 const FAST_ENOUGH = 8;
 /** Channels that rightly jump for one sample. @source common practice, no source */
@@ -68,8 +70,9 @@ export function spike({ channel, clock }: CheckInput): CheckResult {
       RESOLUTIONS * resolutionOf(values),
       SHARE * span,
     );
-    sizes.forEach((size, k) => {
-      if (!(size > limit) || !lonely(values, k) || !alone(values, k)) return;
+    const high = sizes.map((size, k) => size > limit && alone(values, k));
+    sizes.forEach((_, k) => {
+      if (!high[k] || !lonely(values, k, high)) return;
       const [from, to] = [starts[k], starts[k + 1] ?? piece.to];
       masks.push({ from, to, reason: 'spike' });
       findings.push({
@@ -121,14 +124,18 @@ function middleOf(a: number, b: number, c: number): number {
   return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 }
 
-/** True when the two steps into and out of a value dwarf every other step around it. */
-function lonely(values: readonly number[], k: number): boolean {
+/** True when the two steps into and out of a value dwarf every other step around it, those of a few other high values apart. */
+function lonely(values: readonly number[], k: number, high: readonly boolean[]): boolean {
   if (k === 0 || k === values.length - 1) return false;
   const own = Math.min(Math.abs(values[k] - values[k - 1]), Math.abs(values[k] - values[k + 1]));
+  let [others, all] = [0, 0];
   for (let i = Math.max(1, k - NEIGHBOURHOOD); i <= Math.min(values.length - 1, k + NEIGHBOURHOOD); i++) {
-    if (i !== k && i !== k + 1 && Math.abs(values[i] - values[i - 1]) * LONELY > own) return false;
+    if (i === k || i === k + 1) continue;
+    all += 1;
+    if (high[i] || high[i - 1]) others += 1;
+    else if (Math.abs(values[i] - values[i - 1]) * LONELY > own) return false;
   }
-  return true;
+  return others <= COMPANY * all;
 }
 
 /** Both neighbours are far away, on the same side, and near each other. */

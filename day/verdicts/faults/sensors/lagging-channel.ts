@@ -1,32 +1,34 @@
 import type { Meaning } from '../../../channels/index.ts';
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
+import { besideState } from '../../evidence/beside.ts';
 import { withoutChannel } from '../../evidence/consequence.ts';
+import { type Lagged, laggedBehind } from '../../evidence/lagged.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { livesByItself } from '../../evidence/unrest.ts';
-import { kept } from '../../scene/memory.ts';
-import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { middle } from '../../scene/series.ts';
-import { onTimes, type SceneTrack } from '../../scene/track.ts';
+import { type PullScene, sceneTrack } from '../../scene/scene.ts';
+import type { SceneTrack } from '../../scene/track.ts';
 
-/** What rises and falls with the load at once, and what is judged against it. */
-const MARKS: readonly Meaning[] = ['tractive-force', 'brake-force', 'manifold-pressure', 'throttle', 'pedal'];
+/** What rises and falls with the load or with speed. */
 const JUDGED: readonly Meaning[] = [
   ...(['manifold-pressure', 'boost-pressure', 'exhaust-pressure', 'air-flow', 'fuel-flow', 'lambda'] as const),
   ...(['fuel-pressure-difference', 'turbo-speed', 'oil-pressure', 'throttle', 'exhaust-temperature'] as const),
 ];
-/** Lift-off is looked at from before to after the end of full load [s]; a step must stand out of the noise this many times. @source our default */
-const BEFORE = 0.8;
-const AFTER = 2.5;
-const STANDS_OUT = 12;
-const RATE = 50;
 /** Earlier pulls looked at. @source our default */
-const EARLIER = 4;
+const EARLIER = 3;
+/** What a lag must make of the squares that are left without it, and what of the movement it must explain. @source our default */
+const GAIN = { calmer: 3, hidden: 5, asNoisy: 5 } as const;
+const EXPLAINED = 0.95;
+/** The movement itself must be as large as in the earlier pulls within this factor. @source our default */
+const SCALE = 1.5;
+/** A filter takes noise away with the speed; what keeps more of it than this is slower itself, or its hose is. @source our default: a first-order lag of three renewals leaves a fifth */
+const CALM = 0.45;
 
 /**
- * A channel that tells late: at lift-off it falls later than in earlier pulls, measured against what falls with the load at once. Heavy
- * filtering and a long hose look the same; a sensor that always was slow is no fault of this pull.
+ * A channel that tells late: all that it shows is what it showed in earlier pulls through a lag. Where its noise became as much calmer as a filter makes it,
+ * it is the channel; where the noise stayed, a long hose or the engine itself may be slower, and that counts for less. A sensor that always was slow is no
+ * fault of this pull.
  *
- * @source our default
+ * @source step response against the channel's own: common practice, no source; limits: our default
  */
 export const laggingChannel: Detector = {
   fault: 'lagging-channel',
@@ -34,74 +36,74 @@ export const laggingChannel: Detector = {
   needs: [],
   lookAlikes: ['clock-fault', 'boost-overshoot'],
   look: (scene, limits) => {
-    const mark = MARKS.flatMap((meaning) => sceneTrack(scene, meaning) ?? []).find((track) =>
-      Number.isFinite(halfTime(scene, track)),
-    );
-    if (!mark) return { why: 'nothing shows when the load was taken off' };
     const limit = limits['lagging.later'].value;
-    const judged = [
-      ...JUDGED.flatMap((meaning) => sceneTrack(scene, meaning) ?? []).filter((track) => track !== mark),
-      ...scene.tracks.filter((track) => livesByItself(scene, track)),
-    ];
-    const found = judged.flatMap((track) => {
-      const own = markFor(scene, track, mark);
-      const later = lateness(scene, track, own) - usual(scene, track, own);
-      return Number.isFinite(later) ? [{ track, later }] : [];
-    });
+    const found = lagsOf(scene);
     if (found.length === 0) return { why: 'no earlier pull shows how quick each channel used to be' };
-    const [worst] = found.sort((one, other) => other.later - one.later);
-    const features = [
-      against(limits, 'lagging.later', worst.later),
-      informs(`against ${mark.name}`, worst.later, 'time'),
-    ];
-    const beyond = found.filter(({ later, track }) => later > limit * slack(track) + 2 / track.rate);
-    if (beyond.length === 0) return { features };
-    // When everything is late, it is the mark or the clock.
-    if (beyond.length > 1 && beyond.length > found.length / 2) return { features };
+    const late = found.filter(({ lagged }) => laterBy(lagged) > limit && fits(lagged));
+    // When much is late together, it is the engine or the clock, unless the noise tells.
+    const together = late.length > 1 && late.length > found.length / 3;
+    const [worst] = late
+      .filter(({ lagged }) => isCalmer(lagged) || !together)
+      .sort((one, other) => rank(other.lagged) - rank(one.lagged));
+    if (!worst) {
+      const latest = Math.max(...found.map(({ lagged }) => (fits(lagged) ? laterBy(lagged) : 0)));
+      return { features: [against(limits, 'lagging.later', latest)] };
+    }
+    const { track, lagged } = worst;
+    const later = laterBy(lagged);
+    const [least, most] = isCalmer(lagged) ? [0.72, 0.9] : Number.isNaN(lagged.calmer) ? [0.7, 0.8] : [0.5, 0.65];
     return {
       windows: [windowOf(scene, scene)],
-      features,
-      strength: strengthOf(worst.later / limit, 0.6, 0.8),
-      ...withoutChannel(scene, worst.track),
+      features: [
+        against(limits, 'lagging.later', later),
+        informs('the lag makes what is left smaller by', lagged.gain, 'ratio'),
+        ...(Number.isNaN(lagged.calmer) ? [] : [informs('noise over that of earlier pulls', lagged.calmer, 'ratio')]),
+      ],
+      strength: strengthOf(later / limit, least, most),
+      ...withoutChannel(scene, track),
       stopClass: 1,
-      channel: worst.track.name,
+      channel: track.name,
     };
   },
 };
 
-/** How much of the limit a channel needs: oil pressure depends on how the engine runs out as well. @source our default */
-function slack({ meaning }: SceneTrack): number {
-  return meaning === 'oil-pressure' ? 2 : 1;
+interface Found {
+  readonly track: SceneTrack;
+  readonly lagged: Lagged;
 }
 
-/** Oil pressure falls with the engine's speed, not with its load. */
-function markFor(scene: PullScene, { meaning }: SceneTrack, mark: SceneTrack): SceneTrack {
-  const speed = meaning === 'oil-pressure' ? sceneTrack(scene, 'engine-speed') : undefined;
-  return speed ?? mark;
+function lagsOf(scene: PullScene): readonly Found[] {
+  const others = besideState(scene, ['lagging-channel']).slice(0, EARLIER);
+  const judged = [
+    ...JUDGED.flatMap((meaning) => sceneTrack(scene, meaning) ?? []),
+    ...scene.tracks.filter((track) => livesByItself(scene, track)),
+  ];
+  return judged.flatMap((track) => {
+    const earlier = others.flatMap((other) => {
+      const same = sameTrack(other, track);
+      return same ? [{ scene: other, track: same }] : [];
+    });
+    const lagged = laggedBehind(scene, track, earlier);
+    return lagged ? [{ track, lagged }] : [];
+  });
 }
 
-function lateness(scene: PullScene, track: SceneTrack, mark: SceneTrack): number {
-  return halfTime(scene, track) - halfTime(scene, mark);
+/** By how much half of a step is told later [s]. */
+function laterBy({ lag }: Lagged): number {
+  return Math.LN2 * lag;
 }
 
-function usual(scene: PullScene, track: SceneTrack, mark: SceneTrack): number {
-  return middle(
-    scene.references
-      .filter(({ spoiled }) => !spoiled.includes('lagging-channel'))
-      .slice(0, EARLIER)
-      .flatMap((other) => {
-        const [same, there] = [sameTrack(other, track), sceneTrack(other, mark.meaning)];
-        return same && there ? [lateness(other, same, there)] : [];
-      }),
-  );
+function isCalmer({ calmer }: Lagged): boolean {
+  return calmer < CALM;
 }
 
-/** When a channel has gone half of its way at lift-off [s]; NaN when it does not step there. */
-const halfTime: (scene: PullScene, track: SceneTrack) => number = kept((scene, track) => {
-  const times = gridOf(scene, RATE, { from: scene.to - BEFORE, to: scene.to + AFTER });
-  const values = onTimes(track, times);
-  const [start, end] = [middle(values.slice(0, RATE / 2)), middle(values.slice(-RATE / 2))];
-  if (!(Math.abs(end - start) > STANDS_OUT * track.noise) || end === start) return Number.NaN;
-  const at = values.findIndex((value) => (value - start) / (end - start) > 0.5);
-  return at < 0 ? Number.NaN : times[at];
-});
+function fits(lagged: Lagged): boolean {
+  const { gain, explained, scale, calmer } = lagged;
+  const least = isCalmer(lagged) ? GAIN.calmer : Number.isNaN(calmer) ? GAIN.hidden : GAIN.asNoisy;
+  return gain > least && explained > EXPLAINED && scale > 1 / SCALE && scale < SCALE;
+}
+
+/** A calm one before one that may be the engine, then by how well it fits. */
+function rank(lagged: Lagged): number {
+  return (isCalmer(lagged) ? 1e6 : 0) + lagged.gain;
+}

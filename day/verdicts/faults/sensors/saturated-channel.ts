@@ -1,8 +1,9 @@
 import { against, type Detector, informs, windowOf } from '../../detector.ts';
 import { lives, withoutChannel } from '../../evidence/consequence.ts';
 import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
+import { sameTrack } from '../../evidence/same-track.ts';
 import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { middle } from '../../scene/series.ts';
+import { largest, middle } from '../../scene/series.ts';
 import { onTimes, type SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
@@ -60,12 +61,27 @@ function isEnd(
   if (!(hold.chance < limits['stuck.chance'].value) || !atScaleEnd(scene, track, hold)) return false;
   // Where coarse steps or filtering let a channel rest as long elsewhere, a flat top says nothing.
   if (hold.renewals < TIMES_USUAL * hold.usual) return false;
-  // At the very ends of a lambda sensor mixture or air is what is wrong, not the sensor.
-  const { value } = hold;
-  const leanest =
-    scene.facts.engine.ignition === 'compression' ? Number.POSITIVE_INFINITY : limits['wrong-scale.free-air'].value;
-  if (track.meaning === 'lambda' && (value < limits['rich.absolute'].value || value > leanest)) return false;
-  return !CONTROLLED.has(track.meaning) || !onTarget(scene, track, hold);
+  if (track.meaning === 'lambda' && isMixture(scene, limits, { track, hold })) return false;
+  return !CONTROLLED.has(track.meaning) || !onTarget(scene, track, hold) || wasRestless(scene, track);
+}
+
+/** At the very ends of a lambda sensor mixture or air is what is wrong, not the sensor. An engine that burns lean by itself may end at its rich side anywhere. */
+function isMixture(
+  scene: PullScene,
+  limits: Limits,
+  { track, hold: { value } }: { readonly track: SceneTrack; readonly hold: Hold },
+): boolean {
+  if (value < limits['rich.absolute'].value) return true;
+  const atTop = value >= largest(track.raw);
+  return value > limits['wrong-scale.free-air'].value && (atTop || scene.facts.engine.ignition !== 'compression');
+}
+
+/** True when an earlier pull shows that a controller does not keep this channel still: its noise was there. */
+function wasRestless(scene: PullScene, track: SceneTrack): boolean {
+  return scene.references.some((other) => {
+    const same = sameTrack(other, track);
+    return same !== undefined && !((longestHold(other, same)?.renewals ?? 0) >= RENEWALS);
+  });
 }
 
 function onTarget(scene: PullScene, { meaning }: SceneTrack, hold: Hold): boolean {

@@ -123,20 +123,42 @@ behaves({
   rates: [20, 100],
 });
 
-const late = (seconds: number): Invented => ({
-  change: {
-    'exhaust-pressure': (value, { t }) =>
-      t > 10 ? value + 140e3 * (Math.exp(-Math.max(0, t - 10 - seconds) / 0.1) - Math.exp(-(t - 10) / 0.1)) : value,
-  },
+/** A first-order lag over what a sensor reads, its noise included. */
+function lagging(meaning: string, seconds: number): Invented {
+  let [state, last] = [Number.NaN, Number.POSITIVE_INFINITY];
+  return {
+    change: {
+      [meaning]: (value, { t }) => {
+        state = t < last ? value : state + (value - state) * (1 - Math.exp(-(t - last) / seconds));
+        last = t;
+        return state;
+      },
+    },
+    references: [{}, {}],
+  };
+}
+
+/** The engine itself is slow: all its pressures build up later, and are as noisy as ever. */
+const SLOW: Invented = {
+  change: Object.fromEntries(
+    ['manifold-pressure', 'boost-pressure', 'exhaust-pressure', 'turbo-speed'].map((meaning) => [
+      meaning,
+      (value: number, { t }: { t: number }) => value * (t > 0 && t < 10 ? 1 - 0.45 * Math.exp(-t / 0.8) : 1),
+    ]),
+  ),
   references: [{}, {}],
-});
+};
 
 behaves({
   detector: laggingChannel,
-  fault: late(0.4),
-  below: late(0.1),
-  lookAlikes: real,
-  rates: [50, 100, 1000],
+  fault: lagging('exhaust-pressure', 0.5),
+  below: lagging('exhaust-pressure', 0.15),
+  lookAlikes: {
+    ...real,
+    'an engine that is slow itself': SLOW,
+    'a pressure that is filtered a little more': lagging('manifold-pressure', 0.05),
+  },
+  rates: [10, 50, 100, 1000],
 });
 
 const warmed = (kelvin: number, before = 0): Invented => ({
@@ -202,6 +224,65 @@ describe('channel faults', () => {
     expect(detected(dropout, dip).answer).toBe('not seen');
   });
 
+  it('do not take a brake that is hardly used, whose noise passes through zero, for one that is gone', () => {
+    const idle: Invented = { change: { 'brake-force': (value, { t }) => 0.002 * value + 12 * Math.sin(97 * t) } };
+    expect(detected(dropout, idle).answer).toBe('not seen');
+  });
+
+  it('see a channel that is gone for most of a pull and comes back in between, and call it neither stuck nor spiky', () => {
+    const loose: Invented = {
+      change: {
+        'oil-pressure': (value, { t }) => (t > 1 && t < 9 && t % 2 < 1.7 && Math.abs(t - 4.9) > 0.03 ? 0 : value),
+      },
+      masked: { 'oil-pressure': ({ t }) => (Math.abs(t - 4.9) < 0.03 ? 'spike' : 'measured') },
+    };
+    const short: Invented = {
+      ...loose,
+      change: { 'oil-pressure': (value, { t }) => (t > 1 && t < 9 && t % 2 < (t > 6 ? 1 : 1.7) ? 0 : value) },
+    };
+    expect(detected(dropout, short)).toMatchObject({ answer: 'seen', channel: 'oil-pressure' });
+    expect(detected(stuckChannel, short).answer).toBe('not seen');
+    expect(detected(dropout, loose).answer).toBe('seen');
+    expect(detected(spikes, loose).answer).toBe('not seen');
+  });
+
+  it('do not call the speed of a lost trigger a spike, but one beside a counter that rests', () => {
+    const jump = (t: number): boolean => t > 6.3 && t < 6.315;
+    const lone: Invented = {
+      change: { 'engine-speed': (value, { t }) => (jump(t) ? 2 * value : value) },
+      masked: { 'engine-speed': ({ t }) => (jump(t) ? 'spike' : 'measured') },
+    };
+    const lost: Invented = {
+      ...lone,
+      change: { ...lone.change, 'sync-errors': (value, { t }) => value + (t > 6.3 ? 1 : 0) },
+    };
+    expect(detected(spikes, lone)).toMatchObject({ answer: 'seen', channel: 'engine-speed' });
+    expect(detected(spikes, lost).answer).toBe('not seen');
+  });
+
+  it('see a lag of oil pressure, which has no step at all, and of a throttle that is noiseless', () => {
+    const oil = detected(laggingChannel, lagging('oil-pressure', 1));
+    expect(oil).toMatchObject({ answer: 'seen', channel: 'oil-pressure' });
+    expect(oil.strength).toBeGreaterThan(0.8);
+    expect(detected(laggingChannel, lagging('throttle', 1))).toMatchObject({ answer: 'seen', channel: 'throttle' });
+  });
+
+  it('call a channel that is slower and as noisy as ever a lag with less certainty', () => {
+    const hose: Invented = {
+      change: {
+        'exhaust-pressure': (value, { t }) => {
+          const rise = (at: number): number =>
+            at <= 0 ? 0 : at > 10 ? Math.exp(-(at - 10) / 0.1) : 1 - Math.exp(-at / 0.15);
+          return value + 110e3 * (rise(t - 0.4) - rise(t));
+        },
+      },
+      references: [{}, {}],
+    };
+    const found = detected(laggingChannel, hose);
+    expect(found.answer).toBe('seen');
+    expect(found.strength).toBeLessThan(0.7);
+  });
+
   it('let a coarse and filtered pressure rest at its level', () => {
     const coarse: Invented = {
       change: { 'manifold-pressure': (_, { t }) => 2e3 * Math.round((45e3 + 50e3 * (1 - Math.exp(-t / 2))) / 1e3) },
@@ -213,6 +294,24 @@ describe('channel faults', () => {
   it('leave lambda at the rich end of its sensor to the mixture', () => {
     const rich: Invented = { change: { lambda: (value, { t }) => Math.max(0.65, t > 4 && t < 9 ? 0.6 : value) } };
     expect(detected(saturatedChannel, rich).answer).toBe('not seen');
+  });
+
+  it('leave lambda in air to the mixture where an engine burns lean by itself, and see its rich end', () => {
+    const ends = (change: (value: number, t: number) => number): Invented => ({
+      engine: { ignition: 'compression', strokesPerCycle: 4 },
+      change: { lambda: (value, { t }) => change(value + 0.6, t) },
+    });
+    const air = ends((value, t) => Math.min(1.6, t > 3 && t < 9 ? value + 1 : value));
+    expect(detected(saturatedChannel, air).answer).toBe('not seen');
+    const rich = ends((value) => Math.max(1.425, value));
+    expect(detected(saturatedChannel, rich)).toMatchObject({ answer: 'seen', channel: 'lambda' });
+  });
+
+  it('see the end of a scale on its target where earlier pulls show that no controller keeps a pressure so still', () => {
+    const flat: Invented = { change: { 'boost-pressure': (value) => Math.min(201e3, value) } };
+    expect(detected(saturatedChannel, flat).answer).toBe('not seen');
+    expect(detected(saturatedChannel, { ...flat, references: [{}] }).answer).toBe('seen');
+    expect(detected(saturatedChannel, { ...flat, references: [flat] }).answer).toBe('not seen');
   });
 
   it('see spikes on a temperature that is written in coarse steps', () => {
@@ -232,11 +331,26 @@ describe('channel faults', () => {
     expect(detected(swappedChannels, { ...level(367, 362), references: day }).answer).toBe('seen');
     const warming = [level(361.5, 366.5), level(358, 362), level(354, 358)];
     expect(detected(swappedChannels, { ...level(367, 362), references: warming }).answer).toBe('not seen');
+    expect(detected(swappedChannels, { ...level(374.5, 361), references: [level(361, 371)] }).answer).toBe('seen');
+    expect(detected(swappedChannels, { ...level(364, 374), references: [level(355, 346)] }).answer).toBe('not seen');
     const pressures = (oil: number, fuel: number): Invented => ({
       change: { 'oil-pressure': () => oil, 'fuel-pressure-difference': () => fuel },
     });
     const before = [pressures(280e3, 400e3), pressures(282e3, 400e3)];
     expect(detected(swappedChannels, { ...pressures(401e3, 281e3), references: before }).answer).toBe('seen');
+  });
+
+  it('see pressures change places that are alike under load by what they are before it', () => {
+    const closed: Invented = { change: { 'manifold-pressure': (value, { t }) => (t < 0 ? value - 40e3 : value) } };
+    const swap: Invented = {
+      change: {
+        'manifold-pressure': (value) => value + 5e3,
+        'boost-pressure': (value, { t }) => (t < 0 ? value - 45e3 : value - 5e3),
+      },
+    };
+    expect(detected(swappedChannels, { ...swap, references: [closed, closed] }).answer).toBe('seen');
+    expect(detected(swappedChannels, { ...closed, references: [closed, closed] }).answer).toBe('not seen');
+    expect(detected(swappedChannels, { ...closed, references: [{}, {}] }).answer).toBe('not seen');
   });
 
   it('show a probe that climbs from pull to pull by what the charge does not do with it', () => {
@@ -265,6 +379,31 @@ describe('channel faults', () => {
       { kind: 'wrong-scale', weight: 'doubt', message: 'off the barometer', place, numbers: { off: 9e3 } } as const,
     ];
     expect(detected(wrongScale, { findings })).toMatchObject({ answer: 'seen', channel: 'manifold-pressure' });
+  });
+
+  it('see an oil gauge that reads too much in every state, and leave too little and colder oil to the engine', () => {
+    const gauge = (factor: number, kelvin = 0): Invented => ({
+      ...wrongly({
+        'oil-pressure': (value) => value * factor,
+        'oil-temperature': (value) => value + kelvin,
+      }),
+    });
+    expect(detected(wrongScale, gauge(1.06))).toMatchObject({ answer: 'seen', channel: 'oil-pressure' });
+    expect(detected(wrongScale, gauge(0.94)).answer).toBe('not seen');
+    expect(detected(wrongScale, gauge(1.06, -5)).answer).toBe('not seen');
+    expect(detected(wrongScale, { ...gauge(1.06), without: ['oil-temperature'] }).answer).toBe('not seen');
+  });
+
+  it('see a scale that is far off against one earlier pull, and a little off only against several', () => {
+    const off = (factor: number): Invented => ({ change: { 'exhaust-pressure': (value) => value * factor } });
+    expect(detected(wrongScale, { ...off(1.06), references: [{}] }).answer).toBe('seen');
+    expect(detected(wrongScale, { ...off(1.03), references: [{}] }).answer).toBe('not seen');
+    expect(detected(wrongScale, { ...off(1.03), references: [{}, {}] }).answer).toBe('seen');
+  });
+
+  it('do not call manifold pressure wrong where the pressure before the throttle is stuck', () => {
+    const low: Invented = { change: { 'boost-pressure': (value, { t }) => (t > 0.5 && t < 9 ? 150e3 : value) } };
+    expect(detected(wrongScale, low).answer).toBe('not seen');
   });
 
   it('do not judge a swap without earlier pulls', () => {

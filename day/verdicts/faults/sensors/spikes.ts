@@ -1,8 +1,11 @@
 import { REASONS } from '../../../channels/index.ts';
-import { against, type Detector, type FaultWindow, informs, windowOf } from '../../detector.ts';
+import { against, type Detector, type FaultWindow, informs, windowOf, within } from '../../detector.ts';
+import { goneIn } from '../../evidence/gone.ts';
+import { syncEvidence } from '../../evidence/sync.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { finite, largest, middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
+import type { Limits } from '../../thresholds.ts';
 
 /** A spike that is the only one of a pull must stand out so many times as far: noise has rare large values. @source our default */
 const ALONE = 1.25;
@@ -10,6 +13,10 @@ const ALONE = 1.25;
 const STEPS = 3;
 /** Values next to a spike that say how far it stands out. @source our default */
 const NEIGHBOURS = 4;
+
+/** What is measured with the trigger, and how near to its loss [s]. @source our default */
+const BY_TRIGGER = new Set(['engine-speed', 'air-flow', 'fuel-flow', 'knock-level']);
+const BESIDE = 0.3;
 
 /** Single samples far off their neighbours, on a quantity that cannot jump. @source deviations: common practice, no source */
 export const spikes: Detector = {
@@ -22,7 +29,10 @@ export const spikes: Detector = {
       .map((track) => ({
         track,
         at: spikesOf(scene, track).filter(
-          (i) => asideOf(track, i) > limits['spikes.deviations'].value && !atLambdaEnd(track, i),
+          (i) =>
+            asideOf(track, i) > limits['spikes.deviations'].value &&
+            !atLambdaEnd(track, i) &&
+            !besideOther(scene, limits, { track, time: track.times[i] }),
         ),
       }))
       .filter(
@@ -64,6 +74,21 @@ function atLambdaEnd({ meaning, values }: SceneTrack, at: number): boolean {
   if (meaning !== 'lambda') return false;
   const level = middle(values.subarray(Math.max(0, at - NEIGHBOURS), at + NEIGHBOURS + 1));
   return level === -largest(values.map((value) => -value)) || level === largest(values);
+}
+
+/** What a lost trigger does to the speed for one sample, or is left between two dropouts, is part of those. */
+function besideOther(
+  scene: PullScene,
+  limits: Limits,
+  { track, time }: { readonly track: SceneTrack; readonly time: number },
+): boolean {
+  if (within(goneIn(scene, limits, track), time, NEIGHBOURS / track.rate)) return true;
+  const { counted, forceLeft, windows } = syncEvidence(scene);
+  const lost =
+    counted === undefined
+      ? forceLeft !== undefined && forceLeft < limits['lost-sync.force-left'].value
+      : counted >= limits['lost-sync.counts'].value;
+  return lost && BY_TRIGGER.has(track.meaning) && within(windows, time, BESIDE);
 }
 
 /** Distance of a value from the middle of its neighbours, in standard deviations of the channel's noise or in its own steps; 0 where neither is known. */

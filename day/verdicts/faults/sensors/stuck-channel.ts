@@ -1,6 +1,7 @@
 import { REASONS } from '../../../channels/index.ts';
 import { against, type Detector, informs, windowOf } from '../../detector.ts';
 import { lives, withoutChannel } from '../../evidence/consequence.ts';
+import { goneIn } from '../../evidence/gone.ts';
 import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
 import { type PullScene, speedsAt } from '../../scene/scene.ts';
 import type { SceneTrack } from '../../scene/track.ts';
@@ -62,6 +63,7 @@ function isStuck(
   if (hold.renewals < TIMES_USUAL * hold.usual) return false;
   // What fell to zero and came back is a dropout.
   if (track.mask[hold.last] === REASONS.dropout) return false;
+  if (goneIn(scene, limits, track).some(({ from, to }) => from < hold.to && to > hold.from)) return false;
   if (!loadMoves(scene, hold) || atScaleEnd(scene, track, hold)) return false;
   // Nothing is known of a channel that never moves in any pull: only what must follow speed is judged then.
   return Number.isNaN(hold.chance) ? FOLLOWS.has(track.meaning) : hold.chance < limits['stuck.chance'].value;

@@ -1,7 +1,8 @@
 import { type Detector, informs, windowOf } from '../../detector.ts';
 import { trackBySpeed } from '../../evidence/by-speed.ts';
 import { withoutChannel } from '../../evidence/consequence.ts';
-import type { PullScene } from '../../scene/scene.ts';
+import { kept } from '../../scene/memory.ts';
+import { levelBetween, type PullScene } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
 
@@ -11,6 +12,8 @@ const NEARER = 0.25;
 const APART = { kelvin: 8, share: 0.15 } as const;
 /** Temperatures that moved little from pull to pull are told from this distance on [K], when it is so many times the largest move. @source our default */
 const STEADY = { kelvin: 3, moves: 2.5 } as const;
+/** Two temperatures may have grown together by this share of their distance. @source our default */
+const WARMED = 0.3;
 /** Earlier pulls looked at. @source our default */
 const EARLIER = 3;
 
@@ -24,7 +27,7 @@ export const swappedChannels: Detector = {
   fault: 'swapped-channels',
   subject: 'sensors',
   needs: [],
-  lookAlikes: ['wrong-scale'],
+  lookAlikes: ['wrong-scale', 'fuel-pressure-drop'],
   look: (scene) => {
     const [moves] = scene.record.findings.filter(({ kind }) => kind === 'swapped');
     const track = scene.tracks.find(({ name }) => name === moves?.place?.channel);
@@ -49,7 +52,7 @@ export const swappedChannels: Detector = {
     return {
       windows: [windowOf(scene, scene)],
       features: [informs(`now where ${pair.other.name} was`, pair.distance, 'ratio')],
-      strength: 0.75,
+      strength: pair.states > 1 ? 0.85 : 0.76,
       ...withoutChannel(scene, pair.one),
       stopClass: 1,
       channel: pair.one.name,
@@ -61,32 +64,90 @@ interface Pair {
   readonly one: SceneTrack;
   readonly other: SceneTrack;
   readonly distance: number;
+  /** In how many states they are in each other's place. */
+  readonly states: number;
 }
 
+/** Where a channel is and where it was before, in one state; move: most that it moved from pull to pull, −∞ when that is unknown. */
+interface Place {
+  readonly now: number;
+  readonly before: number;
+  readonly move: number;
+}
+
+/** States that a channel has a level in: under load, and before it. */
+const STATES = ['loaded', 'before'] as const;
+type Levels = Readonly<Record<(typeof STATES)[number], number>>;
+/** Time before tip-in that is the second state [s]. @source our default */
+const BEFORE = { from: 1.5, to: 0.2 } as const;
+
+const levelsOf = kept(
+  (scene: PullScene, track: SceneTrack): Levels => ({
+    loaded: middle(trackBySpeed(scene, track)),
+    before: levelBetween(track, scene.from - BEFORE.from, scene.from - BEFORE.to),
+  }),
+);
+
 function changedPlaces(scene: PullScene): Pair | undefined {
-  const levels = scene.tracks.flatMap((track) => {
+  const placed = scene.tracks.flatMap((track) => {
     if (kindOf(track) === '') return [];
-    const earlier = levelsBefore(scene, track);
-    const move = Math.max(...earlier.slice(1).map((level, k) => Math.abs(level - earlier[k])));
-    // What warms up is nearest to where it was last.
-    const before = kindOf(track) === 'temperature' ? (earlier[0] ?? Number.NaN) : middle(earlier);
-    const now = middle(trackBySpeed(scene, track));
-    return Number.isFinite(before + now) ? [{ track, now, before, move }] : [];
+    const [now, earlier] = [levelsOf(scene, track), levelsBefore(scene, track)];
+    const places = STATES.map((state) =>
+      placeOf(
+        now[state],
+        earlier.map((each) => each[state]),
+        kindOf(track),
+      ),
+    );
+    return Number.isFinite(places[0].before + places[0].now) ? [{ track, places }] : [];
   });
-  for (const [i, a] of levels.entries()) {
-    for (const b of levels.slice(i + 1)) {
-      if (kindOf(a.track) !== kindOf(b.track)) continue;
-      const distance = Math.abs(a.before - b.before);
-      const least =
-        kindOf(a.track) === 'temperature'
-          ? leastKelvin(a.move, b.move)
-          : APART.share * Math.max(Math.abs(a.before), Math.abs(b.before));
-      if (distance < least) continue;
-      const placed = Math.abs(a.now - b.before) < NEARER * distance && Math.abs(b.now - a.before) < NEARER * distance;
-      if (placed) return { one: a.track, other: b.track, distance };
+  for (const [i, one] of placed.entries()) {
+    for (const other of placed.slice(i + 1)) {
+      if (kindOf(one.track) !== kindOf(other.track)) continue;
+      const kind = kindOf(one.track);
+      const told = one.places.flatMap((place, k) => toldIn(place, other.places[k], kind) ?? []);
+      if (told.length > 0 && told.every(({ swapped }) => swapped))
+        return {
+          one: one.track,
+          other: other.track,
+          distance: Math.max(...told.map(({ distance }) => distance)),
+          states: told.length,
+        };
     }
   }
   return undefined;
+}
+
+function placeOf(now: number, earlier: readonly number[], kind: string): Place {
+  const move = Math.max(...earlier.slice(1).map((level, k) => Math.abs(level - earlier[k])));
+  // What warms up is nearest to where it was last.
+  return { now, before: kind === 'temperature' ? (earlier[0] ?? Number.NaN) : middle(earlier), move };
+}
+
+/** Whether two channels of a kind are in each other's place in one state; undefined where they were too near each other to tell. */
+function toldIn(
+  a: Place,
+  b: Place,
+  kind: string,
+): { readonly swapped: boolean; readonly distance: number } | undefined {
+  const distance = Math.abs(a.before - b.before);
+  const least =
+    kind === 'temperature'
+      ? leastKelvin(a.move, b.move)
+      : APART.share * Math.max(Math.abs(a.before), Math.abs(b.before));
+  if (!(distance >= least) || Number.isNaN(a.now + b.now)) return undefined;
+  return { swapped: inEachOthersPlace(a.now - b.before, b.now - a.before, { distance, kind }), distance };
+}
+
+/** Both are where the other was; what warms up in the meantime warms both. */
+function inEachOthersPlace(
+  one: number,
+  other: number,
+  { distance, kind }: { readonly distance: number; readonly kind: string },
+): boolean {
+  const most = kind === 'temperature' ? WARMED * distance : 0;
+  const common = Math.max(-most, Math.min(most, (one + other) / 2));
+  return Math.abs(one - common) < NEARER * distance && Math.abs(other - common) < NEARER * distance;
 }
 
 /** Channels that one could mistake for each other. */
@@ -101,13 +162,13 @@ function leastKelvin(one: number, other: number): number {
   return Math.min(APART.kelvin, Math.max(STEADY.kelvin, STEADY.moves * move));
 }
 
-/** Level of a channel in the earlier pulls, the nearest first. */
-function levelsBefore(scene: PullScene, { meaning, position }: SceneTrack): readonly number[] {
+/** Levels of a channel in the earlier pulls, the nearest first. */
+function levelsBefore(scene: PullScene, { meaning, position }: SceneTrack): readonly Levels[] {
   return scene.references
     .filter(({ spoiled }) => !spoiled.includes('swapped-channels'))
     .slice(0, EARLIER)
     .flatMap((other) => {
       const same = other.tracks.find((track) => track.meaning === meaning && track.position === position);
-      return same ? [middle(trackBySpeed(other, same))] : [];
+      return same ? [levelsOf(other, same)] : [];
     });
 }

@@ -3,7 +3,8 @@ import { against, type Detector, type Feature, informs, strengthOf, windowOf } f
 import { besideState } from '../../evidence/beside.ts';
 import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { withoutChannel } from '../../evidence/consequence.ts';
-import { atEqualPressure } from '../../evidence/references.ts';
+import { longestHold } from '../../evidence/holds.ts';
+import { atEqualPressure, startLevel } from '../../evidence/references.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { livesByItself } from '../../evidence/unrest.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
@@ -74,10 +75,23 @@ function byReading(scene: PullScene, limits: Limits): Wrong[] {
 function pastThrottle(scene: PullScene, limits: Limits): Wrong[] {
   const [manifold, before] = [sceneTrack(scene, 'manifold-pressure'), sceneTrack(scene, 'boost-pressure')];
   if (!manifold || !before) return [];
-  const ahead = trackBySpeed(scene, before);
-  const above = middle(trackBySpeed(scene, manifold).map((value, k) => value - ahead[k]));
-  if (!(above > limits['wrong-scale.rest'].value)) return [];
+  const aboveBy = (one: SceneTrack, other: SceneTrack): number => {
+    const ahead = trackBySpeed(scene, other);
+    return middle(trackBySpeed(scene, one).map((value, k) => value - ahead[k]));
+  };
+  const least = limits['wrong-scale.rest'].value;
+  if (!(aboveBy(manifold, before) > least)) return [];
+  // What is stuck, or at its end, is not scaled wrongly.
+  const above = aboveBy(withoutHold(scene, limits, manifold), withoutHold(scene, limits, before));
+  if (!(above > least)) return [];
   return [{ track: manifold, features: [against(limits, 'wrong-scale.rest', above)], strength: 0.7 }];
+}
+
+/** The same track without the value that it was held at by more than chance. */
+function withoutHold(scene: PullScene, limits: Limits, track: SceneTrack): SceneTrack {
+  const hold = longestHold(scene, track);
+  if (!hold || !(hold.chance < limits['stuck.chance'].value)) return track;
+  return { ...track, values: track.values.map((value) => (value === hold.value ? Number.NaN : value)) };
 }
 
 /** Time without fuel after which the sensor must show air [s], and how little fuel is none. @source our default */
@@ -143,12 +157,16 @@ function ratioToEarlier(scene: PullScene, limits: Limits): Wrong[] {
 /** Gauges that a wrong scale moves in every state alike; a true change of the engine does not. */
 const STATES: readonly Meaning[] = [
   ...(['manifold-pressure', 'boost-pressure', 'exhaust-pressure', 'turbo-speed', 'lambda'] as const),
-  ...(['fuel-pressure', 'fuel-pressure-difference', 'air-flow'] as const),
+  ...(['fuel-pressure', 'fuel-pressure-difference', 'air-flow', 'oil-pressure'] as const),
 ];
+/** Oil whose temperature is not known may have changed its pressure by this share. @source our default: 8 K */
+const UNKNOWN_OIL = 0.1;
 /** Time before tip-in that is the second state [s]. @source our default */
 const BEFORE = { from: 1.5, to: 0.2 } as const;
 /** Both states must agree on the ratio within this, and earlier pulls among themselves [1]. @source our default */
 const AGREE = 0.012;
+/** Against one earlier pull alone the ratio must be off so many times as far. @source our default */
+const ALONE = 2;
 
 /** A ratio to the earlier pulls that is the same under load and before it, when those agree among themselves in both states. */
 function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
@@ -162,12 +180,17 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
       const found = sameTrack(other, track);
       return found ? [{ other, found }] : [];
     });
-    if (same.length < 2) return [];
+    if (same.length === 0) return [];
     const state = (at: PullScene, of: SceneTrack): { loaded: number; before: number } => ({
       loaded: middle(trackBySpeed(at, of)),
       before: levelBetween(of, at.from - BEFORE.from, at.from - BEFORE.to),
     });
-    const [here, there] = [state(scene, track), same.map(({ other, found }) => state(other, found))];
+    const here = state(scene, track);
+    const there = same.map(({ other, found }) => {
+      const thicker = track.meaning === 'oil-pressure' ? thickerOil(scene, other, limits) : 1;
+      const { loaded, before } = state(other, found);
+      return { loaded: loaded * thicker, before: before * thicker };
+    });
     const ratios = (['loaded', 'before'] as const).map((name) => {
       const usual = middle(there.map((each) => each[name]));
       const scatter = Math.max(...there.map((each) => Math.abs(each[name] / usual - 1)));
@@ -175,7 +198,10 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     });
     const [loaded, before] = ratios;
     const off = Math.abs(loaded.ratio - 1);
-    const sure = off > limits['wrong-scale.apart'].value && Math.abs(before.ratio - loaded.ratio) < AGREE + 0.15 * off;
+    // One earlier pull alone does not show how much the channel differs from pull to pull.
+    const least = limits['wrong-scale.apart'].value * (same.length > 1 ? 1 : ALONE);
+    const sure = off > least && Math.abs(before.ratio - loaded.ratio) < AGREE + 0.15 * off;
+    if (track.meaning === 'oil-pressure' && !isGaugeOfOil(scene, loaded.ratio)) return [];
     if (!sure || ratios.some(({ scatter }) => !(scatter < Math.max(AGREE, off / 3)))) return [];
     const features = [
       { ...against(limits, 'wrong-scale.apart', off) },
@@ -183,8 +209,19 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
       informs('ratio to earlier pulls before it', before.ratio, 'ratio'),
     ];
     // A scale that is off in both states, where earlier pulls agree with each other, has little else to be.
-    return [{ track, features, strength: strengthOf(off / limits['wrong-scale.apart'].value, 0.72, 0.85) }];
+    return [{ track, features, strength: strengthOf(off / least, 0.75, 0.85) }];
   });
+}
+
+/** What oil of this pull's temperature makes of the pressure in another pull [1]; 1 where it is unknown. */
+function thickerOil(scene: PullScene, other: PullScene, limits: Limits): number {
+  const warmer = startLevel(scene, 'oil-temperature') - startLevel(other, 'oil-temperature');
+  return Number.isFinite(warmer) ? 1 - limits['oil-pressure.per-kelvin'].value * warmer : 1;
+}
+
+/** Too little oil pressure is the engine's until somebody has proved the gauge wrong; too much, more than thicker oil makes, is the gauge's. */
+function isGaugeOfOil(scene: PullScene, ratio: number): boolean {
+  return ratio > (sceneTrack(scene, 'oil-temperature') ? 1 : 1 + UNKNOWN_OIL);
 }
 
 /** A counted speed by engine speed; that of a wheel over roll speed where there is one, so that a converter or clutch between drops out. */

@@ -1,0 +1,160 @@
+import { gridOf, type PullScene, speedsAt } from '../scene/scene.ts';
+import { middle } from '../scene/series.ts';
+import { onTimes, type SceneTrack } from '../scene/track.ts';
+
+/**
+ * How much later a channel tells than it did in other pulls.
+ * lag: time constant of a first-order lag [s]; gain: how many times smaller the squares of the rest are with it than without; explained: share of the
+ * channel's movement that it explains then [1]; scale: how much the channel moves against then [1]; calmer: its noise over that of the others [1],
+ * NaN where the steps it is written in hide it.
+ */
+export interface Lagged {
+  readonly lag: number;
+  readonly gain: number;
+  readonly explained: number;
+  readonly scale: number;
+  readonly calmer: number;
+}
+
+/** Looked at from before tip-in to after lift-off [s], and how finely [Hz]. @source our default */
+const BEFORE = 1;
+const AFTER = 3;
+const RATE = 25;
+/** Time constants tried first [s], and the factor between those tried around the best of them. @source our default */
+const TRIED = [0.2, 0.6, 1.8] as const;
+const FINER = [0.44, 0.58, 0.76, 1.32, 1.73] as const;
+/** A coarse lag that does not make the rest smaller by this is no lag. @source our default */
+const WORTH = 1.5;
+/** Fewest values to fit to. @source our default */
+const FEWEST = 24;
+/** Noise must be so many of the steps a value is written in, or it is hidden. @source our default */
+const STEPS = 1.5;
+
+/** A channel of another pull that this one is held against. */
+export interface Earlier {
+  readonly scene: PullScene;
+  readonly track: SceneTrack;
+}
+
+/**
+ * A channel fitted by what it was in other pulls, moved to the same places of this one, through a first-order lag, and with any level and scale. Undefined
+ * where there are too few values.
+ *
+ * @source least squares over the time constant; common practice, no source
+ */
+export function laggedBehind(scene: PullScene, track: SceneTrack, others: readonly Earlier[]): Lagged | undefined {
+  if (others.length === 0) return undefined;
+  const rate = Math.min(RATE, track.rate);
+  const times = gridOf(scene, rate, { from: scene.from - BEFORE, to: scene.to + AFTER });
+  const here = onTimes(track, times);
+  const there = others.map((other) => onTimes(other.track, placesIn(scene, other.scene, times)));
+  const usual = here.map((_, k) => middle(there.map((each) => each[k])));
+  const fitAt = (lag: number): Fit => fitted(here, laggedBy(usual, rate * lag));
+  const quick = fitAt(0);
+  if (!(quick.count >= FEWEST) || !(quick.moves > 0)) return undefined;
+  let best = { lag: 0, ...quick };
+  const better = (lag: number): void => {
+    const found = fitAt(lag);
+    if (found.rest < best.rest) best = { lag, ...found };
+  };
+  for (const lag of TRIED) better(lag);
+  const coarse = best.lag;
+  if (quick.rest > WORTH * best.rest) for (const factor of FINER) better(factor * coarse);
+  return {
+    lag: best.lag,
+    gain: quick.rest / best.rest,
+    explained: 1 - best.rest / best.moves,
+    scale: best.scale,
+    calmer: calmerThan(track, others),
+  };
+}
+
+/** Noise of a channel over the middle of what it was; NaN where it was hidden by the steps of its values. */
+function calmerThan(track: SceneTrack, others: readonly Earlier[]): number {
+  const usual = middle(others.map((other) => other.track.noise));
+  const step = Math.max(...others.map((other) => smallestStep(other.track.raw)));
+  return usual > STEPS * step ? track.noise / usual : Number.NaN;
+}
+
+function smallestStep(raw: Float64Array): number {
+  let smallest = Number.POSITIVE_INFINITY;
+  for (let i = 1; i < raw.length; i++) {
+    const step = Math.abs(raw[i] - raw[i - 1]);
+    if (step > 0 && step < smallest) smallest = step;
+  }
+  return smallest;
+}
+
+interface Fit {
+  readonly rest: number;
+  readonly moves: number;
+  readonly scale: number;
+  readonly count: number;
+}
+
+/** Straight line through pairs: what is left, what there was, and its slope. */
+function fitted(values: Float64Array, by: Float64Array): Fit {
+  let [count, sx, sy] = [0, 0, 0];
+  for (let k = 0; k < values.length; k++) {
+    if (Number.isNaN(values[k] + by[k])) continue;
+    count += 1;
+    sx += by[k];
+    sy += values[k];
+  }
+  const [mx, my] = [sx / count, sy / count];
+  let [xx, xy, yy] = [0, 0, 0];
+  for (let k = 0; k < values.length; k++) {
+    const [x, y] = [by[k] - mx, values[k] - my];
+    if (Number.isNaN(x + y)) continue;
+    xx += x * x;
+    xy += x * y;
+    yy += y * y;
+  }
+  return { rest: yy - (xx > 0 ? (xy * xy) / xx : 0), moves: yy, scale: xy / xx, count };
+}
+
+/** Values through a first-order lag of so many steps; it begins anew after a gap. */
+function laggedBy(values: Float64Array, steps: number): Float64Array {
+  const follows = steps > 0 ? 1 - Math.exp(-1 / steps) : 1;
+  let state = Number.NaN;
+  return values.map((value) => {
+    state = Number.isNaN(state) || Number.isNaN(value) ? value : state + (value - state) * follows;
+    return state;
+  });
+}
+
+/** Lowest speed that two pulls are laid on one another at, as a share of what both run through. @source our default */
+const LOW = 0.15;
+/** Near lift-off the speed is not looked at [s]. @source our default */
+const END = 0.1;
+
+/**
+ * Times in another pull at which its engine was at the same place: by lift-off and by the moment of one speed on the way up, and beyond these moved. Where
+ * full load begins is not asked: a channel that lags may have told.
+ */
+function placesIn(scene: PullScene, other: PullScene, times: Float64Array): Float64Array {
+  const speedNear = ({ from, to }: PullScene, at: PullScene): readonly number[] => [
+    ...speedsAt(at, Float64Array.of(from + END, to - END)),
+  ];
+  const [[low, high], [otherLow, otherHigh]] = [speedNear(scene, scene), speedNear(other, other)];
+  const start = Math.max(low, otherLow);
+  const wanted = start + LOW * (Math.min(high, otherHigh) - start);
+  const [here, there] = [lastBelow(scene, wanted), lastBelow(other, wanted)];
+  const stretch = (other.to - there) / (scene.to - here);
+  if (!(stretch > 0) || !Number.isFinite(stretch)) return times.map((time) => time - scene.to + other.to);
+  return times.map((time) => {
+    if (time > scene.to) return time - scene.to + other.to;
+    return time < here ? time - here + there : there + (time - here) * stretch;
+  });
+}
+
+/** Last moment before lift-off at which the engine was not yet faster than this [s]; full load may begin later. */
+function lastBelow(scene: PullScene, speed: number): number {
+  const times = gridOf(scene, RATE);
+  const speeds = speedsAt(scene, times);
+  for (let k = speeds.length - 1; k > 0; k--) {
+    if (speeds[k - 1] <= speed && speeds[k] > speed)
+      return times[k - 1] + ((speed - speeds[k - 1]) / (speeds[k] - speeds[k - 1])) * (times[k] - times[k - 1]);
+  }
+  return Number.NaN;
+}
