@@ -1,7 +1,8 @@
 import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
 import { type BoostSeries, boostSeries } from '../../evidence/boost.ts';
+import { boostExcess, lastingSwing } from '../../evidence/boost-swings.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { finite, largest, middle, smooth } from '../../scene/series.ts';
+import { finite, largest, middle } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
 
 const NO_TARGET = { why: 'missing manifold-target', missing: ['manifold-target'] } as const;
@@ -16,11 +17,15 @@ export const boostDroop: Detector = {
     const boost = boostSeries(scene);
     if (!boost?.target) return NO_TARGET;
     const { times, reached } = boost;
-    const short = excessOf(boost, 2).map((value, i) => -value / (boost.target?.[i] ?? Number.NaN));
+    const short = boostExcess(scene, boost, 2).map((value, i) => -value / (boost.target?.[i] ?? Number.NaN));
     const limit = limits['boost-droop.share'].value;
+    // A swing that runs into the end of the gate is short in the mean as well.
+    const swing = lastingSwing(scene);
+    const swinging = (i: number): number =>
+      swing && times[i] > swing.from && times[i] < swing.to ? swing.amplitude / (boost.target?.[i] ?? Number.NaN) : 0;
     const windows = windowsWhere(scene, {
       times,
-      holds: (i) => times[i] > reached + 0.3 && short[i] > limit,
+      holds: (i) => times[i] > reached + 0.3 && short[i] > limit + swinging(i),
       shortest: limits['boost-droop.shortest'].value,
       join: 0.2,
     });
@@ -31,7 +36,7 @@ export const boostDroop: Detector = {
     return {
       windows: steady,
       features,
-      strength: strengthOf(top / limit, atItsEnd(scene, steady) ? 0.6 : 0.4, 0.85),
+      strength: strengthOf(top / limit, atItsEnd(scene, steady) ? 0.72 : 0.5, 0.85),
       stopClass: 1,
     };
   },
@@ -47,7 +52,7 @@ export const boostCreep: Detector = {
     const boost = boostSeries(scene);
     if (!boost?.target) return NO_TARGET;
     const { times, reached } = boost;
-    const above = excessOf(boost, 1).map((value, i) => value / (boost.target?.[i] ?? Number.NaN));
+    const above = boostExcess(scene, boost, 1).map((value, i) => value / (boost.target?.[i] ?? Number.NaN));
     const limit = limits['boost-creep.share'].value;
     const windows = windowsWhere(scene, {
       times,
@@ -61,14 +66,6 @@ export const boostCreep: Detector = {
     return { windows, features, strength: strengthOf(top / limit, 0.5, 0.85), stopClass: 1 };
   },
 };
-
-/** Pressure less target [Pa], smoothed to a −3 dB frequency [Hz] as far as the rate allows. */
-export function excessOf({ times, pressure, target, rate }: BoostSeries, bandwidth: number): Float64Array {
-  return smooth(
-    { times, values: pressure.map((value, i) => value - (target?.[i] ?? Number.NaN)) },
-    Math.min(bandwidth, rate / 5),
-  );
-}
 
 /** A target that itself moves by more than 5 % within the window is being followed, not missed. @source our default */
 function targetHolds({ times, target }: BoostSeries, { from, to }: { from: number; to: number }): boolean {
