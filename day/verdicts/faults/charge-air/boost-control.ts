@@ -1,9 +1,14 @@
 import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
-import { type BoostSeries, boostSeries } from '../../evidence/boost.ts';
+import { besideState } from '../../evidence/beside.ts';
+import { type BoostSeries, boostSeries, closingDuty } from '../../evidence/boost.ts';
 import { boostExcess, lastingSwing } from '../../evidence/boost-swings.ts';
+import { trackBySpeed } from '../../evidence/by-speed.ts';
+import { compressorLack } from '../../evidence/compressor.ts';
+import { held } from '../../evidence/references.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { finite, largest, middle } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
+import type { Limits } from '../../thresholds.ts';
 
 const NO_TARGET = { why: 'missing manifold-target', missing: ['manifold-target'] } as const;
 
@@ -36,7 +41,11 @@ export const boostDroop: Detector = {
     return {
       windows: steady,
       features,
-      strength: strengthOf(top / limit, atItsEnd(scene, steady) ? 0.72 : 0.5, 0.85),
+      strength: strengthOf(
+        top / limit,
+        wheelKeepsUp(scene, limits) ? 0.4 : atItsEnd(scene, steady) ? 0.72 : 0.5,
+        wheelKeepsUp(scene, limits) ? 0.5 : 0.85,
+      ),
       stopClass: 1,
     };
   },
@@ -63,9 +72,39 @@ export const boostCreep: Detector = {
     const top = largest(above.filter((_, i) => times[i] > reached + 2.5));
     const features = [against(limits, 'boost-creep.share', Math.max(0, top))];
     if (windows.length === 0) return { features };
-    return { windows, features, strength: strengthOf(top / limit, 0.5, 0.85), stopClass: 1 };
+    const opened = gateOpened(scene, limits, windows[0].lowSpeed);
+    return {
+      windows,
+      features,
+      strength: strengthOf(top / limit, opened ? 0.74 : 0.5, opened ? 0.92 : 0.85),
+      stopClass: 1,
+    };
   },
 };
+
+/** True when the control opens the wastegate much further there than in other pulls: the pressure is there although it is not wanted. */
+function gateOpened(scene: PullScene, limits: Limits, fromSpeed: number): boolean {
+  const duty = sceneTrack(scene, 'wastegate-duty');
+  if (!duty) return false;
+  const others = besideState(scene, ['boost-creep', 'boost-leak']).flatMap((other) => {
+    const same = sceneTrack(other, 'wastegate-duty');
+    return same ? [trackBySpeed(other, same)] : [];
+  });
+  const compared = held(trackBySpeed(scene, duty), others);
+  const moved = compared?.speed.map((speed, i) =>
+    speed < fromSpeed ? Number.NaN : compared.here[i] - compared.there[i],
+  );
+  return closingDuty(scene) * middle(moved ?? []) < -OPENED;
+}
+
+/** Duty that has gone this far towards opening has been moved by the control [1]. @source our default */
+const OPENED = 0.06;
+
+/** True when the wheel turns no slower than the pressure lacks: the turbine does its part then, and a compressor or a leak does not. */
+function wheelKeepsUp(scene: PullScene, limits: Limits): boolean {
+  const lack = compressorLack(scene);
+  return lack !== undefined && lack.slack > limits['choke.speed-rises'].value;
+}
 
 /** A target that itself moves by more than 5 % within the window is being followed, not missed. @source our default */
 function targetHolds({ times, target }: BoostSeries, { from, to }: { from: number; to: number }): boolean {
