@@ -139,6 +139,7 @@ const creep: Builder = boosted((context) => {
     },
     size: { overTarget: found.shown, gateLeft: limit },
     reached: found.shown / wanted,
+    inRun: (run) => atEnd(run, (at) => at('map') - at('target')) / OFF_TARGET,
     moved: ['manifold-pressure', 'boost-pressure', 'wastegate-duty', 'engine-torque'],
     stopClass: 1,
   };
@@ -161,6 +162,7 @@ const droop: Builder = boosted((context) => {
     act: act(found.value),
     size: { underTarget: found.shown, turbineLost: found.value },
     reached: found.shown / wanted,
+    inRun: (run) => atEnd(run, (at) => at('target') - at('map')) / OFF_TARGET,
     moved: ['manifold-pressure', 'boost-pressure', 'wastegate-duty', 'engine-torque', 'exhaust-pressure'],
     stopClass: 1,
   };
@@ -197,6 +199,9 @@ const surge: Builder = boosted((context) => {
 /** A throat so wide that it is in nobody's way, and the narrowest, over the disc of the wheel [1]; the turbine has so little in hand that the gate stays open by this of what it is otherwise [1]. */
 const THROAT = { wide: 0.35, narrow: 0.06, gate: 0.85 } as const;
 
+/** Share of its target by which the pressure of a choked compressor is short at the end, at strength 1 [1]. @source our default */
+const DROOP = 0.03;
+
 /** Opening of the gate of the clean engine by the share of the redline, from where boost was reached on. */
 function cleanGate(context: Context): (share: number) => number {
   const { clean, nature } = context;
@@ -219,7 +224,7 @@ const choke: Builder = boosted((context) => {
         knobs.gateLeast = THROAT.gate * gate(share);
       },
     );
-  const wanted = 0.03 * context.strength;
+  const wanted = DROOP * context.strength;
   const short = (run: VirtualRun): number => atEnd(run, (at) => 1 - at('map') / at('target'));
   const usual = short(context.clean);
   const found = sized(context, wanted, {
@@ -239,6 +244,7 @@ const choke: Builder = boosted((context) => {
     },
     size: { droopShare: found.shown, throatShare: throatOf(found.value) },
     reached: found.shown / wanted,
+    inRun: (run) => (short(run) - usual) / DROOP,
     moved: ['manifold-pressure', 'boost-pressure', 'turbo-speed', 'compressor-outlet-temperature', 'wastegate-duty'],
     stopClass: 2,
   };

@@ -72,7 +72,7 @@ export const boostCreep: Detector = {
     const top = largest(above.filter((_, i) => times[i] > reached + 2.5));
     const features = [against(limits, 'boost-creep.share', Math.max(0, top))];
     if (windows.length === 0) return { features };
-    const opened = gateOpened(scene, limits, windows[0].lowSpeed);
+    const opened = gateOpened(scene, windows[0].lowSpeed);
     return {
       windows,
       features,
@@ -83,7 +83,7 @@ export const boostCreep: Detector = {
 };
 
 /** True when the control opens the wastegate much further there than in other pulls: the pressure is there although it is not wanted. */
-function gateOpened(scene: PullScene, limits: Limits, fromSpeed: number): boolean {
+function gateOpened(scene: PullScene, fromSpeed: number): boolean {
   const duty = sceneTrack(scene, 'wastegate-duty');
   if (!duty) return false;
   const others = besideState(scene, ['boost-creep', 'boost-leak']).flatMap((other) => {

@@ -22,6 +22,8 @@ const AT_LOW = 0.3;
 /** What leaks is lost while boost builds up, too: it comes later, so much less pressure at equal speed; and duty changes at low speeds as at high ones, by this share at least [1]. @source later spool: common practice, no source; shares: our default */
 const LATER = -0.02;
 const EVEN = 0.8;
+/** Where the pressure is not reached any more it lacks more while boost builds up than afterwards, by this factor. @source our default: a hole loses the same flow when the engine takes little */
+const LATER_THAN_TOP = 1.5;
 /** Boost builds up below this share of what the other pulls reach [1]. @source our default */
 const BUILDING = 0.9;
 /** The fire itself moves duty: richer by this [lambda], earlier by this [rad]. @source our default */
@@ -69,6 +71,8 @@ interface Signs {
   readonly low: number;
   /** Pressure while boost builds up over the usual one at equal speed, less 1. */
   readonly building: number;
+  /** The same once boost is there. */
+  readonly top: number;
   readonly short: boolean;
 }
 
@@ -85,7 +89,7 @@ function signsOf(scene: PullScene, limits: Limits): Signs {
     heat: Number.isFinite(outlet) ? outlet : meanDifference(held('charge-temperature')),
     inlet: meanRatio(held('compressor-inlet-pressure')),
     low: lowShare(work),
-    building: buildingRatio(held('manifold-pressure')),
+    ...pressureRatios(held('manifold-pressure')),
     short: equalPressure(scene, limits, SPOILING).length === 0,
   };
 }
@@ -98,10 +102,16 @@ function lowShare(work: Held | undefined): number {
   return between(0.2, 0.45) / between(0.6, 1);
 }
 
-function buildingRatio(pressure: Held | undefined): number {
+function pressureRatios(pressure: Held | undefined): Pick<Signs, 'building' | 'top'> {
   const full = largest(pressure?.there ?? []);
-  const ratios = pressure?.here.map((value, i) => value / pressure.there[i] - 1) ?? [];
-  return middle(ratios.filter((_, i) => (pressure?.there[i] ?? Number.NaN) < BUILDING * full));
+  const ratioWhere = (holds: (there: number) => boolean): number =>
+    middle(
+      pressure?.here.map((value, i) => (holds(pressure.there[i]) ? value / pressure.there[i] - 1 : Number.NaN)) ?? [],
+    );
+  return {
+    building: ratioWhere((there) => there < BUILDING * full),
+    top: ratioWhere((there) => there >= BUILDING * full),
+  };
 }
 
 /** True when a richer mixture or an earlier spark gives the turbine less to work with than in the other pulls. */
@@ -132,11 +142,14 @@ function leakStrength(signs: Signs, limits: Limits): number | undefined {
   const sure = Number.isFinite(signs.inlet) ? 0.05 : 0;
   const faster = turbo * limits['boost-leak.turbo'].value > FASTER;
   // Boost that comes later and duty that is higher at all speeds alike: nothing else does both.
-  const plain = signs.building < LATER && (signs.short || signs.low > EVEN) && (faster || Number.isNaN(turbo));
+  const alike = signs.short ? signs.building < LATER_THAN_TOP * signs.top : signs.low > EVEN;
+  const plain = signs.building < LATER && alike && (faster || Number.isNaN(turbo));
   if (plain && duty > 1) return strengthOf(duty, (faster ? 0.75 : 0.72) + sure);
   // Where the pressure is no longer reached and no wheel speed is logged, the work of the wastegate speaks alone.
   if (signs.short && Number.isNaN(turbo)) return duty > STRAINED ? strengthOf(duty, 0.4, 0.6) : undefined;
   if (signs.short) return faster && duty > 1 ? strengthOf(duty, 0.5, 0.65) : undefined;
+  // What grows with the flow may as well be a filter that nobody measures behind.
+  if (duty > 1 && signs.low < EVEN && Number.isNaN(signs.inlet)) return strengthOf(duty, 0.45, 0.55);
   if (duty > 1 && turbo > 1) return strengthOf(Math.max(duty, turbo), 0.75 + sure);
   if (duty > 1 && Number.isNaN(turbo)) return strengthOf(duty, 0.5, 0.6);
   if (duty > 1) return faster ? strengthOf(duty, 0.65 + sure, 0.85) : strengthOf(duty, 0.5, 0.6);
