@@ -1,5 +1,6 @@
 import type { Meaning } from '../../channels/index.ts';
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
+import { largest } from '../scene/series.ts';
 import { closingDuty } from './boost.ts';
 import { type BySpeed, SPEED_STEP, trackBySpeed } from './by-speed.ts';
 import { startLevel } from './references.ts';
@@ -7,8 +8,8 @@ import { startLevel } from './references.ts';
 /** Openings up to this apart speak for one another, the nearer the more; so many places must know one [1]. @source our default */
 const NEAR = 0.06;
 const FEWEST = 3;
-/** Without boost nothing is learnt of the gate: pressure in the manifold over that of the air [1]. @source our default */
-const BOOSTED = 1.1;
+/** While boost builds up the exhaust is not yet hot, and nothing is learnt of the gate: manifold pressure over the most of the pull [1]. @source our default */
+const BOOSTED = 0.9;
 /** Taken where no barometer is logged [Pa]. @source ISO 2533 standard atmosphere at sea level */
 const STANDARD = 101325;
 
@@ -93,10 +94,9 @@ function passedIn(scene: PullScene, closing: number, metered: boolean): Passed |
 
 /** Where a pull had boost: the gate and how it held the flow back. */
 function placesOf({ before, manifold, duty, flow, outside }: Passed): Place[] {
+  const most = largest(manifold);
   return [...before].flatMap((pressure, k) => {
     const resistance = (pressure ** 2 - outside ** 2) / flow[k] ** 2;
-    return manifold[k] > BOOSTED * outside && Number.isFinite(resistance + duty[k])
-      ? [{ duty: duty[k], resistance }]
-      : [];
+    return manifold[k] > BOOSTED * most && Number.isFinite(resistance + duty[k]) ? [{ duty: duty[k], resistance }] : [];
   });
 }

@@ -15,6 +15,8 @@ const TOP = 1 / 3;
 /** Duty that has moved by less than this share of a leak's limit has not moved. @source our default */
 const UNMOVED = 0.4;
 
+/** A restriction is there at all speeds and grows with the square of the flow: rise at low speeds over that at high ones [1]. @source our default: half the flow makes a quarter */
+const GROWS = { least: 0.12, most: 0.85 } as const;
 /** So much of the rise stands above what the wastegate's own closing makes, where a restriction is behind it [1]. @source our default: in a restriction two fifths and more, as the turbine asks for the rest; hotter exhaust than while boost builds up makes up to a quarter */
 const BEHIND = 0.33;
 
@@ -52,11 +54,9 @@ export const exhaustRestriction: Detector = {
       ...(Number.isFinite(behind) ? [informs('rise beyond what the wastegate makes', behind, 'ratio')] : []),
     ];
     if (!(high > limit && high > low) || behind < BEHIND * high) return { features };
-    const told = Number.isFinite(behind);
-    if (!told && near.length === 0)
-      return {
-        why: 'the pressure is not reached any more, and without wastegate duty a closed wastegate would look the same',
-      };
+    const told = Number.isFinite(behind) || (low > GROWS.least * high && low < GROWS.most * high);
+    if (!told && low <= GROWS.least * high)
+      return { why: 'the rise begins at one engine speed: a wastegate that closes there would look the same' };
     const strength = strengthOf(high / limit, told ? 0.75 : 0.6, told ? 0.95 : 0.7);
     return { windows: [windowOf(scene, scene)], features, strength, stopClass: 1 };
   },
