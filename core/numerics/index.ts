@@ -8,7 +8,7 @@ export {
   trapezoid,
 } from './calculus/integrate.ts';
 export { bracketedRoot, type RootRange } from './calculus/roots.ts';
-export { cholesky, forwardSolution } from './fits/cholesky.ts';
+export { backwardSolution, cholesky, forwardSolution } from './fits/cholesky.ts';
 export {
   type GaussianProcess,
   type GaussianProcessInput,

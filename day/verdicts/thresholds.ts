@@ -122,7 +122,7 @@ export const THRESHOLDS = {
   'turbo.limit': of(Number.NaN, 'turbo-speed', 'stated by nobody: the day’s fact counts, else it has to be given'),
   'turbo.hold-share': of(0.968, 'fraction', near('97 %')),
   'turbo.stop-share': of(1.02, 'fraction', PRACTICE),
-  'choke.pressure-falls': of(0.03, 'fraction', OURS),
+  'choke.pressure-falls': of(0.024, 'fraction', near('3 %')),
   'choke.speed-rises': of(0.02, 'fraction', OURS),
   'surge.amplitude': of(0.042, 'fraction', near('5 %')),
   'surge.half-swings': of(5, 'count', OURS),

@@ -59,7 +59,7 @@ function charge(
   // A hole loses the same flow at a pressure, whatever the engine takes: its share falls with engine speed.
   const share = clamp((0.7 * engine.redline) / asked.speed, 0.5, 3);
   const flow = state.airFlow * (1 + Math.min(1.5, knobs.leak * share) * Math.sqrt(gauge));
-  const wheel = { tip: turbo.tip, best: turbo.best * knobs.compressorFlow };
+  const wheel = { tip: turbo.tip, best: turbo.best, throat: knobs.throat };
   const pressed = compression(wheel, { speed: state.turbo, flow, temperature: place.temperature, pressure: inlet });
   const boost = Math.max(0.8 * inlet, inlet * pressed.ratio - turbo.coolerDrop * flow ** 2);
   state.boost += ((boost - state.boost) * dt) / 0.05;
@@ -99,7 +99,10 @@ function control(state: EngineState, asked: Asked, { turbo, target }: { turbo: T
     state.duty = 0;
     state.integral = 0;
   }
-  const open = clamp(1 - state.duty + knobs.gateExtra, 0, 1) * knobs.gateLimit;
+  const open = Math.max(
+    knobs.gateLeast,
+    Math.min(knobs.gateMost, clamp(1 - state.duty + knobs.gateExtra, 0, 1)) * knobs.gateLimit,
+  );
   state.gate += ((open - state.gate) * dt) / knobs.gateLag;
 }
 

@@ -25,6 +25,8 @@ export interface Built {
   readonly stopClass: 0 | 1 | 2 | 3;
   /** Share of the wanted size that this engine can show; 1 when absent. */
   readonly reached?: number;
+  /** Strength that the run itself shows, for faults at the edge of what a control can hold: the air of the hall moves that edge. */
+  readonly inRun?: (run: VirtualRun) => number;
   /** What a run shows of it over what was wanted, for faults that strike by chance. */
   readonly shown?: (run: VirtualRun) => number;
 }

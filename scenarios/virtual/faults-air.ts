@@ -1,4 +1,4 @@
-import { easeBetween } from '../interpolate.ts';
+import { easeBetween, lineAt } from '../interpolate.ts';
 import { type Builder, between, type Context, from, fullAct, meanOf, mostOf, shareWhere, sized } from './built.ts';
 import { rehearse } from './nature.ts';
 import { type Act, fullLoad, type VirtualRun } from './run.ts';
@@ -114,11 +114,15 @@ const oscillation: Builder = boosted((context) => {
 });
 
 const creep: Builder = boosted((context) => {
-  const low = Math.min(0.75, Math.max(0.6, reached(context) + 0.03));
+  const low = reached(context);
+  // A gate that comes to a stop too soon: nothing shows until more is asked of it.
   const act = (value: number): Act =>
-    fullAct(from(low, 0.08), (knobs, much) => {
-      knobs.gateLimit = 1 - value * much;
-    });
+    fullAct(
+      () => 1,
+      (knobs) => {
+        knobs.gateMost = 1 - value;
+      },
+    );
   const wanted = OFF_TARGET * context.strength;
   const found = sized(context, wanted, {
     low: 0,
@@ -126,10 +130,16 @@ const creep: Builder = boosted((context) => {
     act,
     measure: (run) => atEnd(run, (at) => at('map') - at('target')),
   });
+  const limit = 1 - found.value;
   return {
-    act: act(found.value),
-    size: { overTarget: found.shown, gateLeft: 1 - found.value },
+    act: (now, knobs) => {
+      if (now.stage !== 'full') return 0;
+      knobs.gateMost = limit;
+      return now.share > low && now.state.gate > 0.98 * limit ? 1 : 0;
+    },
+    size: { overTarget: found.shown, gateLeft: limit },
     reached: found.shown / wanted,
+    inRun: (run) => atEnd(run, (at) => at('map') - at('target')) / OFF_TARGET,
     moved: ['manifold-pressure', 'boost-pressure', 'wastegate-duty', 'engine-torque'],
     stopClass: 1,
   };
@@ -152,6 +162,7 @@ const droop: Builder = boosted((context) => {
     act: act(found.value),
     size: { underTarget: found.shown, turbineLost: found.value },
     reached: found.shown / wanted,
+    inRun: (run) => atEnd(run, (at) => at('target') - at('map')) / OFF_TARGET,
     moved: ['manifold-pressure', 'boost-pressure', 'wastegate-duty', 'engine-torque', 'exhaust-pressure'],
     stopClass: 1,
   };
@@ -185,17 +196,35 @@ const surge: Builder = boosted((context) => {
   };
 });
 
+/** A throat so wide that it is in nobody's way, and the narrowest, over the disc of the wheel [1]; the turbine has so little in hand that the gate stays open by this of what it is otherwise [1]. */
+const THROAT = { wide: 0.35, narrow: 0.06, gate: 0.85 } as const;
+
+/** Share of its target by which the pressure of a choked compressor is short at the end, at strength 1 [1]. @source our default */
+const DROOP = 0.03;
+
+/** Opening of the gate of the clean engine by the share of the redline, from where boost was reached on. */
+function cleanGate(context: Context): (share: number) => number {
+  const { clean, nature } = context;
+  const { target, redline } = nature.engine;
+  const rows = fullLoad(clean, 0).filter(({ at }) => at('map') > 0.97 * target);
+  const shares = rows.map(({ at }) => at('engineSpeed') / redline);
+  const open = rows.map(({ at }) => 1 - at('duty'));
+  const low = reached(context);
+  return (share) => (rows.length > 1 ? lineAt(shares, open, share) * easeBetween(low, low + 0.08, share) : 0);
+}
+
 const choke: Builder = boosted((context) => {
+  const gate = cleanGate(context);
+  const throatOf = (value: number): number => THROAT.wide * (THROAT.narrow / THROAT.wide) ** value;
   const act = (value: number): Act =>
     fullAct(
       () => 1,
-      (knobs) => {
-        // Too small at both ends: less flow through the wheel, and a turbine with nothing in hand.
-        knobs.compressorFlow *= 1 - 0.6 * value;
-        knobs.turbineEfficiency *= 1 - 0.6 * value;
+      (knobs, _, { share }) => {
+        knobs.throat = throatOf(value);
+        knobs.gateLeast = THROAT.gate * gate(share);
       },
     );
-  const wanted = 0.03 * context.strength;
+  const wanted = DROOP * context.strength;
   const short = (run: VirtualRun): number => atEnd(run, (at) => 1 - at('map') / at('target'));
   const usual = short(context.clean);
   const found = sized(context, wanted, {
@@ -204,10 +233,18 @@ const choke: Builder = boosted((context) => {
     act,
     measure: (run) => short(run) - usual,
   });
+  const chosen = act(found.value);
   return {
-    act: act(found.value),
-    size: { droopShare: found.shown, flowLost: 0.6 * found.value },
+    act: (now, knobs) => {
+      chosen(now, knobs);
+      const { engine } = now.state;
+      const lacking = 1 - now.state.map / engine.target;
+      // It lies where the pressure is short although boost had been there.
+      return now.stage === 'full' && now.share > reached(context) && lacking > 0.2 * wanted ? 1 : 0;
+    },
+    size: { droopShare: found.shown, throatShare: throatOf(found.value) },
     reached: found.shown / wanted,
+    inRun: (run) => (short(run) - usual) / DROOP,
     moved: ['manifold-pressure', 'boost-pressure', 'turbo-speed', 'compressor-outlet-temperature', 'wastegate-duty'],
     stopClass: 2,
   };

@@ -1,6 +1,6 @@
 import { easeBetween } from '../interpolate.ts';
 import { STEP } from '../rig/roll-run.ts';
-import { type Builder, from, fullAct, mostOf } from './built.ts';
+import { type Builder, fullAct, mostOf } from './built.ts';
 import type { Act } from './run.ts';
 
 const oil: Builder = ({ strength }) => {
@@ -63,11 +63,15 @@ const valveFloat: Builder = ({ strength, chance }) => {
   const share = chance.between(0.82, 0.89);
   const lost = Math.min(0.4, FLOAT * strength);
   return {
-    act: fullAct(from(share, 0.04), (knobs, much) => {
-      knobs.valves += lost * much;
-      knobs.surge += Math.min(0.03, 0.006 * strength) * much;
-      knobs.surgeHertz = 9;
-    }),
+    // Valves follow the crank, which a converter turns faster than the gears.
+    act: fullAct(
+      ({ state }) => easeBetween(share, share + 0.04, state.shown / state.engine.redline),
+      (knobs, much) => {
+        knobs.valves += lost * much;
+        knobs.surge += Math.min(0.03, 0.006 * strength) * much;
+        knobs.surgeHertz = 9;
+      },
+    ),
     size: { lostShare: lost, fromShare: share },
     moved: ['engine-torque', 'manifold-pressure'],
     stopClass: 2,

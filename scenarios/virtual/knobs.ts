@@ -40,7 +40,11 @@ export interface Knobs {
   /** Lag of the gate [s]. */
   gateLag: number;
   turbineEfficiency: number;
-  compressorFlow: number;
+  /** Narrowest area of the compressor over that of the wheel's disc; Infinity: in nobody's way. */
+  throat: number;
+  /** Least and most that the gate opens. */
+  gateLeast: number;
+  gateMost: number;
   inletDrop: number;
   exhaustDrop: number;
   soak: number;
@@ -96,7 +100,9 @@ const NEUTRAL: Readonly<Knobs> = {
   gateLimit: 1,
   gateLag: 0.08,
   turbineEfficiency: 1,
-  compressorFlow: 1,
+  throat: Number.POSITIVE_INFINITY,
+  gateLeast: 0,
+  gateMost: 1,
   inletDrop: 0,
   exhaustDrop: 0,
   soak: 0,

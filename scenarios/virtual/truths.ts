@@ -18,7 +18,7 @@ export function engineTruth(made: VirtualRun, { wanted, strength, built }: Injec
   const shown = built.shown ? { shownOverWanted: built.shown(made) } : {};
   return {
     ...faultDuring(run, { kind: wanted.fault, from, to, size: { ...built.size, ...loss, ...shown } }),
-    strength,
+    strength: built.inRun ? Math.max(0, built.inRun(made)) : strength,
     ...(built.variant ? { variant: built.variant } : {}),
     stopClass: built.stopClass,
     moved: built.moved,

@@ -2,8 +2,9 @@ import { keptOf } from '../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
 import { finite, middle, smooth } from '../scene/series.ts';
 import { onTimes } from '../scene/track.ts';
+import { withoutPulsation } from './pulsation.ts';
 
-/** Manifold pressure over the pull on at most 100 Hz, its target where logged, and when it had first come within 3 % of its level [s]. */
+/** Manifold pressure over the pull without the pulsation of the firings, on at most 100 Hz, its target where logged, and when it had first come within 3 % of its level [s]. */
 export interface BoostSeries {
   readonly times: Float64Array;
   readonly pressure: Float64Array;
@@ -26,8 +27,9 @@ const BEFORE_END = 0.15;
 export const boostSeries: (scene: PullScene) => BoostSeries | undefined = keptOf(measuredBoost);
 
 function measuredBoost(scene: PullScene): BoostSeries | undefined {
-  const track = sceneTrack(scene, 'manifold-pressure') ?? sceneTrack(scene, 'manifold-gauge-pressure');
-  if (!track) return undefined;
+  const logged = sceneTrack(scene, 'manifold-pressure') ?? sceneTrack(scene, 'manifold-gauge-pressure');
+  if (!logged) return undefined;
+  const track = withoutPulsation(scene, logged);
   const rate = Math.min(100, track.rate);
   const times = gridOf(scene, rate, { from: scene.from, to: scene.to - BEFORE_END });
   const pressure = onTimes(track, times);
@@ -59,8 +61,14 @@ const TELLS = 0.03;
 const BUILDING = 0.85;
 const OPENED = 0.2;
 
-/** Which way wastegate duty closes the gate: 1 upwards, −1 downwards, as the controller drives it while boost builds up; 0 when that does not show. */
+/** Which way wastegate duty closes the gate: 1 upwards, −1 downwards, as the controller drives it while boost builds up, here or else in other pulls; 0 when that does not show. */
 export const closingDuty: (scene: PullScene) => -1 | 0 | 1 = keptOf((scene) => {
+  const own = closingIn(scene);
+  if (own !== 0) return own;
+  return scene.references.map(closingIn).find((closing) => closing !== 0) ?? 0;
+});
+
+const closingIn: (scene: PullScene) => -1 | 0 | 1 = keptOf((scene) => {
   const [boost, track] = [boostSeries(scene), sceneTrack(scene, 'wastegate-duty')];
   if (!boost || !track) return 0;
   const duty = onTimes(track, boost.times);

@@ -40,12 +40,24 @@ export const pressureBySpeed: (scene: PullScene) => BySpeed | undefined = keptOf
   return track && trackBySpeed(scene, track);
 });
 
-function binned(speeds: Float64Array, values: Float64Array): BySpeed {
-  const size = 200;
+/** The same in finer steps [rad/s]: for what begins at one engine speed near the end. @source our default */
+export const FINE_STEP = 8;
+
+/** Roll power of the curve in fine steps of engine speed. */
+export const powerFinely: (scene: PullScene) => BySpeed = keptOf(({ pull: { curve } }) =>
+  binned(
+    curve.engineSpeed,
+    curve.rollPower.map((value, i) => (curve.valid[i] === 1 ? value : Number.NaN)),
+    FINE_STEP,
+  ),
+);
+
+function binned(speeds: Float64Array, values: Float64Array, step: number = SPEED_STEP): BySpeed {
+  const size = Math.round((200 * SPEED_STEP) / step);
   const sums = new Float64Array(size);
   const counts = new Float64Array(size);
   for (let i = 0; i < speeds.length; i++) {
-    const k = Math.round(speeds[i] / SPEED_STEP);
+    const k = Math.round(speeds[i] / step);
     if (!(k >= 0 && k < size) || !Number.isFinite(values[i])) continue;
     sums[k] += values[i];
     counts[k]++;

@@ -1,8 +1,14 @@
 import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
-import { type BoostSeries, boostSeries } from '../../evidence/boost.ts';
+import { besideState } from '../../evidence/beside.ts';
+import { type BoostSeries, boostSeries, closingDuty } from '../../evidence/boost.ts';
+import { boostExcess, lastingSwing } from '../../evidence/boost-swings.ts';
+import { trackBySpeed } from '../../evidence/by-speed.ts';
+import { compressorLack } from '../../evidence/compressor.ts';
+import { held } from '../../evidence/references.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { finite, largest, middle, smooth } from '../../scene/series.ts';
+import { finite, largest, middle } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
+import type { Limits } from '../../thresholds.ts';
 
 const NO_TARGET = { why: 'missing manifold-target', missing: ['manifold-target'] } as const;
 
@@ -16,11 +22,15 @@ export const boostDroop: Detector = {
     const boost = boostSeries(scene);
     if (!boost?.target) return NO_TARGET;
     const { times, reached } = boost;
-    const short = excessOf(boost, 2).map((value, i) => -value / (boost.target?.[i] ?? Number.NaN));
+    const short = boostExcess(scene, boost, 2).map((value, i) => -value / (boost.target?.[i] ?? Number.NaN));
     const limit = limits['boost-droop.share'].value;
+    // A swing that runs into the end of the gate is short in the mean as well.
+    const swing = lastingSwing(scene);
+    const swinging = (i: number): number =>
+      swing && times[i] > swing.from && times[i] < swing.to ? swing.amplitude / (boost.target?.[i] ?? Number.NaN) : 0;
     const windows = windowsWhere(scene, {
       times,
-      holds: (i) => times[i] > reached + 0.3 && short[i] > limit,
+      holds: (i) => times[i] > reached + 0.3 && short[i] > limit + swinging(i),
       shortest: limits['boost-droop.shortest'].value,
       join: 0.2,
     });
@@ -31,7 +41,11 @@ export const boostDroop: Detector = {
     return {
       windows: steady,
       features,
-      strength: strengthOf(top / limit, atItsEnd(scene, steady) ? 0.6 : 0.4, 0.85),
+      strength: strengthOf(
+        top / limit,
+        wheelKeepsUp(scene, limits) ? 0.4 : atItsEnd(scene, steady) ? 0.72 : 0.5,
+        wheelKeepsUp(scene, limits) ? 0.5 : 0.85,
+      ),
       stopClass: 1,
     };
   },
@@ -47,7 +61,7 @@ export const boostCreep: Detector = {
     const boost = boostSeries(scene);
     if (!boost?.target) return NO_TARGET;
     const { times, reached } = boost;
-    const above = excessOf(boost, 1).map((value, i) => value / (boost.target?.[i] ?? Number.NaN));
+    const above = boostExcess(scene, boost, 1).map((value, i) => value / (boost.target?.[i] ?? Number.NaN));
     const limit = limits['boost-creep.share'].value;
     const windows = windowsWhere(scene, {
       times,
@@ -58,16 +72,38 @@ export const boostCreep: Detector = {
     const top = largest(above.filter((_, i) => times[i] > reached + 2.5));
     const features = [against(limits, 'boost-creep.share', Math.max(0, top))];
     if (windows.length === 0) return { features };
-    return { windows, features, strength: strengthOf(top / limit, 0.5, 0.85), stopClass: 1 };
+    const opened = gateOpened(scene, windows[0].lowSpeed);
+    return {
+      windows,
+      features,
+      strength: strengthOf(top / limit, opened ? 0.74 : 0.5, opened ? 0.92 : 0.85),
+      stopClass: 1,
+    };
   },
 };
 
-/** Pressure less target [Pa], smoothed to a −3 dB frequency [Hz] as far as the rate allows. */
-export function excessOf({ times, pressure, target, rate }: BoostSeries, bandwidth: number): Float64Array {
-  return smooth(
-    { times, values: pressure.map((value, i) => value - (target?.[i] ?? Number.NaN)) },
-    Math.min(bandwidth, rate / 5),
+/** True when the control opens the wastegate much further there than in other pulls: the pressure is there although it is not wanted. */
+function gateOpened(scene: PullScene, fromSpeed: number): boolean {
+  const duty = sceneTrack(scene, 'wastegate-duty');
+  if (!duty) return false;
+  const others = besideState(scene, ['boost-creep', 'boost-leak']).flatMap((other) => {
+    const same = sceneTrack(other, 'wastegate-duty');
+    return same ? [trackBySpeed(other, same)] : [];
+  });
+  const compared = held(trackBySpeed(scene, duty), others);
+  const moved = compared?.speed.map((speed, i) =>
+    speed < fromSpeed ? Number.NaN : compared.here[i] - compared.there[i],
   );
+  return closingDuty(scene) * middle(moved ?? []) < -OPENED;
+}
+
+/** Duty that has gone this far towards opening has been moved by the control [1]. @source our default */
+const OPENED = 0.06;
+
+/** True when the wheel turns no slower than the pressure lacks: the turbine does its part then, and a compressor or a leak does not. */
+function wheelKeepsUp(scene: PullScene, limits: Limits): boolean {
+  const lack = compressorLack(scene);
+  return lack !== undefined && lack.slack > limits['choke.speed-rises'].value;
 }
 
 /** A target that itself moves by more than 5 % within the window is being followed, not missed. @source our default */

@@ -1,10 +1,10 @@
-import { against, type Detector, type Feature, strengthOf, windowOf } from '../../detector.ts';
+import { against, type Detector, type Feature, informs, strengthOf, windowOf } from '../../detector.ts';
 import { closingDuty } from '../../evidence/boost.ts';
 import { equalPressure, type Held, heldAgainst, meanDifference, meanRatio } from '../../evidence/references.ts';
 import { expectedTurbo } from '../../evidence/turbine.ts';
 import type { Fault } from '../../fault.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { middle } from '../../scene/series.ts';
+import { largest, middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 
 /** Pulls with these say nothing about how hard the turbocharger usually works. */
@@ -19,6 +19,13 @@ const FASTER = 0.003;
 const STRAINED = 1.5;
 /** Air that leaks out is lost at every speed: what grows from less than this share with the flow is the turbocharger's or the exhaust's [1]. @source our default */
 const AT_LOW = 0.3;
+/** What leaks is lost while boost builds up, too: it comes later, so much less pressure at equal speed; and duty changes at low speeds as at high ones, by this share at least [1]. @source later spool: common practice, no source; shares: our default */
+const LATER = -0.02;
+const EVEN = 0.8;
+/** Where the pressure is not reached any more it lacks more while boost builds up than afterwards, by this factor. @source our default: a hole loses the same flow when the engine takes little */
+const LATER_THAN_TOP = 1.5;
+/** Boost builds up below this share of what the other pulls reach [1]. @source our default */
+const BUILDING = 0.9;
 /** The fire itself moves duty: richer by this [lambda], earlier by this [rad]. @source our default */
 const FIRE = { richer: 0.03, earlier: (3 * Math.PI) / 180 } as const;
 /** Inlet pressure below this share less than usual: the inlet is blocked. @source our default */
@@ -62,6 +69,10 @@ interface Signs {
   readonly inlet: number;
   /** Change of duty at low speeds over that at high ones [1]. */
   readonly low: number;
+  /** Pressure while boost builds up over the usual one at equal speed, less 1. */
+  readonly building: number;
+  /** The same once boost is there. */
+  readonly top: number;
   readonly short: boolean;
 }
 
@@ -78,6 +89,7 @@ function signsOf(scene: PullScene, limits: Limits): Signs {
     heat: Number.isFinite(outlet) ? outlet : meanDifference(held('charge-temperature')),
     inlet: meanRatio(held('compressor-inlet-pressure')),
     low: lowShare(work),
+    ...pressureRatios(held('manifold-pressure')),
     short: equalPressure(scene, limits, SPOILING).length === 0,
   };
 }
@@ -90,6 +102,18 @@ function lowShare(work: Held | undefined): number {
   return between(0.2, 0.45) / between(0.6, 1);
 }
 
+function pressureRatios(pressure: Held | undefined): Pick<Signs, 'building' | 'top'> {
+  const full = largest(pressure?.there ?? []);
+  const ratioWhere = (holds: (there: number) => boolean): number =>
+    middle(
+      pressure?.here.map((value, i) => (holds(pressure.there[i]) ? value / pressure.there[i] - 1 : Number.NaN)) ?? [],
+    );
+  return {
+    building: ratioWhere((there) => there < BUILDING * full),
+    top: ratioWhere((there) => there >= BUILDING * full),
+  };
+}
+
 /** True when a richer mixture or an earlier spark gives the turbine less to work with than in the other pulls. */
 function otherFire(scene: PullScene, limits: Limits): boolean {
   const [mixture, timing] = (['lambda', 'ignition-timing'] as const).map((meaning) =>
@@ -98,11 +122,13 @@ function otherFire(scene: PullScene, limits: Limits): boolean {
   return mixture < -FIRE.richer || timing > FIRE.earlier;
 }
 
-function featuresOf({ duty, turbo, heat }: Signs, limits: Limits): readonly Feature[] {
+function featuresOf({ duty, turbo, heat, building, low }: Signs, limits: Limits): readonly Feature[] {
   return [
     against(limits, 'boost-leak.duty', duty),
     against(limits, 'boost-leak.turbo', turbo),
     against(limits, 'boost-leak.temperature', heat),
+    informs('pressure while boost builds up', building, 'fraction'),
+    informs('change of duty at low speeds over that at high ones', low, 'ratio'),
   ].filter(({ value }) => Number.isFinite(value));
 }
 
@@ -113,11 +139,17 @@ function leakStrength(signs: Signs, limits: Limits): number | undefined {
   const heat = signs.heat / limits['boost-leak.temperature'].value;
   if (signs.inlet < STARVED || signs.low < AT_LOW) return undefined;
   if (turbo * limits['boost-leak.turbo'].value < SLOWER) return undefined;
-  // Where the pressure is no longer reached and no wheel speed is logged, the work of the wastegate speaks alone.
-  if (signs.short && Number.isNaN(turbo)) return duty > STRAINED ? strengthOf(duty, 0.4, 0.6) : undefined;
   const sure = Number.isFinite(signs.inlet) ? 0.05 : 0;
   const faster = turbo * limits['boost-leak.turbo'].value > FASTER;
+  // Boost that comes later and duty that is higher at all speeds alike: nothing else does both.
+  const alike = signs.short ? signs.building < LATER_THAN_TOP * signs.top : signs.low > EVEN;
+  const plain = signs.building < LATER && alike && (faster || Number.isNaN(turbo));
+  if (plain && duty > 1) return strengthOf(duty, (faster ? 0.75 : 0.72) + sure);
+  // Where the pressure is no longer reached and no wheel speed is logged, the work of the wastegate speaks alone.
+  if (signs.short && Number.isNaN(turbo)) return duty > STRAINED ? strengthOf(duty, 0.4, 0.6) : undefined;
   if (signs.short) return faster && duty > 1 ? strengthOf(duty, 0.5, 0.65) : undefined;
+  // What grows with the flow may as well be a filter that nobody measures behind.
+  if (duty > 1 && signs.low < EVEN && Number.isNaN(signs.inlet)) return strengthOf(duty, 0.45, 0.55);
   if (duty > 1 && turbo > 1) return strengthOf(Math.max(duty, turbo), 0.75 + sure);
   if (duty > 1 && Number.isNaN(turbo)) return strengthOf(duty, 0.5, 0.6);
   if (duty > 1) return faster ? strengthOf(duty, 0.65 + sure, 0.85) : strengthOf(duty, 0.5, 0.6);

@@ -1,33 +1,21 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { type BoostSeries, boostSeries } from '../../evidence/boost.ts';
-import { type Tone, toneAt, tonesOf } from '../../evidence/tone.ts';
-import { keptOf } from '../../scene/memory.ts';
+import { boostSwings, SAME_SWING } from '../../evidence/boost-swings.ts';
+import { type Tone, toneAt } from '../../evidence/tone.ts';
 import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { largest, mean, middle } from '../../scene/series.ts';
+import { largest, middle } from '../../scene/series.ts';
 import { onTimes, type SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
 /** Slowest pressure that can be judged, and the rate that is enough [Hz]. @source our default */
 const SLOWEST = 5;
 const ENOUGH = 25;
-/** Swings looked for [Hz], the cycles they must last with the deviations of their amplitude that are asked for then, and the readings they must be made of. @source 0.5–5 Hz: common practice, no source; rest: our default */
-const BAND = { low: 0.5, high: 5.5 } as const;
-const LASTING = [
-  { cycles: 3, deviations: 7 },
-  { cycles: 6, deviations: 6 },
-] as const;
-const LEAST = { seconds: 1.2, readings: 20 } as const;
-/** Noise that asks for more than `over` times the limit in so many seconds hides the customary size. @source our default */
-const HIDES = { deviations: 6, over: 1.4, seconds: 4 } as const;
-/** A swing must be so much of all that moves beside a bent line [1]. @source our default */
-const EXPLAINS = 0.4;
-/** What the other pulls show is passed by this factor; swings of theirs count for that from this share of what is asked of this pull's; so many pulls. @source our default */
+/** Noise that asks for more than `over` times the limit hides the customary size. @source our default */
+const HIDES = { deviations: 6, over: 1.4 } as const;
+/** What the other pulls show is passed by this factor; so many pulls. @source our default */
 const BEYOND = 1.3;
-const LIKELY = 0.5;
 const USUAL = 5;
-/** Swings this near the strongest one belong to it [1]. @source our default */
-const SAME = 0.25;
 /** Duty swings with the pressure from this many deviations on. @source our default */
 const FOLLOWS = 4;
 
@@ -46,7 +34,7 @@ export const boostOscillation: Detector = {
     const { tones, hidden } = swingsIn(scene, boost, limits);
     const limit = limits['boost-oscillation.amplitude'].value;
     const strongest = tones[0];
-    const lasting = strongest ? tones.filter(({ hertz }) => Math.abs(hertz / strongest.hertz - 1) < SAME) : [];
+    const lasting = strongest ? tones.filter(({ hertz }) => Math.abs(hertz / strongest.hertz - 1) < SAME_SWING) : [];
     const size = largest(lasting.map(({ amplitude }) => amplitude));
     const [from, to] = [Math.min(...lasting.map((tone) => tone.from)), Math.max(...lasting.map((tone) => tone.to))];
     const half = strongest ? Math.round(2 * strongest.hertz * (to - from)) : 0;
@@ -63,7 +51,7 @@ export const boostOscillation: Detector = {
         against(limits, 'boost-oscillation.amplitude', size),
         informs('frequency', strongest.hertz, 'frequency'),
       ],
-      strength: strengthOf(size / limit, 0.6) + (follows === undefined ? 0 : follows ? 0.1 : -0.1),
+      strength: strengthOf(size / limit, 0.72) + (follows === undefined ? 0 : follows ? 0.1 : -0.1),
       stopClass: 1,
     };
   },
@@ -76,11 +64,11 @@ function swingsIn(
   limits: Limits,
 ): { readonly tones: readonly Tone[]; readonly hidden: boolean } {
   const limit = limits['boost-oscillation.amplitude'].value;
-  const { tones, rate, seconds } = ownSwings(scene);
+  const { tones, rate, seconds } = boostSwings(scene);
   const usual = middle(
     besideState(scene, ['boost-oscillation', 'spikes', 'surge'])
       .slice(0, USUAL)
-      .map((other) => Math.max(0, largest(ownSwings(other).tones.map(({ amplitude }) => amplitude)))),
+      .map((other) => Math.max(0, largest(boostSwings(other).tones.map(({ amplitude }) => amplitude)))),
   );
   const least = Math.max(limit, Number.isFinite(usual) ? BEYOND * usual : 0);
   const noise = boost.noise * Math.min(1, Math.sqrt(rate / boost.rate));
@@ -89,49 +77,6 @@ function swingsIn(
     HIDES.deviations * noise * Math.sqrt(2 / (rate * seconds)) > HIDES.over * limit ||
     least > HIDES.over * limit;
   return { tones: tones.filter(({ amplitude, sure }) => sure && amplitude > least), hidden };
-}
-
-/** sure: more than noise could make; the others only say what the log shows anyhow. */
-interface Swing extends Tone {
-  readonly sure: boolean;
-}
-
-/** Swings of a pull that last, of any size, the surest first; seconds that noise is averaged over, 0 when there are too few readings. */
-const ownSwings: (scene: PullScene) => {
-  readonly tones: readonly Swing[];
-  readonly rate: number;
-  readonly seconds: number;
-} = keptOf((scene) => {
-  const boost = boostSeries(scene);
-  const series = boost && offTarget(boost);
-  if (!series || series.times.length < LEAST.readings) return { tones: [], rate: Number.NaN, seconds: 0 };
-  const rate = 1 / (series.times[1] - series.times[0]);
-  const shortest = Math.max(LEAST.seconds, LEAST.readings / rate);
-  const tones = LASTING.flatMap(({ cycles, deviations }) =>
-    tonesOf(series, { ...BAND, cycles, shortest })
-      .filter(({ amplitude, deviation, share }) => amplitude > LIKELY * deviations * deviation && share > EXPLAINS)
-      .map((tone) => ({ ...tone, sure: tone.amplitude > deviations * tone.deviation })),
-  ).sort((a, b) => b.amplitude / b.deviation - a.amplitude / a.deviation);
-  return { tones, rate, seconds: Math.min(HIDES.seconds, series.times[series.times.length - 1] - series.times[0]) };
-});
-
-/** Pressure less target since boost was first there, on as few times as the band needs. */
-function offTarget({ times, pressure, target, reached, risen, rate }: BoostSeries): {
-  readonly times: Float64Array;
-  readonly values: Float64Array;
-} {
-  const from = Number.isFinite(reached) ? reached : risen;
-  const every = Math.max(1, Math.round(rate / ENOUGH));
-  const off = pressure.map((value, i) => value - (target?.[i] ?? 0));
-  const first = times.findIndex((time) => time >= from);
-  const count = first < 0 ? 0 : Math.floor((times.length - first) / every);
-  const start = Math.max(0, first);
-  return {
-    times: Float64Array.from({ length: count }, (_, k) => times[start + k * every + Math.floor((every - 1) / 2)]),
-    values: Float64Array.from({ length: count }, (_, k) =>
-      mean(off.subarray(start + k * every, start + (k + 1) * every)),
-    ),
-  };
 }
 
 /** Whether wastegate duty swings with the pressure; undefined where it is not logged fast enough. */

@@ -1,10 +1,10 @@
 import { against, type Detector, informs, strengthOf, type Untold, windowsWhere } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { boostSeries } from '../../evidence/boost.ts';
+import { boostExcess } from '../../evidence/boost-swings.ts';
 import { keptOf } from '../../scene/memory.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { largest } from '../../scene/series.ts';
-import { excessOf } from './boost-control.ts';
 
 /** How long after the target was first reached it may come [s]. What stays longer, or comes later, is another fault's. @source our default */
 const SOON = 2.5;
@@ -52,7 +52,7 @@ export const boostOvershoot: Detector = {
     const high = windows.filter(({ from, to }) => peak.at >= from && peak.at <= to);
     if (high.length === 0 || !(peak.top > limit && peak.after < Math.min(RETURNS * peak.top, full)))
       return peak.rate < CATCHES ? tooSlow(peak) : { features };
-    return { windows: high, features, strength: strengthOf(peak.top / limit, isNew ? 0.65 : 0.55), stopClass: 1 };
+    return { windows: high, features, strength: strengthOf(peak.top / limit, isNew ? 0.7 : 0.6), stopClass: 1 };
   },
 };
 
@@ -80,7 +80,7 @@ const peakOf: (scene: PullScene) => Peak | undefined = keptOf((scene) => {
   const boost = boostSeries(scene);
   if (!boost?.target) return undefined;
   const { times, reached, rate, noise } = boost;
-  const excess = excessOf(boost, BANDWIDTH);
+  const excess = boostExcess(scene, boost, BANDWIDTH);
   const top = largest(excess.filter((_, i) => times[i] < reached + SOON));
   const at = excess.indexOf(top);
   const after = -largest(excess.map((value, i) => (i > at && times[i] < times[at] + SOON ? -value : Number.NaN)));

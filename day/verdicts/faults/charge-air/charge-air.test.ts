@@ -140,6 +140,42 @@ describe('boost control', () => {
   });
 });
 
+describe('pulsation of the firings in a slow log', () => {
+  const engine = { ignition: 'spark', strokesPerCycle: 4, cylinders: 2 } as const;
+  /** A twin: 35 to 110 firings a second, read a hundred times a second. */
+  const pulsating = (value: number, { t, full }: { t: number; full: boolean }): number =>
+    value + (full ? 5e3 * Math.sin(220 * t + 23.5 * t * t) : 0);
+  const swing = (value: number, { t }: { t: number }): number =>
+    value * (1 + (t > 3 && t < 5 ? 0.05 * Math.sin(2 * Math.PI * 9 * t) : 0));
+
+  it('is neither surge nor an oscillation', () => {
+    const change = { 'manifold-pressure': pulsating, 'boost-pressure': pulsating };
+    for (const rate of [20, 25, 50, 100]) {
+      expect(detected(surge, { engine, change, rate }).answer, `surge at ${rate} Hz`).not.toBe('seen');
+      expect(detected(boostOscillation, { engine, change, rate }).answer, `oscillation at ${rate} Hz`).not.toBe('seen');
+    }
+  });
+
+  it('hides no surge', () => {
+    const both = (value: number, moment: { t: number; full: boolean }): number =>
+      pulsating(swing(value, moment), moment);
+    const found = detected(surge, { engine, change: { 'manifold-pressure': both, 'boost-pressure': both } });
+    expect(found).toMatchObject({ answer: 'seen', stopClass: 2 });
+    expect(found.strength).toBeGreaterThan(0.75);
+  });
+});
+
+describe('a swing that runs into the end of the gate', () => {
+  const cut = (t: number): number => (t > 2 && t < 8 ? 15e3 * Math.min(0.15, Math.sin(2 * Math.PI * 1.8 * t)) : 0);
+  const change = { 'manifold-pressure': (value: number, { t }: { t: number }) => value + cut(t) };
+
+  it('is neither a droop nor an overshoot', () => {
+    expect(detected(boostOscillation, { change }).answer).toBe('seen');
+    expect(detected(boostDroop, { change }).answer).toBe('not seen');
+    expect(detected(boostOvershoot, { change }).answer).toBe('not seen');
+  });
+});
+
 describe('boost leak', () => {
   const references = [{}, {}, {}];
   const duty = (value: number): number => value + 0.08;
@@ -169,6 +205,122 @@ describe('boost leak', () => {
     const change = { 'wastegate-duty': duty, lambda: (value: number) => value - 0.06 };
     const found = detected(boostLeak, { change, references, without: ['turbo-speed'] });
     expect(found).toMatchObject({ answer: 'cannot tell', missing: ['turbo-speed'] });
+  });
+});
+
+/** Manifold pressure that builds up slowly enough to be watched. */
+const rising =
+  (late: number) =>
+  (_: number, { t }: { t: number }): number =>
+    90e3 + 110e3 * (t <= 0 ? 0 : 1 - Math.exp(-t / (t < 10 ? late : 0.1)));
+
+describe('boost leak by duty alone', () => {
+  const controlled = (value: number, { t }: { t: number }): number => (t < 0.8 ? 1 : value);
+  const pull = (more: (place: number) => number, late: number) => ({
+    without: ['turbo-speed' as const],
+    change: {
+      'manifold-pressure': rising(late),
+      'wastegate-duty': (value: number, moment: { t: number; place: number }) =>
+        moment.t < 0.8 ? 1 : controlled(value, moment) + more(moment.place),
+    },
+  });
+  const references = [pull(() => 0, 0.6), pull(() => 0, 0.6), pull(() => 0, 0.6)];
+
+  it('is sure where boost comes later and duty is higher at all speeds alike', () => {
+    const found = detected(boostLeak, { ...pull(() => 0.08, 0.72), references });
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
+    expect(found.strength).toBeGreaterThan(0.75);
+  });
+
+  it('is not sure where boost comes as ever, or duty grows with the flow', () => {
+    const punctual = detected(boostLeak, { ...pull(() => 0.08, 0.6), references });
+    expect(punctual.strength).toBeLessThanOrEqual(0.6);
+    const growing = detected(boostLeak, { ...pull((place) => 0.14 * place, 0.72), references });
+    expect(growing.strength).toBeLessThanOrEqual(0.6);
+  });
+});
+
+describe('compressor choke against other pulls', () => {
+  const references = [{}, {}, {}];
+  const top =
+    (share: number) =>
+    (value: number, { place }: { place: number }): number =>
+      value * (1 - share * Math.max(0, (place - 0.6) / 0.4));
+  const short = { 'manifold-pressure': top(0.04), 'boost-pressure': top(0.04) };
+
+  it('is seen where pressure is short at the largest flow and the wheel turns no slower', () => {
+    const found = detected(compressorChoke, { change: short, references });
+    expect(found).toMatchObject({ answer: 'seen', stopClass: 2 });
+    expect(found.strength).toBeGreaterThanOrEqual(0.75);
+    expect(found.windows[0].from - 3).toBeGreaterThan(5);
+  });
+
+  it('is not seen where the wheel turns as much slower as the pressure asks for', () => {
+    const change = { ...short, 'turbo-speed': top(0.028) };
+    expect(detected(compressorChoke, { change, references }).answer).toBe('not seen');
+  });
+
+  it('is not seen just below, nor where the wheel turns faster at all speeds', () => {
+    const less = { 'manifold-pressure': top(0.015), 'boost-pressure': top(0.015) };
+    expect(detected(compressorChoke, { change: less, references }).answer).toBe('not seen');
+    const leaking = {
+      ...short,
+      'turbo-speed': (value: number, { place }: { place: number }) => value * (place > 0 ? 1.06 : 1),
+    };
+    expect(detected(compressorChoke, { change: leaking, references }).answer).toBe('not seen');
+  });
+});
+
+describe('exhaust restriction beside a wastegate that closes', () => {
+  /** Exhaust pressure by the ellipse law: flow ∝ engine speed; gate: what duty leaves open [1]; behind: behind the turbine [Pa]. */
+  const exhaust = (duty: number, place: number, behind = 0): number =>
+    Math.hypot(101325 + behind * (0.3 + 0.7 * place) ** 2, (260e3 * (0.45 + 0.55 * place)) / (1 + 1.2 * (1 - duty)));
+  const dutyAt = (place: number): number => 0.95 - 0.5 * place;
+  const pull = (more: (place: number) => number, behind = 0) => ({
+    change: {
+      'manifold-pressure': rising(0.6),
+      'wastegate-duty': (_: number, { t, place }: { t: number; place: number }) =>
+        t < 0.8 ? 1 : Math.min(1, dutyAt(place) + more(place)),
+      'exhaust-pressure': (_: number, { t, place }: { t: number; place: number }) =>
+        t < 0 || t > 10 ? 105e3 : exhaust(Math.min(1, dutyAt(place) + more(place)), place, behind),
+    },
+  });
+  const references = [pull(() => 0), pull(() => 0), pull(() => 0)];
+
+  it('is not seen where the closed wastegate makes all of the rise', () => {
+    const found = detected(exhaustRestriction, { ...pull((place) => 0.45 * place), references });
+    expect(found.answer, JSON.stringify(found.features)).toBe('not seen');
+  });
+
+  it('is surely seen where pressure is held back behind the turbine', () => {
+    const found = detected(exhaustRestriction, { ...pull((place) => 0.1 * place, 70e3), references });
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
+    expect(found.strength).toBeGreaterThanOrEqual(0.75);
+  });
+
+  it('is seen although it keeps the pressure from being reached', () => {
+    const restricted = pull((place) => 0.1 * place, 70e3);
+    const weak = {
+      ...restricted.change,
+      'manifold-pressure': (value: number, moment: { t: number }) => 0.85 * rising(0.6)(value, moment),
+    };
+    expect(detected(exhaustRestriction, { change: weak, references }).answer).toBe('seen');
+  });
+});
+
+describe('turbo overspeed', () => {
+  const spiked = (seconds: number, factor: number) => ({
+    change: {
+      'turbo-speed': (value: number, { t, place }: { t: number; place: number }) =>
+        value * 0.9 * (t > 9 && t < 9 + seconds ? factor / (0.9 * (0.85 + 0.15 * place)) : 1),
+    },
+  });
+
+  it('near the limit has to last, beyond it counts at once', () => {
+    const set = { 'turbo.limit': 11_200 };
+    expect(detected(turboOverspeed, spiked(0.08, 1), set).answer).toBe('not seen');
+    expect(detected(turboOverspeed, spiked(0.5, 1), set).answer).toBe('seen');
+    expect(detected(turboOverspeed, spiked(0.2, 1.08), set)).toMatchObject({ answer: 'seen', stopClass: 3 });
   });
 });
 

@@ -1,6 +1,8 @@
 import { against, type Detector, informs, strengthOf, type Unseen, type Untold, windowOf } from '../../detector.ts';
+import { besideState } from '../../evidence/beside.ts';
 import { closingDuty } from '../../evidence/boost.ts';
-import { trackBySpeed } from '../../evidence/by-speed.ts';
+import { pressureBySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
+import { gatePressure } from '../../evidence/gate.ts';
 import { equalPressure, held, heldAgainst, nearPressure } from '../../evidence/references.ts';
 import type { Fault } from '../../fault.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
@@ -13,9 +15,15 @@ const TOP = 1 / 3;
 /** Duty that has moved by less than this share of a leak's limit has not moved. @source our default */
 const UNMOVED = 0.4;
 
+/** A restriction is there at all speeds and grows with the square of the flow: rise at low speeds over that at high ones [1]. @source our default: half the flow makes a quarter */
+const GROWS = { least: 0.12, most: 0.85 } as const;
+/** So much of the rise stands above what the wastegate's own closing makes, where a restriction is behind it [1]. @source our default: in a restriction two fifths and more, as the turbine asks for the rest; hotter exhaust than while boost builds up makes up to a quarter */
+const BEHIND = 0.33;
+
 /**
  * Exhaust restriction: pressure before the turbine over manifold pressure has risen against the day's other pulls, most where the flow
- * is largest. Where it is not logged, a wastegate that works no harder than usual for the same pressure still shows that nothing is in the way.
+ * is largest, and by more than a wastegate that was closed further explains: a weak turbine, a leak and a choked compressor make the control close it.
+ * Where it is not logged, a wastegate that works no harder than usual for the same pressure still shows that nothing is in the way.
  *
  * @source limit: common practice, no source
  */
@@ -27,18 +35,57 @@ export const exhaustRestriction: Detector = {
   look: (scene, limits) => {
     const here = ratioBySpeed(scene);
     if (!here) return withoutGauge(scene, limits);
-    const others = nearPressure(scene, limits, SPOILING).flatMap((other) => ratioBySpeed(other) ?? []);
-    const compared = held(here, others);
-    if (!compared) return { why: 'no other pull at the same manifold pressure that logs exhaust pressure' };
+    const near = nearPressure(scene, limits, SPOILING);
+    const others = near.length > 0 ? near : higherPressure(scene);
+    const compared = held(
+      here,
+      others.flatMap((other) => ratioBySpeed(other) ?? []),
+    );
+    if (!compared)
+      return { why: 'no other pull at the same manifold pressure or a higher one that logs exhaust pressure' };
     const rise = compared.here.map((value, i) => value - compared.there[i]);
-    const high = middle(rise.slice(Math.floor(rise.length * (1 - TOP))));
+    const high = topOf(rise);
     const low = middle(rise.slice(0, Math.floor(rise.length / 2)));
     const limit = limits['exhaust.ratio-rise'].value;
-    const features = [against(limits, 'exhaust.ratio-rise', high), informs('rise at low speed', low, 'ratio')];
-    if (!(high > limit && high > low)) return { features };
-    return { windows: [windowOf(scene, scene)], features, strength: strengthOf(high / limit, 0.6, 0.9), stopClass: 1 };
+    const behind = aboveGate(scene, others);
+    const features = [
+      against(limits, 'exhaust.ratio-rise', high),
+      informs('rise at low speed', low, 'ratio'),
+      ...(Number.isFinite(behind) ? [informs('rise beyond what the wastegate makes', behind, 'ratio')] : []),
+    ];
+    if (!(high > limit && high > low) || behind < BEHIND * high) return { features };
+    const told = Number.isFinite(behind) || (low > GROWS.least * high && low < GROWS.most * high);
+    if (!told && low <= GROWS.least * high)
+      return { why: 'the rise begins at one engine speed: a wastegate that closes there would look the same' };
+    const strength = strengthOf(high / limit, told ? 0.75 : 0.6, told ? 0.95 : 0.7);
+    return { windows: [windowOf(scene, scene)], features, strength, stopClass: 1 };
   },
 };
+
+/** Pulls with more pressure in the manifold: with less of it the same exhaust would stand lower. */
+function higherPressure(scene: PullScene): readonly PullScene[] {
+  const here = pressureBySpeed(scene);
+  return besideState(scene, SPOILING).filter((other) => {
+    const there = pressureBySpeed(other);
+    return here && there && middle(here.map((value, k) => value / there[k])) < 1;
+  });
+}
+
+/** Middle of the values where the flow is largest. */
+function topOf(values: readonly number[]): number {
+  return middle(values.slice(Math.floor(values.length * (1 - TOP))));
+}
+
+/** Exhaust pressure over what the opening of the wastegate makes, over manifold pressure, where the flow is largest [1]; NaN when nobody knows. */
+function aboveGate(scene: PullScene, others: readonly PullScene[]): number {
+  const [exhaust, manifold] = [sceneTrack(scene, 'exhaust-pressure'), sceneTrack(scene, 'manifold-pressure')];
+  const gate = gatePressure(scene, others);
+  if (!gate || !exhaust || !manifold) return Number.NaN;
+  const below = trackBySpeed(scene, manifold);
+  return topOf(
+    [...trackBySpeed(scene, exhaust).map((value, k) => (value - gate[k]) / below[k])].filter(Number.isFinite),
+  );
+}
 
 function ratioBySpeed(scene: PullScene): Float64Array | undefined {
   const exhaust = sceneTrack(scene, 'exhaust-pressure');

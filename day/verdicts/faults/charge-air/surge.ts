@@ -1,4 +1,5 @@
 import { against, type Detector, informs, strengthOf, type Unseen, type Untold, windowOf } from '../../detector.ts';
+import { withoutPulsation } from '../../evidence/pulsation.ts';
 import { startLevel } from '../../evidence/references.ts';
 import { type Tone, tonesOf } from '../../evidence/tone.ts';
 import { gridOf, levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
@@ -51,7 +52,7 @@ export const surge: Detector = {
         wheel ? informs('ripple of turbo speed', share * WHEEL, 'fraction') : against(limits, 'surge.amplitude', share),
         informs('frequency', hertz, 'frequency'),
       ],
-      strength: strengthOf(share / limits['surge.amplitude'].value, wheel ? 0.5 : 0.6),
+      strength: strengthOf(share / limits['surge.amplitude'].value, 0.75),
       stopClass: loaded ? 2 : 0,
     };
   },
@@ -72,7 +73,7 @@ function witnessesOf(scene: PullScene): readonly Witness[] {
   ] as const;
   return parts.flatMap(([meaning, part]) => {
     const track = sceneTrack(scene, meaning);
-    return track ? [{ track, part }] : [];
+    return track ? [{ track: part === WHEEL ? track : withoutPulsation(scene, track), part }] : [];
   });
 }
 

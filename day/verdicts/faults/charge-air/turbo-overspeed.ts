@@ -3,6 +3,10 @@ import { gridOf, sceneTrack } from '../../scene/scene.ts';
 import { largest, runningQuantile } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
 
+/** How long the wheel must be near its limit, and above it [s]. @source our default */
+const LASTING = 0.15;
+const AT_ONCE = 0.05;
+
 /** Turbo speed near or above the wheel's limit, which somebody has to state. @source shares: common practice, no source */
 export const turboOverspeed: Detector = {
   fault: 'turbo-overspeed',
@@ -18,15 +22,17 @@ export const turboOverspeed: Detector = {
     const times = gridOf(scene, Math.min(50, track.rate));
     const share = runningQuantile({ times, values: onTimes(track, times).map((value) => value / limit) }, 0.06, 0.5);
     const near = limits['turbo.hold-share'].value;
-    const windows = windowsWhere(scene, { times, holds: (i) => share[i] > near, shortest: 0.05, join: 0.2 });
     const top = largest(share);
+    const stop = limits['turbo.stop-share'].value;
+    const shortest = top > stop ? AT_ONCE : LASTING;
+    const windows = windowsWhere(scene, { times, holds: (i) => share[i] > near, shortest, join: 0.2 });
     const features = [against(limits, 'turbo.hold-share', top), against(limits, 'turbo.stop-share', top)];
     if (windows.length === 0) return { features };
     return {
       windows,
       features,
-      strength: strengthOf(1 + (top - near) / 0.02, 0.7),
-      stopClass: top > limits['turbo.stop-share'].value ? 3 : 2,
+      strength: strengthOf(1 + (top - near) / 0.02, 0.8),
+      stopClass: top > stop ? 3 : 2,
     };
   },
 };

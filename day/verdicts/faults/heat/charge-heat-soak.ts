@@ -8,6 +8,9 @@ const EARLIER = 6;
 /** From so many earlier pulls on, two of them must say that the charge started cooler. @source our default */
 const SEVERAL = 5;
 
+/** Hotter than this no cooler starts: another sensor is read there [K]. @source our default */
+const MOST = 35;
+
 /**
  * Charge cooler soaked with heat: the charge starts this pull hotter than it did in earlier ones, beyond what the surrounding air explains,
  * and ends it hotter as well. Heat that is gathered little by little, pull after pull, is held against the coolest start.
@@ -33,8 +36,8 @@ export const chargeHeatSoak: Detector = {
       informs('charge hotter at the end', end, 'temperature-difference'),
       informs('surrounding air warmer', air, 'temperature-difference'),
     ];
-    if (!(start > limit && end > 0.5 * limit)) return { features };
-    return { windows: [windowOf(scene, scene)], features, strength: strengthOf(start / limit, 0.6), stopClass: 1 };
+    if (!(start > limit && end > 0.5 * limit && start < MOST)) return { features };
+    return { windows: [windowOf(scene, scene)], features, strength: strengthOf(start / limit, 0.68), stopClass: 1 };
   },
 };
 

@@ -9,16 +9,15 @@ import {
   windowsWhere,
   within,
 } from '../../detector.ts';
-import { besideState, TAKES_POWER } from '../../evidence/beside.ts';
-import { pressureBySpeed } from '../../evidence/by-speed.ts';
+import { besidePower, besideState, TAKES_POWER } from '../../evidence/beside.ts';
+import { FINE_STEP, powerFinely, pressureBySpeed, SPEED_STEP } from '../../evidence/by-speed.ts';
 import { cutEvidence } from '../../evidence/cut.ts';
 import { roughness } from '../../evidence/drive.ts';
 import { overrunRise } from '../../evidence/overrun-rise.ts';
-import { powerGap } from '../../evidence/power-gap.ts';
-import { heldAgainst } from '../../evidence/references.ts';
+import { atEqualPressure, heldAgainst } from '../../evidence/references.ts';
 import { slipAbove } from '../../evidence/slip-beside.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
-import type { PullScene } from '../../scene/scene.ts';
+import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 
@@ -65,30 +64,34 @@ export const valveFloat: Detector = {
   },
 };
 
-/** Steps of engine speed at the top that must all be short, and below them that must all be there. @source our default */
-const ABOVE = 2;
-const BELOW = 4;
+/** Fine steps of engine speed at the top that must all be short, and below them that must all be there. @source our default: 24 rad/s and 80 rad/s */
+const ABOVE = 3;
+const BELOW = 10;
 /** The lower part of the speeds that says how strong the pull is as a whole, and how far it may be off [1]. @source our default */
 const LOWER = 0.6;
 const REPEATS = 0.03;
+/** The loss must stand out of the scatter below it by so many standard deviations of its own mean. @source our default: one in ten thousand pulls by chance, for some ten places where it may begin */
+const STANDS_OUT = 4.5;
+/** Power of a pull changes by this for each share of its manifold pressure [1]. @source simple engine model near 200 kPa */
+const BY_PRESSURE = 0.9;
 
 /** Power that breaks off from one speed up, at a manifold pressure that does not fall, with a drive too even or too slow to look rough. */
 function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
-  const gap = powerGap(scene, limits, 'equal');
-  if (!gap || gap.gap.length < ABOVE + BELOW) return { features: [] };
+  const gap = fineGap(scene, limits);
+  if (gap.short.length < ABOVE + BELOW) return { features: [] };
   const limit = limits['float.lost'].value;
-  // A pull that is a little stronger or weaker as a whole still shows where it breaks off.
-  const usual = middle(gap.gap.slice(0, Math.ceil(LOWER * gap.gap.length)));
-  const short = gap.gap.map((each) => usual - each);
+  const { usual, short } = gap;
   let first = short.length;
   while (first > 0 && short[first - 1] > limit / 2) first -= 1;
   const [above, below] = [short.slice(first), short.slice(0, first)];
-  const lost = middle(above);
+  // Valves float more and more over the first few steps: the later half says how much.
+  const lost = middle(above.slice(Math.floor(above.length / 2)));
   const features = [against(limits, 'float.lost', above.length >= ABOVE ? lost : 0)];
   const kept = below.length >= BELOW && Math.abs(middle(below)) < limit / 2 && Math.abs(usual) < REPEATS;
+  const sure = lost > STANDS_OUT * scatterOf(below) * Math.sqrt(2 / Math.max(1, above.length));
   const speed = gap.speed[first];
   const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
-  const found = above.length >= ABOVE && kept && lost > limit && quiet;
+  const found = above.length >= ABOVE && kept && lost > limit && sure && quiet;
   if (!found || slipAbove(scene, speed) > 0 || isDragging(scene, lost) || changedAbove(scene, limits, speed))
     return { features };
   const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
@@ -96,10 +99,49 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   return {
     windows: [windowOf(scene, { from, to: scene.to })],
     features: [...features, informs('engine speed of onset', speed, 'engine-speed')],
-    strength: lost < MOST ? strengthOf(lost / limit, 0.55, 0.8) : 0.45,
+    strength: lost < MOST ? strengthOf(lost / limit, watched(scene) ? 0.72 : 0.55, 0.85) : 0.45,
     stopClass: 2,
     voids: 'power',
   };
+}
+
+/** Power here over that of the other pulls at equal pressure, in fine steps of engine speed: what is missing beside the lower speeds, which are usual apart from a share [1]. */
+function fineGap(
+  scene: PullScene,
+  limits: Limits,
+): { readonly speed: readonly number[]; readonly short: readonly number[]; readonly usual: number } {
+  const others = atEqualPressure(scene, limits, besidePower(scene));
+  const here = powerFinely(scene);
+  const pressure = pressureBySpeed(scene);
+  const rows = [...here].flatMap((power, k) => {
+    const coarse = Math.round((k * FINE_STEP) / SPEED_STEP);
+    const ratios = others.map((other) => {
+      const there = pressureBySpeed(other)?.[coarse] ?? Number.NaN;
+      const more = (pressure?.[coarse] ?? Number.NaN) / there - 1;
+      return power / powerFinely(other)[k] / (1 + BY_PRESSURE * (Number.isFinite(more) ? more : 0));
+    });
+    const ratio = middle(ratios);
+    return ratio > 0 ? [{ speed: k * FINE_STEP, gap: ratio - 1 }] : [];
+  });
+  const usual = middle(rows.slice(0, Math.ceil(LOWER * rows.length)).map(({ gap }) => gap));
+  const short = rows.map(({ gap }) => usual - gap);
+  // One step that is off is no end of the loss.
+  const steady = short.map((value, i) => (i > 0 && i < short.length - 1 ? middle(short.slice(i - 1, i + 2)) : value));
+  return { speed: rows.map(({ speed }) => speed), short: steady, usual };
+}
+
+/** Scatter of a step against those before and after it [1]: a slow drift over the speeds is none. */
+function scatterOf(short: readonly number[]): number {
+  const slow = short.map((_, i) => middle(short.slice(Math.max(0, i - 4), i + 5)));
+  const squares = short.map((value, i) => (value - slow[i]) ** 2);
+  return Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / Math.max(1, squares.length - 1));
+}
+
+/** True when mixture and timing, which would take power from one speed up as well, are logged. */
+function watched(scene: PullScene): boolean {
+  const { ignition } = scene.facts.engine;
+  const asked = ignition === 'compression' ? ['lambda' as const] : (['lambda', 'ignition-timing'] as const);
+  return asked.every((meaning) => sceneTrack(scene, meaning) !== undefined);
 }
 
 /** A larger loss from one speed up is a cut or a gross fault rather than valves that begin to float [1]. @source our default */
@@ -120,6 +162,8 @@ const OTHERWISE = [
   { meaning: 'lambda', by: 'difference', limit: 0.02 },
   { meaning: 'ignition-timing', by: 'difference', limit: 0.0175 },
   { meaning: 'knock-retard', by: 'difference', limit: 0.0175 },
+  { meaning: 'fuel-pressure-difference', by: 'ratio', limit: 0.05 },
+  { meaning: 'fuel-pressure', by: 'ratio', limit: 0.05 },
   { meaning: 'exhaust-pressure', by: 'ratio', limit: 0.06 },
   { meaning: 'coolant-pressure', by: 'difference', limit: 12e3 },
   { meaning: 'battery-voltage', by: 'difference', limit: 0.4 },

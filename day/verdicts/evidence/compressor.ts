@@ -1,0 +1,88 @@
+import type { Fault } from '../fault.ts';
+import { keptOf } from '../scene/memory.ts';
+import { type PullScene, sceneTrack } from '../scene/scene.ts';
+import { largest, middle } from '../scene/series.ts';
+import { besideState } from './beside.ts';
+import { type BySpeed, SPEED_STEP, trackBySpeed } from './by-speed.ts';
+import { startLevel } from './references.ts';
+
+/** Pulls with these do not show what pressure a wheel speed usually makes. @source common practice, no source */
+const SPOILING: readonly Fault[] = ['compressor-choke', 'boost-leak', 'turbo-overspeed', 'wrong-scale'];
+/** Pulls compared with at most. @source our default */
+const MOST = 6;
+/** Boost counts as there from this share of the most [1]; of these engine speeds the last part is the top, the first the bottom [1]; steps of speed at least. @source our default */
+const BOOSTED = 0.9;
+const TOP = 0.2;
+const BOTTOM = 0.4;
+const FEWEST = 6;
+/** (γ − 1)/γ of air. @source textbook: γ = 1.4 */
+const EXPONENT = 0.4 / 1.4;
+/** Taken where no barometer is logged [Pa]. @source ISO 2533 standard atmosphere at sea level */
+const STANDARD = 101325;
+
+/** Against other pulls at equal engine speed, where boost is there. short: pressure missing [1]; slack: wheel speed beyond what the pressure asks for [1]; from: lowest engine speed of the shortage [rad/s]. */
+export interface CompressorLack {
+  readonly short: number;
+  readonly slack: number;
+  readonly slackBelow: number;
+  readonly from: number;
+}
+
+/** @source similarity: work per kilogram goes as the square of the rim speed */
+export const compressorLack: (scene: PullScene) => CompressorLack | undefined = keptOf((scene) => {
+  const here = pressedIn(scene);
+  const others = besideState(scene, SPOILING)
+    .slice(0, MOST)
+    .flatMap((other) => pressedIn(other) ?? []);
+  if (!here || others.length === 0) return undefined;
+  const usual = (of: (one: Pressed) => BySpeed, k: number): number => middle(others.map((other) => of(other)[k]));
+  const rows = [...here.pressure].flatMap((pressure, k) => {
+    const asked = usual((one) => one.asked, k);
+    const there = usual((one) => one.pressure, k);
+    const short =
+      1 - (asked > 0 && here.asked[k] > 0 ? (pressure / here.asked[k]) * (asked / there) : pressure / there);
+    const [work, usualWork] = [here.work[k], usual((one) => one.work, k)];
+    const slack = here.speed[k] / usual((one) => one.speed, k) / Math.sqrt(work / usualWork) - 1;
+    return Number.isFinite(short + slack) ? [{ speed: k * SPEED_STEP, there, short, slack }] : [];
+  });
+  const most = largest(rows.map(({ there }) => there));
+  const first = rows.findIndex(({ there }) => there > BOOSTED * most);
+  const boosted = first < 0 ? [] : rows.slice(first);
+  if (boosted.length < FEWEST) return undefined;
+  const top = boosted.slice(-Math.max(2, Math.round(TOP * boosted.length)));
+  const bottom = boosted.slice(0, Math.max(2, Math.round(BOTTOM * boosted.length)));
+  const short = middle(top.map((row) => row.short));
+  const last = boosted.findLastIndex((row) => row.short < short / 3);
+  return {
+    short,
+    slack: middle(top.map((row) => row.slack)),
+    slackBelow: middle(bottom.map((row) => row.slack)),
+    from: boosted[Math.min(boosted.length - 1, last + 1)].speed,
+  };
+});
+
+/** Pressure behind the compressor [Pa], what was asked for of the manifold [Pa], work per kilogram over cp·T [1] and wheel speed, by engine speed. */
+interface Pressed {
+  readonly pressure: BySpeed;
+  readonly asked: BySpeed;
+  readonly work: BySpeed;
+  readonly speed: BySpeed;
+}
+
+function pressedIn(scene: PullScene): Pressed | undefined {
+  const [manifold, before, wheel, target, inlet] = (
+    ['manifold-pressure', 'boost-pressure', 'turbo-speed', 'manifold-target', 'compressor-inlet-pressure'] as const
+  ).map((meaning) => {
+    const track = sceneTrack(scene, meaning);
+    return track && trackBySpeed(scene, track);
+  });
+  if (!manifold || !wheel) return undefined;
+  const air = startLevel(scene, 'barometric-pressure');
+  const outside = Number.isFinite(air) ? air : STANDARD;
+  return {
+    pressure: manifold,
+    asked: target ?? new Float64Array(manifold.length).fill(Number.NaN),
+    work: (before ?? manifold).map((value, k) => (value / (inlet?.[k] ?? outside)) ** EXPONENT - 1),
+    speed: wheel,
+  };
+}
