@@ -1,3 +1,4 @@
+import { indexAtOrAfter } from '../../../core/numerics/index.ts';
 import { keptOf } from '../scene/memory.ts';
 import type { PullScene } from '../scene/scene.ts';
 import { finite, middle, runningQuantile, type Series } from '../scene/series.ts';
@@ -17,6 +18,8 @@ const DEVIATES = { 0.05: 1.645, 0.35: 0.385, 0.4: 0.253 } as const;
 /** A pulse is above `each` deviations throughout, above `over` for all its samples together, and over within `longest` [s]; one of lambda has so many samples; its
  * end within `tail` [s] counts with it. @source our default: five deviations are passed by chance in one of three million */
 const PULSE = { each: 2, over: 5, longest: 0.6, samples: 2, tail: 0.1 } as const;
+/** What is left of a pulse's height around it when it is over, at most [1]. @source our default */
+const BACK = 0.5;
 /** Least that a lambda sensor is taken to scatter by [1]. @source our default: a sensor at the end of its scale does not scatter at all */
 const STEADY = 0.0035;
 /** A loss of drive stands out by so many deviations, for so long [s], and by so much more than what earlier pulls had at the same time. @source our default: a driveline swings from tip-in in every pull alike */
@@ -84,8 +87,14 @@ function lambdaPulses(scene: PullScene, track: SceneTrack): readonly (readonly P
   const rest = values.map((value, i) => value / level[i] - 1);
   const noise = Math.max(STEADY, track.noise / middle(level), otherSide(rest, LEVEL.lambda.probability));
   const pulses = pulsesIn({ times, values: rest }, noise, PULSE.longest);
-  const one = track.rate < SLOWEST.every ? SLOWEST.single : 0;
-  return [pulses.filter(({ samples, over }) => samples >= PULSE.samples || over * noise < one)];
+  const single = track.rate < SLOWEST.every ? SLOWEST.single : 0;
+  const levelAt = (time: number): number => level[Math.max(0, Math.min(last - first, indexAtOrAfter(times, { from: 0, to: times.length }, time)))];
+  // A mixture that goes lean to stay is no firing that did not burn.
+  const comesBack = ({ from, to, over }: Pulse): boolean =>
+    !(levelAt(to + LEVEL.lambda.half) / levelAt(from - LEVEL.lambda.half) - 1 > BACK * over * noise);
+  return [
+    pulses.filter((one) => (one.samples >= PULSE.samples || one.over * noise < single) && comesBack(one)),
+  ];
 }
 
 function drivePulses(scene: PullScene): readonly Pulse[] | undefined {
