@@ -7,7 +7,7 @@ import { cutEvidence } from './cut.ts';
 import { type Roughness, roughness } from './drive.ts';
 import { lambdas, leanBefore, leanSpike, swingsLean } from './lambda.ts';
 import { syncEvidence } from './sync.ts';
-import { agree, type Pulse, unlitFirings, worstSecond } from './unlit.ts';
+import { agree, fullStops, type Pulse, unlitFirings, worstSecond } from './unlit.ts';
 
 /** Bursts that lambda does not confirm must add up to this [s]. @source our default */
 const SHORT = 0.3;
@@ -63,7 +63,8 @@ export const burstsOf: (scene: PullScene, limits: Limits) => Bursts | string = k
 function foundBursts(scene: PullScene, limits: Limits): Bursts | string {
   const drive = roughness(scene, limits);
   const [cut, sync] = [cutEvidence(scene, limits).windows, syncEvidence(scene)];
-  const lost = (sync.counted ?? sync.leaps) > 0 ? sync.windows : [];
+  const stops = fullStops(scene).map((stop) => windowOf(scene, stop));
+  const lost = (sync.counted ?? sync.leaps) > 0 ? sync.windows : stops;
   const shown = shownBursts(scene, limits, [...cut, ...lost]);
   const { every } = unlitFirings(scene);
   if (typeof drive === 'string') {

@@ -29,11 +29,12 @@ const SWINGS = { after: 0.8, alone: 2, before: 0.5 } as const;
 /** Lambda shows what the drive lost within this [s]. @source our default */
 const NEAR = 0.25;
 
-/** Firings that did not burn, as one signal shows them. from, to: s; area: time's worth of firings [s]; over: peak over the noise [1]. */
+/** Firings that did not burn, as one signal shows them. from, to: s; area: time's worth of firings [s]; height: peak [1]; over: peak over the noise [1]. */
 export interface Pulse {
   readonly from: number;
   readonly to: number;
   readonly area: number;
+  readonly height: number;
   readonly over: number;
 }
 
@@ -67,6 +68,23 @@ export function agree(one: Pulse, other: Pulse): boolean {
   return other.from <= one.to + NEAR && other.to >= one.from - NEAR;
 }
 
+/** Lambda that rises by so much, and the drive that is lost to so much of it: every cylinder stopped [1]. @source our default: single cylinders of four leave half of that */
+const ALL = { lambda: 0.3, drive: 0.6 } as const;
+/** Stops that come nearer than this repeat: a limiter [s]. @source common practice, no source: 5–20 Hz */
+const REPEATS = 0.6;
+
+/** Single stops of all cylinders at once: air alone passes lambda, and the drive is gone, for a moment. */
+export const fullStops: (scene: PullScene) => readonly Pulse[] = keptOf((scene) => {
+  const { lambda = [] } = unlitFirings(scene);
+  const losses = driveLosses(scene) ?? [];
+  const stops = lambda.filter(
+    (one) => one.height > ALL.lambda && losses.some((other) => other.height > ALL.drive && agree(one, other)),
+  );
+  const near = (one: Pulse, other: Pulse): boolean =>
+    one !== other && one.from < other.to + REPEATS && other.from < one.to + REPEATS;
+  return stops.filter((one) => !lambda.some((other) => near(one, other)));
+});
+
 /** Largest share of the firings of one second that did not burn [1]. */
 export function worstSecond(pulses: readonly Pulse[]): number {
   return Math.max(
@@ -90,10 +108,10 @@ function lambdaPulses(scene: PullScene, track: SceneTrack): readonly (readonly P
   const single = track.rate < SLOWEST.every ? SLOWEST.single : 0;
   const levelAt = (time: number): number => level[Math.max(0, Math.min(last - first, indexAtOrAfter(times, { from: 0, to: times.length }, time)))];
   // A mixture that goes lean to stay is no firing that did not burn.
-  const comesBack = ({ from, to, over }: Pulse): boolean =>
-    !(levelAt(to + LEVEL.lambda.half) / levelAt(from - LEVEL.lambda.half) - 1 > BACK * over * noise);
+  const comesBack = ({ from, to, height }: Pulse): boolean =>
+    !(levelAt(to + LEVEL.lambda.half) / levelAt(from - LEVEL.lambda.half) - 1 > BACK * height);
   return [
-    pulses.filter((one) => (one.samples >= PULSE.samples || one.over * noise < single) && comesBack(one)),
+    pulses.filter((one) => (one.samples >= PULSE.samples || one.height < single) && comesBack(one)),
   ];
 }
 
@@ -159,7 +177,7 @@ function pulsesIn(
     const [from, to] = [times[start], times[i - 1]];
     for (; i < values.length && values[i] > 0 && values[i] <= PULSE.each * noise && times[i] < to + PULSE.tail; i++)
       sum += values[i];
-    pulses.push({ from, to, area: sum * step, over: peak / noise, samples });
+    pulses.push({ from, to, area: sum * step, height: peak, over: peak / noise, samples });
     i -= 1;
   }
   return pulses;
