@@ -16,6 +16,7 @@ export const THRESHOLD_TITLES: Readonly<Record<ThresholdName, string>> = {
   'clutch-slip.shortest': 'shortest slip of the clutch',
   'converter.step': 'step of the converter’s slip',
   'ignition-breakup.lean': 'lean swing of lambda behind the bursts',
+  'ignition-breakup.unlit': 'firings of the worst second that did not burn',
   'spark-energy.fall': 'fall of the voltage within the pull',
   'spark-energy.fall-beyond': 'fall of the voltage beyond that of earlier pulls',
   'spark-energy.voltage': 'lowest voltage while pulling',

@@ -30,6 +30,7 @@ export const THRESHOLDS = {
   'clutch-slip.shortest': of(0.15, 'time', OURS),
   'converter.step': of(0.014, 'fraction', near('2 %')),
   'ignition-breakup.lean': of(0.02, 'lambda', PRACTICE),
+  'ignition-breakup.unlit': of(0.01, 'fraction', near('a mean loss of 2 % over a second')),
   'spark-energy.fall': of(0.55, 'voltage', near('0.7 V')),
   'spark-energy.fall-beyond': of(0.3, 'voltage', OURS),
   'spark-energy.voltage': of(13, 'voltage', PRACTICE),

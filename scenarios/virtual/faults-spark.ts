@@ -15,7 +15,7 @@ import {
 import { fullLoad, type Instant, type VirtualRun } from './run.ts';
 
 /** Share of the firings that fail over the worst second at strength 1. @source lower end of a mean loss of 2–30 %: common practice, no source */
-const MISSED = 0.02;
+export const MISSED = 0.02;
 /** Scatter of the spark voltage needed, firing by firing and in bursts, as the model has it [1]. */
 const SCATTER = 0.075;
 
@@ -33,7 +33,7 @@ function failing(ratio: number): number {
 }
 
 /** Largest share of failed firings over any second of the full-load part. */
-function missedIn(run: VirtualRun): number {
+export function missedIn(run: VirtualRun): number {
   return worstSecond(fullLoad(run, 0.2).map(({ at }) => at('missed')));
 }
 

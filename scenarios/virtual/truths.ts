@@ -52,7 +52,7 @@ export function decoyTruth(made: VirtualRun, { name, built }: Day['decoys'][numb
 }
 
 /** First and last step at full load at which a firing failed. */
-function struckIn({ run, signals }: VirtualRun): { from: number; to: number } | undefined {
+export function struckIn({ run, signals }: VirtualRun): { from: number; to: number } | undefined {
   const begun = Math.round((run.tipIn - run.from) / STEP);
   const full = signals.missed.slice(begun, Math.round((run.lift - run.from) / STEP));
   const from = full.findIndex((share) => share > 0);

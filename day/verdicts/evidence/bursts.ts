@@ -1,12 +1,13 @@
-import { type FaultWindow, windowsWhere, within } from '../detector.ts';
+import { type FaultWindow, windowOf, windowsWhere, within } from '../detector.ts';
 import { kept } from '../scene/memory.ts';
-import type { PullScene } from '../scene/scene.ts';
+import { levelBetween, type PullScene } from '../scene/scene.ts';
 import { largest } from '../scene/series.ts';
 import type { Limits } from '../thresholds.ts';
 import { cutEvidence } from './cut.ts';
 import { type Roughness, roughness } from './drive.ts';
-import { leanBefore, leanSpike, swingsLean } from './lambda.ts';
+import { lambdas, leanBefore, leanSpike, swingsLean } from './lambda.ts';
 import { syncEvidence } from './sync.ts';
+import { agree, fullStops, type Pulse, unlitFirings, worstSecond } from './unlit.ts';
 
 /** Bursts that lambda does not confirm must add up to this [s]. @source our default */
 const SHORT = 0.3;
@@ -18,7 +19,8 @@ const SETTLED = { after: 1, before: 0.35 } as const;
 
 /**
  * Rough stretches of the drive that no command, lost trigger or lean mixture explains. sure: lambda swings lean behind them, or they last.
- * share: largest roughness in them [1]; lean: how far lambda swings, undefined without a lambda that is fast enough.
+ * share: largest roughness in them [1]; lean: how far lambda swings, undefined without a lambda that is fast enough. unlit: share of the firings of the worst
+ * second that did not burn [1], NaN where single bursts do not show.
  */
 export interface Bursts {
   readonly drive: Roughness;
@@ -27,6 +29,7 @@ export interface Bursts {
   readonly lean: number | undefined;
   readonly confirmed: boolean;
   readonly sure: boolean;
+  readonly unlit: number;
 }
 
 /** Of what is asked for, where lambda swings lean in each burst; one alone swings so many times as far. @source our default */
@@ -59,9 +62,16 @@ export const burstsOf: (scene: PullScene, limits: Limits) => Bursts | string = k
 
 function foundBursts(scene: PullScene, limits: Limits): Bursts | string {
   const drive = roughness(scene, limits);
-  if (typeof drive === 'string') return drive;
   const [cut, sync] = [cutEvidence(scene, limits).windows, syncEvidence(scene)];
-  const lost = (sync.counted ?? sync.leaps) > 0 ? sync.windows : [];
+  const stops = fullStops(scene).map((stop) => windowOf(scene, stop));
+  const lost = (sync.counted ?? sync.leaps) > 0 ? sync.windows : stops;
+  const shown = shownBursts(scene, limits, [...cut, ...lost]);
+  const { every } = unlitFirings(scene);
+  if (typeof drive === 'string') {
+    if (shown) return { ...shown, drive: unknownDrive(scene) };
+    return every ? { ...NONE, drive: unknownDrive(scene) } : drive;
+  }
+  if (shown) return { ...shown, drive, share: roughest(drive, shown.windows) };
   const rough = windowsWhere(scene, {
     times: drive.times,
     holds: (i) => drive.rough(i) && !within(cut, drive.times[i], 0.4) && !within(lost, drive.times[i], 0.5),
@@ -70,22 +80,79 @@ function foundBursts(scene: PullScene, limits: Limits): Bursts | string {
   });
   const clear = rough.filter(({ from }) => !leanBefore(scene, from, limits));
   const windows = clear.length > 0 ? clear : faintBursts(scene, limits, { drive, cut, lost });
-  const share = Math.max(
-    0,
-    largest(drive.share.map((value, i) => (within(windows, drive.times[i]) ? value : Number.NaN))),
-  );
+  const share = roughest(drive, windows);
   const lean = windows.length > 0 ? leanSpike(scene, windows) : undefined;
-  const confirmed = lean !== undefined && lean > limits['ignition-breakup.lean'].value;
+  // Where lambda shows single bursts and shows none, a swing of it is something else.
+  const confirmed = !every && lean !== undefined && lean > limits['ignition-breakup.lean'].value;
   const seconds = windows.reduce((sum, { from, to }) => sum + to - from, 0);
   // One short burst that lambda does not confirm may be anything that shakes a roller.
   const lasts = windows.length > 1 && seconds >= SHORT;
   // Where lambda is fast enough and stays even, what did not burn would have shown: only gross roughness speaks against it.
-  const denied = lean !== undefined && lean < LEFT * limits['ignition-breakup.lean'].value;
+  const denied = every || (lean !== undefined && lean < LEFT * limits['ignition-breakup.lean'].value);
   const sure =
     windows.length > 0 &&
     (confirmed ||
       (lasts &&
         (!denied ||
           share > GROSS * Math.max(limits['roughness.share'].value, limits['roughness.times'].value * drive.quiet))));
-  return { drive, windows, share, lean, confirmed, sure };
+  return { drive, windows, share, lean, confirmed, sure, unlit: Number.NaN };
+}
+
+const NONE: Omit<Bursts, 'drive'> = {
+  ...{ windows: [], share: 0, lean: undefined, confirmed: false, sure: false, unlit: Number.NaN },
+};
+
+function roughest(drive: Roughness, windows: readonly FaultWindow[]): number {
+  return Math.max(0, largest(drive.share.map((value, i) => (within(windows, drive.times[i]) ? value : Number.NaN))));
+}
+
+/** Stands for a drive that nobody can look at where lambda tells alone. */
+function unknownDrive(scene: PullScene): Roughness {
+  const times = Float64Array.of(scene.from, scene.to);
+  const none = new Float64Array(2).fill(Number.NaN);
+  const rough = (): boolean => false;
+  return { times, share: none, quiet: Number.NaN, rough, force: none, swing: none, blind: undefined };
+}
+
+/** Pulses nearer than this are one burst [s]. @source our default */
+const ONE_BURST = 0.4;
+/** One pulse of the drive alone may be anything that jerks a driveline; two of them, or one of so many firings of a second, count [1]. @source our default */
+const ONE_IS_ENOUGH = 0.01;
+
+/** Bursts that lambda or the drive show one by one; undefined where neither does. */
+function shownBursts(
+  scene: PullScene,
+  limits: Limits,
+  without: readonly FaultWindow[],
+): Omit<Bursts, 'drive'> | undefined {
+  const { lambda, drive, every } = unlitFirings(scene);
+  const free = (pulses: readonly Pulse[]): readonly Pulse[] =>
+    pulses.filter(({ from, to }) => !within(without, from, 0.4) && !within(without, to, 0.4));
+  const losses = free(drive ?? []);
+  const swings = free(lambda ?? []).filter(({ from }) => !isOffMixture(scene, limits, from));
+  const confirmed = swings.length > 1 || swings.some((one) => losses.some((other) => agree(one, other)));
+  const alone = !every && (losses.length > 1 || worstSecond(losses) > ONE_IS_ENOUGH);
+  if (!confirmed && !alone) return undefined;
+  const pulses = confirmed ? swings : losses;
+  const windows = burstWindows(scene, pulses);
+  const lean = confirmed ? leanSpike(scene, windows) : undefined;
+  return { windows, share: Number.NaN, lean, confirmed, sure: true, unlit: worstSecond(pulses) };
+}
+
+/** True when the mixture was too lean or too rich to burn well before a moment. */
+function isOffMixture(scene: PullScene, limits: Limits, moment: number): boolean {
+  const rich = lambdas(scene).some(
+    (track) => levelBetween(track, moment - 1, moment - 0.1) < limits['rich.absolute'].value,
+  );
+  return rich || leanBefore(scene, moment, limits);
+}
+
+function burstWindows(scene: PullScene, pulses: readonly Pulse[]): readonly FaultWindow[] {
+  const spans: { from: number; to: number }[] = [];
+  for (const { from, to } of [...pulses].sort((a, b) => a.from - b.from)) {
+    const last = spans[spans.length - 1];
+    if (last && from - last.to < ONE_BURST) last.to = Math.max(last.to, to);
+    else spans.push({ from, to });
+  }
+  return spans.map((span) => windowOf(scene, span));
 }

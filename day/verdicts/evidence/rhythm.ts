@@ -1,5 +1,5 @@
 import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
-import { finite, middle, smooth } from '../scene/series.ts';
+import { finite, mean, middle, smooth } from '../scene/series.ts';
 import { onTimes } from '../scene/track.ts';
 import { driveForce, rollSpeed } from './drive.ts';
 
@@ -11,6 +11,10 @@ const SHORTEST = 0.7;
 const SAME = 0.09;
 /** A limiter's rate [Hz]; what is renewed more slowly than `slowest` [Hz] cannot show it. @source 5–20 Hz: common practice, no source */
 const RATE = { low: 4.8, high: 20, slowest: 19 } as const;
+/** Frequencies are sought from here on [Hz]: what moves most at the lower end has no rate of its own. @source our default */
+const SOUGHT = 3.8;
+/** Lambda is leaner than in the second before by this at the least while firings are left out [1]. @source our default: a third of the share that the drive loses, as what does not burn passes the sensor */
+const LEANER = 0.025;
 /** Share of what moves in a stretch that one frequency must explain: in one channel alone, and in each of two that agree [1]. @source our default */
 const ONE_LINE = 0.35;
 const SHARED = 0.22;
@@ -35,6 +39,7 @@ export function rhythmicLosses(scene: PullScene): readonly Stretch[] {
       { from: middleAt, to: stretch.to },
     ].filter(({ from, to }) => to - from >= SHORTEST);
     const linesOf = (part: Stretch): readonly Line[] => channels.flatMap((series) => lineIn(series, part) ?? []);
+    if (keepsBurning(scene, stretch)) return false;
     return (
       linesOf(stretch).some(({ share }) => share > ONE_LINE) ||
       [stretch, ...halves].some((part) => {
@@ -44,6 +49,21 @@ export function rhythmicLosses(scene: PullScene): readonly Stretch[] {
     );
   });
 }
+
+/** True when a lambda that is fast enough stays where it was: nothing was left unburnt. */
+function keepsBurning(scene: PullScene, { from, to }: Stretch): boolean {
+  const fast = scene.tracks.filter(({ meaning, rate }) => meaning === 'lambda' && rate >= SLOWEST_LAMBDA);
+  return (
+    fast.length > 0 &&
+    fast.every(({ times, values }) => {
+      const inside = (a: number, b: number): Float64Array => values.filter((_, i) => times[i] >= a && times[i] <= b);
+      return mean(inside(from, to)) - middle(inside(from - 1.2, from - 0.2)) < LEANER;
+    })
+  );
+}
+
+/** Slowest lambda that shows its mean in a stretch [Hz]. @source our default */
+const SLOWEST_LAMBDA = 5;
 
 interface Stretch {
   readonly from: number;
@@ -122,7 +142,7 @@ function alike(one: Line, other: Line): boolean {
 /** The line of a stretch that both of its halves keep; undefined when there is none. */
 function lineIn(moving: Moving, stretch: Stretch): Line | undefined {
   const whole = strongest(moving, stretch);
-  if (!whole || whole.share < SHARED || whole.amplitude < OVER_NOISE * moving.noise) return undefined;
+  if (!whole || whole.frequency < RATE.low || whole.share < SHARED || whole.amplitude < OVER_NOISE * moving.noise) return undefined;
   const half = (stretch.from + stretch.to) / 2;
   const halves = [
     strongest(moving, { from: stretch.from, to: half }),
@@ -145,7 +165,7 @@ function strongest(
   const all = rest.reduce((sum, value) => sum + value * value, 0);
   let best = { frequency: Number.NaN, share: 0 };
   const top = Math.min(RATE.high, 0.46 / step);
-  for (let frequency = RATE.low; frequency <= top; frequency += 0.1) {
+  for (let frequency = SOUGHT; frequency <= top; frequency += 0.1) {
     const share = explained(rest, frequency * step) / all;
     if (share > best.share) best = { frequency, share };
   }
@@ -164,6 +184,6 @@ function explained(rest: Float64Array, turns: number): number {
 
 /** What is left above the slowest rate of a limiter. */
 function withoutTrend(series: { times: Float64Array; values: Float64Array }): Float64Array {
-  const slow = smooth(series, RATE.low / 2);
+  const slow = smooth(series, SOUGHT / 2);
   return series.values.map((value, i) => value - slow[i]);
 }

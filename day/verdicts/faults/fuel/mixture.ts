@@ -8,7 +8,8 @@ import {
   within,
 } from '../../detector.ts';
 import { cutEvidence } from '../../evidence/cut.ts';
-import { type LambdaError, lambdaErrors } from '../../evidence/lambda.ts';
+import { longestHold } from '../../evidence/holds.ts';
+import { type LambdaError, lambdaErrors, SETTLES } from '../../evidence/lambda.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { largest, runningQuantile } from '../../scene/series.ts';
@@ -16,7 +17,7 @@ import type { Limits } from '../../thresholds.ts';
 
 const NOT_SPARK =
   'an engine with compression ignition runs lean by nature; mixture limits of spark ignition do not apply';
-const NO_TARGET = 'no lambda target, and lambda stays within the absolute limits';
+const NO_TARGET = 'no lambda target and no earlier pull, and lambda stays within the absolute limits';
 
 /** Mixture leaner than asked for, or leaner than any boosted spark-ignition engine should be, and staying there. @source common practice, no source */
 export const leanMixture: Detector = {
@@ -84,8 +85,21 @@ interface Judged {
   /** Largest departure from the target in the sense of the rule [1]; NaN without a target. */
   readonly departure: number;
   readonly extreme: number;
-  readonly targeted: boolean;
+  /** How far the absolute limit is passed [1]; NaN where a target counts instead. */
+  readonly beyond: number;
+  /** How surely it is known what lambda should be. */
+  readonly known: Known;
 }
+
+type Known = 'target' | 'earlier pulls' | 'one earlier pull' | 'nothing';
+/** Strength at the limit, by what lambda was held against. @source our default */
+const LEAST: Readonly<Record<Known, number>> = {
+  target: 0.76,
+  'earlier pulls': 0.72,
+  'one earlier pull': 0.6,
+  nothing: 0.65,
+};
+const KNOWN: readonly Known[] = ['target', 'earlier pulls', 'one earlier pull', 'nothing'];
 
 function judged(scene: PullScene, limits: Limits, rule: Rule): Judged {
   const cut = cutEvidence(scene, limits).windows;
@@ -95,7 +109,8 @@ function judged(scene: PullScene, limits: Limits, rule: Rule): Judged {
     windows: each.flatMap(({ windows }) => windows).sort((a, b) => a.from - b.from),
     departure: largest(each.map(({ departure }) => departure)),
     extreme: rule.sign * largest(each.map(({ extreme }) => rule.sign * extreme)),
-    targeted: each.some(({ targeted }) => targeted),
+    beyond: largest(each.map(({ beyond }) => beyond)),
+    known: KNOWN.find((one) => each.some(({ known }) => known === one)) ?? 'nothing',
   };
 }
 
@@ -103,17 +118,24 @@ function judgedOne(
   scene: PullScene,
   { one, rule, limits, void: without }: { one: LambdaError; rule: Rule; limits: Limits; void: readonly FaultWindow[] },
 ): Judged {
-  const { times, targeted, track } = one;
+  const { times, targeted, earlier, track } = one;
+  const ends = endOfScale(scene, limits, { track, sign: rule.sign });
   const use = (values: Float64Array): Float64Array =>
     runningQuantile(
-      { times, values: values.map((value, i) => (within(without, times[i], 0.4) ? Number.NaN : value)) },
+      {
+        times,
+        values: values.map((value, i) =>
+          within(without, times[i], 0.4) || within(ends, times[i]) ? Number.NaN : value,
+        ),
+      },
       0.3,
       rule.probability,
     );
   const error = use(one.error).map((value) => rule.sign * value);
   const value = use(one.value);
-  const departs = (i: number): boolean => targeted && error[i] > limits[rule.departure].value + track.noise;
-  // What was asked for is no fault: fuels differ. Without a target only the absolute limit is left.
+  const compared = targeted || earlier > 0;
+  const departs = (i: number): boolean => compared && error[i] > limits[rule.departure].value + track.noise;
+  // What was asked for is no fault: fuels differ. Without a target the absolute limit is left.
   const beyond = (i: number): boolean => !targeted && rule.sign * (value[i] - rule.absolute) > track.noise;
   const windows = windowsWhere(scene, {
     times,
@@ -123,10 +145,35 @@ function judgedOne(
   });
   return {
     windows,
-    departure: targeted ? largest(error) : Number.NaN,
+    departure: compared ? largest(error) : Number.NaN,
     extreme: rule.sign * largest(value.map((v) => rule.sign * v)),
-    targeted,
+    beyond: targeted ? Number.NaN : largest(value.map((v) => rule.sign * (v - rule.absolute))),
+    known: targeted ? 'target' : earlier > 1 ? 'earlier pulls' : earlier === 1 ? 'one earlier pull' : 'nothing',
   };
+}
+
+/** A lambda that keeps one value for so long is at an end of its scale [s]. @source our default */
+const FLAT = 0.25;
+
+/**
+ * Where lambda rests at the other end of its scale: a sensor that cannot show a richer mixture reads too lean there, and says nothing against the rule. At
+ * the end that the rule looks towards the mixture is at least as far out as it reads.
+ */
+function endOfScale(
+  scene: PullScene,
+  limits: Limits,
+  { track, sign }: { readonly track: LambdaError['track']; readonly sign: Rule['sign'] },
+): readonly Span[] {
+  const hold = longestHold(scene, track);
+  if (!hold || !(hold.to - hold.from > FLAT && hold.chance < limits['stuck.chance'].value)) return [];
+  const inside = track.raw.filter((_, i) => track.times[i] >= scene.from + SETTLES && track.times[i] <= scene.to);
+  const further = inside.some((value) => sign * (hold.value - value) > 0);
+  return further ? [] : [{ from: scene.from, to: scene.to }];
+}
+
+interface Span {
+  readonly from: number;
+  readonly to: number;
 }
 
 interface Wording {
@@ -137,19 +184,21 @@ interface Wording {
 }
 
 function outcome(found: Judged, { limits, departure, absolute, stopClass }: Wording) {
+  const compared = found.known !== 'nothing';
   const features: Feature[] = [
     against(limits, absolute, found.extreme),
-    ...(found.targeted ? [against(limits, departure, found.departure)] : []),
+    ...(compared ? [against(limits, departure, found.departure)] : []),
   ];
-  if (found.windows.length > 0) {
-    const ratio = found.targeted ? found.departure / limits[departure].value : 1;
-    return {
-      windows: found.windows,
-      features,
-      strength: strengthOf(ratio, found.targeted ? 0.72 : 0.6),
-      stopClass,
-      voids: 'power',
-    };
-  }
-  return found.targeted ? { features } : { why: NO_TARGET, missing: ['lambda-target'] as const };
+  if (found.windows.length === 0)
+    return compared ? { features } : { why: NO_TARGET, missing: ['lambda-target'] as const };
+  const limit = limits[departure].value;
+  const [departs, over] = [found.departure / limit, 1 + found.beyond / limit];
+  const ratio = largest([departs, over]);
+  return {
+    windows: found.windows,
+    features,
+    strength: strengthOf(ratio, LEAST[found.known]),
+    stopClass,
+    voids: 'power',
+  } as const;
 }

@@ -1,5 +1,6 @@
-import { against, type Detector, type FaultWindow, informs } from '../../detector.ts';
+import { against, type Detector, type FaultWindow, type Feature, informs, type Seen, windowOf } from '../../detector.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
+import { fullStops, type Pulse } from '../../evidence/unlit.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { valuesBetween } from '../../scene/track.ts';
 
@@ -25,20 +26,33 @@ export const lostSync: Detector = {
       informs('impossible steps of engine speed', leaps, 'count'),
       ...(forceLeft === undefined ? [] : [against(limits, 'lost-sync.force-left', forceLeft)]),
     ];
+    // Without a counter, and with the last speed held, what tells is all cylinders stopping at once and coming back.
+    const stops = counted === undefined ? fullStops(scene) : [];
     const byCounter = counted !== undefined && counted >= limits['lost-sync.counts'].value;
     // Without a counter one odd sample is an instrument's; a drive that stays proves that the engine saw its trigger.
     const bySpeed = counted === undefined && leaps >= 2 && (collapsed || forceLeft === undefined);
     const both = byCounter && (collapsed || leaps > 0);
-    if (!byCounter && !bySpeed) return { features };
+    if (!byCounter && !bySpeed) return stops.length > 0 ? stopped(scene, features, stops) : { features };
     return {
       windows,
       features,
-      strength: both ? 0.95 : byCounter ? 0.7 : 0.55,
+      strength: both ? 0.95 : byCounter ? 0.7 : collapsed ? 0.85 : 0.55,
       stopClass: countsWrong(scene, windows) ? 2 : 1,
       voids: 'power',
     };
   },
 };
+
+/** All cylinders stopped, and nothing but that shows it: a command may have stopped them as well, most of all only once. */
+function stopped(scene: PullScene, features: readonly Feature[], stops: readonly Pulse[]): Seen {
+  return {
+    windows: stops.map((stop) => windowOf(scene, stop)),
+    features: [...features, informs('moments in which no cylinder fired', stops.length, 'count')],
+    strength: stops.length > 1 ? 0.75 : 0.55,
+    stopClass: 1,
+    voids: 'power',
+  };
+}
 
 /** Engine speed that leaps up by this means that teeth were counted that are not there: the spark may come at any moment [1]. @source our default */
 const LEAPS = 1.25;

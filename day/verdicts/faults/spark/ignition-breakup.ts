@@ -1,15 +1,16 @@
-import { against, type Detector, type Feature, informs } from '../../detector.ts';
+import { against, type Detector, type Feature, informs, strengthOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { type Bursts, burstsOf } from '../../evidence/bursts.ts';
 import { coilSupply } from '../../evidence/coil.ts';
 import { startLevel } from '../../evidence/references.ts';
+import { unlitFirings } from '../../evidence/unlit.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 import { sparkEnergy } from './spark-energy.ts';
 
-/** Taken from the strength where the supply of the coils is short. @source our default */
-const FED_TOO_LITTLE = 0.3;
+/** Left of the strength where the supply of the coils is short. @source our default */
+const FED_TOO_LITTLE = 0.6;
 
 /**
  * Ignition breakup: bursts of rough drive that no command, lost trigger or lean mixture explains, with lambda swinging lean behind them.
@@ -34,22 +35,38 @@ export const ignitionBreakup: Detector = {
   look: (scene, limits) => {
     const bursts = burstsOf(scene, limits);
     if (typeof bursts === 'string') return { why: bursts };
-    const { drive, windows, share, lean, confirmed, sure } = bursts;
+    const { drive, windows, share, lean, sure, unlit } = bursts;
     const limit = Math.max(limits['roughness.share'].value, limits['roughness.times'].value * drive.quiet);
     const features = [
       { ...against(limits, 'roughness.share', share), threshold: limit },
       informs('roughness of the quiet part', drive.quiet, 'fraction'),
       ...(lean === undefined ? [] : [against(limits, 'ignition-breakup.lean', lean)]),
+      ...(Number.isFinite(unlit) ? [against(limits, 'ignition-breakup.unlit', unlit)] : []),
       ...(windows.length > 0 ? circumstances(scene, limits, bursts) : []),
     ];
-    if (!sure) return drive.blind === undefined ? { features } : { why: drive.blind };
-    const base = confirmed ? 0.75 : lean === undefined ? 0.5 : 0.35;
+    // A lambda that shows every burst and shows none tells, however noisy the drive is.
+    if (!sure) return drive.blind === undefined || unlitFirings(scene).every ? { features } : { why: drive.blind };
     // Coils that are fed too little misfire just so: what is short there is less likely short here.
-    const fed = 'windows' in sparkEnergy.look(scene, limits) ? FED_TOO_LITTLE : 0;
-    const strength = base + 0.05 * Math.min(4, windows.length - 1) - fed;
-    return { windows, features, strength, stopClass: 1, voids: 'power' };
+    const fed = 'windows' in sparkEnergy.look(scene, limits) ? FED_TOO_LITTLE : 1;
+    const strength = strengthOfBursts(bursts, limits) * fed;
+    return { windows, features, strength, stopClass: unlit > BANGS ? 2 : 1, voids: 'power' };
   },
 };
+
+/** Share of the firings from which what burns in the exhaust overheats it [1]. @source our default: a catalyst is endangered from a few per cent of misfire on, turbines stand more */
+const BANGS = 0.1;
+
+/** By how many firings did not burn, where single bursts show; else by how many bursts there are and whether lambda says the same. */
+function strengthOfBursts({ windows, lean, confirmed, unlit }: Bursts, limits: Limits): number {
+  const more = 0.05 * Math.min(4, windows.length - 1);
+  if (!Number.isFinite(unlit)) return (confirmed ? 0.75 : lean === undefined ? 0.5 : 0.35) + more;
+  const size = unlit / limits['ignition-breakup.unlit'].value;
+  const least = confirmed ? 0.75 : windows.length > 1 ? 0.65 : 0.55;
+  return size < 1 ? least - FAINT * (1 - size) : strengthOf(size, least, least + 0.2);
+}
+
+/** What fewer firings than the limit take from the strength. @source our default */
+const FAINT = 0.25;
 
 /** What went with the bursts. */
 function circumstances(scene: PullScene, limits: Limits, { windows }: Bursts): Feature[] {
