@@ -83,7 +83,9 @@ export interface Alarms {
 }
 
 /** Faults at and above this strength count for the F1 of a fault: below, the trade itself would not speak of a fault. */
-const FULL = 1;
+export const FULL = 1;
+/** A fault that was put in at a strength reaches it to this share: what is short of that is below. */
+export const REACHED = 0.995;
 
 /** Scores a set of pulls under a model. */
 export function scored(pulls: readonly MeasuredPull[], model: WeighingModel): Score {
@@ -179,7 +181,7 @@ const CLASSES = [0.5, 1, 2, 4] as const;
 
 /** The largest class that a strength reaches; the smallest for less. */
 function classOf(strength: number): number {
-  return CLASSES.filter((one) => strength >= 0.95 * one).at(-1) ?? CLASSES[0];
+  return CLASSES.filter((one) => strength >= REACHED * one).at(-1) ?? CLASSES[0];
 }
 
 function alarmsOf(told: readonly Told[]): Alarms {

@@ -3,11 +3,10 @@ import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
 import { stopClassOf } from '../../day/verdicts/weighing/stop.ts';
 import { weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
 import type { MeasuredPull, MeasuredSaid } from './samples.ts';
+import { FULL, REACHED } from './score.ts';
 
 /** A cause less probable than this is not named in a verdict and stops nothing, unless it is the first. */
 const NAMED = 0.02;
-/** Below the trade's threshold nothing has to be stopped. */
-const FULL = 0.95;
 
 /** How often something was so, with the 95 % interval of its share. */
 export interface Count {
@@ -59,7 +58,7 @@ export function stopIn(pull: MeasuredPull, model: WeighingModel): number {
 }
 
 function deservedIn({ truths, blind }: MeasuredPull): number {
-  const seen = truths.filter(({ fault, strength }) => strength >= FULL && !blind.includes(fault));
+  const seen = truths.filter(({ fault, strength }) => strength >= REACHED * FULL && !blind.includes(fault));
   return Math.max(0, ...seen.map(({ stopClass }) => stopClass));
 }
 
