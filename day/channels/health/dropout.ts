@@ -1,5 +1,6 @@
 import { quantile } from '../../../core/numerics/index.ts';
 import type { Finding } from '../../../core/quantities/index.ts';
+import type { Meaning } from '../meanings.ts';
 import { type CheckInput, type CheckResult, extremes, HEALTHY, LIVING, type MaskChange, rowStep } from './check.ts';
 
 /** A dropout returns within this time [s]; longer is another state. @source our default */
@@ -14,15 +15,16 @@ const REST = 0.05;
 /** Share of missing cells up to which a missing run is a dropout and not the way the file is written. @source our default */
 const MOSTLY_THERE = 0.1;
 
+/** What a pump or an alternator keeps up throughout. @source common practice, no source */
+const FED: ReadonlySet<Meaning> = new Set<Meaning>([
+  ...(['battery-voltage', 'oil-pressure', 'fuel-pressure', 'fuel-pressure-difference'] as const),
+]);
+
 /** Runs at zero, at the bottom of the scale or without a value, after which the old level is back. */
 export function dropout(input: CheckInput): CheckResult {
   const { channel } = input;
   const temperature = channel.kind === 'temperature';
-  const watched =
-    LIVING.has(channel.meaning) ||
-    temperature ||
-    channel.meaning === 'battery-voltage' ||
-    channel.meaning === 'oil-pressure';
+  const watched = LIVING.has(channel.meaning) || temperature || FED.has(channel.meaning);
   if (!watched || channel.meaning === 'tractive-force') return HEALTHY;
   const falls = fallen(input, temperature);
   const holes = missing(input);

@@ -5,13 +5,14 @@ import { onTimes, type SceneTrack } from '../scene/track.ts';
 /**
  * How much later a channel tells than it did in other pulls.
  * lag: time constant of a first-order lag [s]; gain: how many times smaller the squares of the rest are with it than without; explained: share of the
- * channel's movement that it explains then [1]; scale: how much the channel moves against then [1]; calmer: its noise over that of the others [1],
+ * channel's movement that it explains then [1]; unlagged: the share that is explained without [1]; scale: how much the channel moves against then [1]; calmer: its noise over that of the others [1],
  * NaN where the steps it is written in hide it.
  */
 export interface Lagged {
   readonly lag: number;
   readonly gain: number;
   readonly explained: number;
+  readonly unlagged: number;
   readonly scale: number;
   readonly calmer: number;
 }
@@ -64,6 +65,7 @@ export function laggedBehind(scene: PullScene, track: SceneTrack, others: readon
     lag: best.lag,
     gain: quick.rest / best.rest,
     explained: 1 - best.rest / best.moves,
+    unlagged: 1 - quick.rest / quick.moves,
     scale: best.scale,
     calmer: calmerThan(track, others),
   };

@@ -19,7 +19,7 @@ export const dropout: Detector = {
   fault: 'dropout',
   subject: 'sensors',
   needs: [],
-  lookAlikes: ['lost-sync', 'rev-or-torque-cut', 'stuck-channel', 'spikes'],
+  lookAlikes: ['lost-sync', 'rev-or-torque-cut', 'stuck-channel', 'spikes', 'fuel-pressure-drop'],
   look: (scene, limits) => {
     const living = scene.tracks.filter((track) => lives(track.meaning) || livesByItself(scene, track));
     if (living.length === 0) return { why: 'no channel here must be there throughout a pull' };

@@ -34,7 +34,7 @@ export const laggingChannel: Detector = {
   fault: 'lagging-channel',
   subject: 'sensors',
   needs: [],
-  lookAlikes: ['clock-fault', 'boost-overshoot'],
+  lookAlikes: ['clock-fault', 'boost-overshoot', 'lean-mixture'],
   look: (scene, limits) => {
     const limit = limits['lagging.later'].value;
     const found = lagsOf(scene);
@@ -43,7 +43,7 @@ export const laggingChannel: Detector = {
     // When much is late together, it is the engine or the clock, unless the noise tells.
     const together = late.length > 1 && late.length > found.length / 3;
     const [worst] = late
-      .filter(({ lagged }) => isCalmer(lagged) || !together)
+      .filter(({ lagged, track }) => isCalmer(lagged) || (!together && othersLieOnEarlier(found, track)))
       .sort((one, other) => rank(other.lagged) - rank(one.lagged));
     if (!worst) {
       const latest = Math.max(...found.map(({ lagged }) => (fits(lagged) ? laterBy(lagged) : 0)));
@@ -66,6 +66,16 @@ export const laggingChannel: Detector = {
     };
   },
 };
+
+/** Other channels that must lie on those of the earlier pulls, and by how much of their movement, before the noise is not asked. @source our default */
+const WITNESSES = 2;
+const WITNESSED = 0.9;
+
+/** True when other channels show that the pulls can be laid on one another at all. */
+function othersLieOnEarlier(found: readonly Found[], { name }: SceneTrack): boolean {
+  const others = found.filter(({ track }) => track.name !== name).map(({ lagged }) => lagged.unlagged);
+  return others.filter((share) => share > WITNESSED).length >= Math.max(WITNESSES, others.length / 2);
+}
 
 interface Found {
   readonly track: SceneTrack;

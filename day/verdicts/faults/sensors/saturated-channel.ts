@@ -26,7 +26,7 @@ export const saturatedChannel: Detector = {
   fault: 'saturated-channel',
   subject: 'sensors',
   needs: [],
-  lookAlikes: ['stuck-channel', 'boost-creep'],
+  lookAlikes: ['stuck-channel', 'boost-creep', 'lean-mixture'],
   look: (scene, limits) => {
     const living = [...scene.tracks, ...scene.unusable].filter(({ meaning }) => lives(meaning));
     if (living.length === 0) return { why: 'no channel here has an end of scale to run into' };
