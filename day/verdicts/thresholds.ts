@@ -65,7 +65,7 @@ export const THRESHOLDS = {
   'lost-sync.force-left': of(0.65, 'fraction', OURS),
   'cut.timing-step': of(8 * DEGREE, 'angle', OURS),
   'cut.fuel-left': of(0.1, 'fraction', OURS),
-  'boost-overshoot.pressure': of(7.8e3, 'pressure-difference', near('8 kPa')),
+  'boost-overshoot.pressure': of(7.4e3, 'pressure-difference', near('8 kPa')),
   'boost-overshoot.shortest': of(0.1, 'time', PRACTICE),
   'boost-oscillation.amplitude': of(2.25e3, 'pressure-difference', near('3 kPa')),
   'boost-oscillation.half-swings': of(5, 'count', OURS),

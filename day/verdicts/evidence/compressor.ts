@@ -86,3 +86,41 @@ function pressedIn(scene: PullScene): Pressed | undefined {
     speed: wheel,
   };
 }
+
+/**
+ * How much the charge has cooled against other pulls from where boost had just been reached to the top of the engine speeds [K]; NaN when nobody knows. A compressor that
+ * is turned more slowly heats the air less; one that is choked heats it no less for less pressure.
+ *
+ * @source work per kilogram goes into the temperature of the air: textbook
+ */
+export const chargeCooled: (scene: PullScene) => number = keptOf((scene) => {
+  const here = chargeHeat(scene);
+  const others = besideState(scene, SPOILING)
+    .slice(0, MOST)
+    .flatMap((other) => chargeHeat(other) ?? []);
+  if (!here || others.length === 0) return Number.NaN;
+  const usual = (of: (one: Heated) => BySpeed, k: number): number => middle(others.map((other) => of(other)[k]));
+  const rows = [...here.charge].flatMap((charge, k) => {
+    const there = usual((one) => one.pressure, k);
+    const warmer = charge - usual((one) => one.charge, k);
+    return Number.isFinite(warmer + there) ? [{ there, warmer }] : [];
+  });
+  const most = largest(rows.map(({ there }) => there));
+  const first = rows.findIndex(({ there }) => there > BOOSTED * most);
+  const warmer = first < 0 ? [] : rows.slice(first).map((row) => row.warmer);
+  if (warmer.length < FEWEST) return Number.NaN;
+  const part = (share: number): number => Math.max(2, Math.round(share * warmer.length));
+  return middle(warmer.slice(0, part(BOTTOM))) - middle(warmer.slice(-part(TOP)));
+});
+
+interface Heated {
+  readonly charge: BySpeed;
+  readonly pressure: BySpeed;
+}
+
+function chargeHeat(scene: PullScene): Heated | undefined {
+  const [charge, pressure] = [sceneTrack(scene, 'charge-temperature'), sceneTrack(scene, 'manifold-pressure')];
+  return charge && pressure
+    ? { charge: trackBySpeed(scene, charge), pressure: trackBySpeed(scene, pressure) }
+    : undefined;
+}

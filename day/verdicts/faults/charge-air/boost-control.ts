@@ -3,7 +3,7 @@ import { besideState } from '../../evidence/beside.ts';
 import { type BoostSeries, boostSeries, closingDuty } from '../../evidence/boost.ts';
 import { boostExcess, lastingSwing } from '../../evidence/boost-swings.ts';
 import { trackBySpeed } from '../../evidence/by-speed.ts';
-import { compressorLack } from '../../evidence/compressor.ts';
+import { chargeCooled, compressorLack } from '../../evidence/compressor.ts';
 import { held } from '../../evidence/references.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { finite, largest, middle } from '../../scene/series.ts';
@@ -38,16 +38,10 @@ export const boostDroop: Detector = {
     const features = [against(limits, 'boost-droop.share', Math.max(0, top))];
     const steady = windows.filter((window) => targetHolds(boost, window));
     if (steady.length === 0) return { features };
-    return {
-      windows: steady,
-      features,
-      strength: strengthOf(
-        top / limit,
-        wheelKeepsUp(scene, limits) ? 0.4 : atItsEnd(scene, steady) ? 0.72 : 0.5,
-        wheelKeepsUp(scene, limits) ? 0.5 : 0.85,
-      ),
-      stopClass: 1,
-    };
+    const [least, most] = compressorLacks(scene, limits, top)
+      ? LOOKS_ALIKE
+      : [atItsEnd(scene, steady) ? 0.72 : 0.5, 0.85];
+    return { windows: steady, features, strength: strengthOf(top / limit, least, most), stopClass: 1 };
   },
 };
 
@@ -100,10 +94,16 @@ function gateOpened(scene: PullScene, fromSpeed: number): boolean {
 /** Duty that has gone this far towards opening has been moved by the control [1]. @source our default */
 const OPENED = 0.06;
 
-/** True when the wheel turns no slower than the pressure lacks: the turbine does its part then, and a compressor or a leak does not. */
-function wheelKeepsUp(scene: PullScene, limits: Limits): boolean {
+/** Strength where the compressor lacks, not what drives it [1]. @source our default */
+const LOOKS_ALIKE = [0.4, 0.5] as const;
+/** A turbine that turns its compressor more slowly leaves the charge cooler by so much at least for all of its pressure [K]. @source our default: a third of what a cooler of 0.7 lets through */
+const COOLS = 10;
+
+/** True when the wheel turns no slower than the pressure lacks, or where no wheel speed tells, the charge is heated no less: the turbine does its part then, and a compressor or a leak does not. */
+function compressorLacks(scene: PullScene, limits: Limits, short: number): boolean {
   const lack = compressorLack(scene);
-  return lack !== undefined && lack.slack > limits['choke.speed-rises'].value;
+  if (lack) return lack.slack > limits['choke.speed-rises'].value;
+  return chargeCooled(scene) < COOLS * short;
 }
 
 /** A target that itself moves by more than 5 % within the window is being followed, not missed. @source our default */

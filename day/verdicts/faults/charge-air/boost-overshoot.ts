@@ -2,18 +2,21 @@ import { against, type Detector, informs, strengthOf, type Untold, windowsWhere 
 import { besideState } from '../../evidence/beside.ts';
 import { boostSeries } from '../../evidence/boost.ts';
 import { boostExcess } from '../../evidence/boost-swings.ts';
-import { keptOf } from '../../scene/memory.ts';
+import { kept } from '../../scene/memory.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { largest } from '../../scene/series.ts';
+import type { Limits } from '../../thresholds.ts';
 
 /** How long after the target was first reached it may come [s]. What stays longer, or comes later, is another fault's. @source our default */
 const SOON = 2.5;
-/** Smoothing [Hz]: a short peak loses some of its height, noise most of it. @source our default */
-const BANDWIDTH = 4;
+/** Smoothing [Hz], and where the noise would make much of a peak at the first: a short peak loses some of its height, noise most of it. @source our default */
+const BANDWIDTHS = [8, 4] as const;
+/** Noise that is left may be so much of the limit [1]. @source our default */
+const QUIET = 0.06;
 /** It must come back to this share of its peak: what stays is creep, or a scale that is wrong [1]. @source our default */
 const RETURNS = 0.6;
 /** Against what the day's other pulls overshoot: this share of the limit is enough when so much of it is new [1]. @source our default */
-const BESIDE = { share: 0.65, beyond: 0.28 } as const;
+const BESIDE = { share: 0.72, beyond: 0.28 } as const;
 /** Noise that is left after smoothing may make so many deviations of a peak. @source our default */
 const NOISES = 3;
 /** The peak is as wide as it is above this share of the limit. @source our default */
@@ -30,11 +33,11 @@ export const boostOvershoot: Detector = {
   needs: ['manifold-pressure', 'manifold-target'],
   lookAlikes: ['boost-oscillation', 'boost-creep'],
   look: (scene, limits) => {
-    const peak = peakOf(scene);
+    const peak = peakOf(scene, limits);
     if (!peak) return { why: 'missing manifold-target', missing: ['manifold-target'] };
     const others = besideState(scene, ['boost-overshoot', 'boost-oscillation', 'wrong-scale'])
       .slice(0, USUAL)
-      .flatMap((other) => peakOf(other)?.top ?? []);
+      .flatMap((other) => peakOf(other, limits)?.top ?? []);
     const usual = others.length > 0 ? Math.max(0, ...others) : Number.NaN;
     const full = limits['boost-overshoot.pressure'].value;
     const isNew = peak.top - usual > Math.max(BESIDE.beyond * full, NOISES * peak.noise);
@@ -52,7 +55,7 @@ export const boostOvershoot: Detector = {
     const high = windows.filter(({ from, to }) => peak.at >= from && peak.at <= to);
     if (high.length === 0 || !(peak.top > limit && peak.after < Math.min(RETURNS * peak.top, full)))
       return peak.rate < CATCHES ? tooSlow(peak) : { features };
-    return { windows: high, features, strength: strengthOf(peak.top / limit, isNew ? 0.7 : 0.6), stopClass: 1 };
+    return { windows: high, features, strength: strengthOf(peak.top / limit, isNew ? 0.72 : 0.6), stopClass: 1 };
   },
 };
 
@@ -76,14 +79,17 @@ interface Peak {
 }
 
 /** undefined without a target. */
-const peakOf: (scene: PullScene) => Peak | undefined = keptOf((scene) => {
+const peakOf: (scene: PullScene, limits: Limits) => Peak | undefined = kept((scene, limits) => {
   const boost = boostSeries(scene);
   if (!boost?.target) return undefined;
   const { times, reached, rate, noise } = boost;
-  const excess = boostExcess(scene, boost, BANDWIDTH);
+  const leftAt = (bandwidth: number): number =>
+    noise * Math.sqrt(Math.min(1, (2 * Math.min(bandwidth, rate / 5)) / rate));
+  const [quick, slow] = BANDWIDTHS;
+  const bandwidth = leftAt(quick) < QUIET * limits['boost-overshoot.pressure'].value ? quick : slow;
+  const excess = boostExcess(scene, boost, bandwidth);
   const top = largest(excess.filter((_, i) => times[i] < reached + SOON));
   const at = excess.indexOf(top);
   const after = -largest(excess.map((value, i) => (i > at && times[i] < times[at] + SOON ? -value : Number.NaN)));
-  const left = noise * Math.sqrt(Math.min(1, (2 * Math.min(BANDWIDTH, rate / 5)) / rate));
-  return { times, excess, reached, top, at: times[at] ?? Number.NaN, after, noise: left, rate };
+  return { times, excess, reached, top, at: times[at] ?? Number.NaN, after, noise: leftAt(bandwidth), rate };
 });
