@@ -1,8 +1,10 @@
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
 import { middle } from '../scene/series.ts';
+import type { SceneTrack } from '../scene/track.ts';
 import type { Limits } from '../thresholds.ts';
 import { besidePower, TAKES_POWER } from './beside.ts';
 import { type BySpeed, powerBySpeed, pressureBySpeed, SPEED_STEP } from './by-speed.ts';
+import { longestHold } from './holds.ts';
 import { atEqualPressure, heldAgainst, meanDifference, meanRatio } from './references.ts';
 
 /** The rule of thumb bridges at most this share of power; further apart two pulls cannot be compared by it. Pulls compared with at most. @source our default */
@@ -139,11 +141,20 @@ function chargeDifference(scene: PullScene): number {
     .map((meaning) => [sceneTrack(scene, meaning), sceneTrack(other, meaning)] as const)
     .find(([one, two]) => one && two);
   const [track, beside] = pair ?? [];
-  if (!track || !beside) return 0;
+  if (!track || !beside || sticks(scene, track) || sticks(other, beside)) return 0;
   const mean = (each: typeof track, { from, to }: PullScene): number =>
     middle(each.values.filter((_, i) => each.times[i] >= (from + to) / 2 && each.times[i] <= to));
   const difference = mean(track, scene) - mean(beside, other);
   return Number.isFinite(difference) ? difference : 0;
+}
+
+/** A value that is kept so long although it never was before is stuck and says nothing of the air [s]. @source our default */
+const STICKS = 2;
+const BY_CHANCE = 1e-6;
+
+function sticks(scene: PullScene, track: SceneTrack): boolean {
+  const hold = longestHold(scene, track);
+  return hold !== undefined && hold.to - hold.from > STICKS && hold.chance < BY_CHANCE;
 }
 
 /** Signals that speak of the engine alone, unchanged against references of equal pressure: [names that agree, names that do not]. */

@@ -43,13 +43,23 @@ export const powerShortfall: Detector = {
       features,
       // A loss in one part of the speeds has a cause of its own there.
       strength:
-        short > limit && throughout
-          ? strengthOf(short / limit, gap.references > 1 ? 0.55 : 0.45, gap.references > 1 ? 0.85 : 0.65)
-          : LOCAL,
+        short > limit && throughout ? strengthOfShortfall(short / limit, gap.references) : LOCAL,
       stopClass: 2,
     };
   },
 };
+
+/** Strength at the limit, what certainty adds to it and what size adds, with several references and with one, which may have been too good itself. @source our default */
+const STRENGTH = { several: { least: 0.6, certain: 0.16, large: 0.14 }, one: { least: 0.45, certain: 0.1, large: 0.1 } } as const;
+/** So many times the limit is certain: beyond four of its deviations. @source our default */
+const CERTAIN = 1.4;
+
+/** The limit is three deviations of the day's repeatability, or the trade's 2 %: a little more is certain, and from there on size counts. */
+function strengthOfShortfall(ratio: number, references: number): number {
+  const { least, certain, large } = references > 1 ? STRENGTH.several : STRENGTH.one;
+  const sure = least + certain * Math.min(1, (ratio - 1) / (CERTAIN - 1));
+  return ratio < CERTAIN ? sure : strengthOf(1 + ratio - CERTAIN, sure, sure + large);
+}
 
 /** A part of the speeds counts so much less than the whole; what it is worth alone. @source our default */
 const PART = 0.6;
