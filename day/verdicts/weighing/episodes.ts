@@ -1,5 +1,5 @@
 import type { Detection, Fault } from '../detector.ts';
-import { type LookAlikes, type Span, windowsMeet } from './look-alikes.ts';
+import { type LookAlikes, type Span, SUMMARY, windowsMeet } from './look-alikes.ts';
 import { type Items, type Said, saidAt, type WeighingModel } from './model.ts';
 
 /** What an episode needs to know of a detection. */
@@ -15,7 +15,7 @@ export interface Episode<Kind extends Told> {
 
 /**
  * Everything that was seen, as episodes: the most trusted detection takes those of its look-alikes whose windows meet its own, then the
- * next. What is no look-alike stays an episode of its own in the same windows: several faults at once are possible.
+ * next. A summary leads only where no cause of its own was seen. What is no look-alike stays an episode of its own in the same windows: several faults at once are possible.
  */
 export function episodesOf<Kind extends Told>(
   detections: readonly Kind[],
@@ -24,7 +24,12 @@ export function episodesOf<Kind extends Told>(
 ): readonly Episode<Kind>[] {
   const seen = detections
     .filter(({ answer }) => answer === 'seen')
-    .sort((one, other) => trustIn(other, trust) - trustIn(one, trust) || (one.fault < other.fault ? -1 : 1));
+    .sort(
+      (one, other) =>
+        Number(one.fault === SUMMARY) - Number(other.fault === SUMMARY) ||
+        trustIn(other, trust) - trustIn(one, trust) ||
+        (one.fault < other.fault ? -1 : 1),
+    );
   const taken = new Set<Fault>();
   const episodes: Episode<Kind>[] = [];
   for (const leader of seen) {

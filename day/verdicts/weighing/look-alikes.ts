@@ -4,12 +4,12 @@ import type { WeighingModel } from './model.ts';
 /** Which faults compete to explain the same evidence. Both ways: a list that one detector keeps holds for the other as well. */
 export type LookAlikes = ReadonlyMap<Fault, ReadonlySet<Fault>>;
 
-/** A sum of everything that costs power and no cause of its own: any fault in the same windows explains it. @source common practice, no source */
-const SUMMARY: Fault = 'power-shortfall';
+/** A sum of everything that costs power and no cause of its own: any fault of engine, driveline or contact in the same windows explains it. @source common practice, no source */
+export const SUMMARY: Fault = 'power-shortfall';
 
 /** Look-alikes as the detectors list them, and what a fault was learnt to set off besides its own detector. */
 export function lookAlikesOf(
-  detections: readonly Pick<Detection, 'fault' | 'lookAlikes'>[],
+  detections: readonly Pick<Detection, 'fault' | 'subject' | 'lookAlikes'>[],
   explains: WeighingModel['explains'],
 ): LookAlikes {
   const found = new Map<Fault, Set<Fault>>(detections.map(({ fault }) => [fault, new Set<Fault>()]));
@@ -18,10 +18,11 @@ export function lookAlikesOf(
     found.get(one)?.add(other);
     found.get(other)?.add(one);
   };
-  for (const { fault, lookAlikes } of detections) {
+  for (const { fault, subject, lookAlikes } of detections) {
     for (const other of lookAlikes) join(fault, other);
     for (const other of explains[fault] ?? []) join(fault, other);
-    join(fault, SUMMARY);
+    // A channel that lies costs no power; which of them make power look short is learnt.
+    if (subject !== 'sensors') join(fault, SUMMARY);
   }
   return found;
 }
