@@ -1,4 +1,4 @@
-import { against, type Detector, type Feature, informs, type Seen, windowOf } from '../../detector.ts';
+import { against, type Detector, type Feature, informs, type Seen, strengthOf, windowOf } from '../../detector.ts';
 import { endLevel, startLevel } from '../../evidence/references.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 
@@ -38,7 +38,9 @@ export const ambientProbe: Detector = {
       informs('climbed since the coolest pull', climbed, 'temperature-difference'),
       ...(Number.isFinite(parted) ? [informs('of that not in the charge', parted, 'temperature-difference')] : []),
     ];
-    if (within > limit) return seen(scene, features, oftenRisen(earlier, here, limit));
+    // What rises far within seconds needs no second pull to be told.
+    if (within > limit)
+      return seen(scene, features, Math.max(oftenRisen(earlier, here, limit), strengthOf(within / limit, 0.6, 0.8)));
     if (parted > limit) return seen(scene, features, parted > 2 * limit ? 0.75 : 0.6);
     if (climbed > limit && Number.isNaN(parted))
       return {
