@@ -240,6 +240,41 @@ describe('boost leak by duty alone', () => {
   });
 });
 
+describe('boost that falls away or climbs', () => {
+  const references = [{}, {}, {}];
+  const later =
+    (most: number) =>
+    (value: number, { t, full }: { t: number; full: boolean }): number =>
+      value + (full && t > 6 ? (most * (t - 6)) / 4 : 0);
+  const shut = (_: number, { t }: { t: number }): number => (t > 6 ? 1 : 0.5);
+
+  it('is the turbine’s where the charge is cooler for it, and something else’s where it is not', () => {
+    const without = ['turbo-speed' as const];
+    const change = { ...droop().change, 'wastegate-duty': shut };
+    const cooler = { ...change, 'charge-temperature': later(-3) };
+    expect(detected(boostDroop, { change: cooler, references, without }).strength).toBeGreaterThan(0.75);
+    expect(detected(boostDroop, { change, references, without }).strength).toBeLessThanOrEqual(0.5);
+  });
+
+  it('is surely a creep where the control opens the wastegate in vain', () => {
+    const built = (value: number, { t }: { t: number }): number => (t < 0.8 ? 1 : value);
+    const slow = (value: number, { t }: { t: number }): number =>
+      value - (t > 0 && t < 10 ? 110e3 * (Math.exp(-t / 0.6) - Math.exp(-t / 0.15)) : 0);
+    const clean = { change: { 'manifold-pressure': slow, 'wastegate-duty': built } };
+    const risen = creep(0.04).change?.['manifold-pressure'];
+    const climbing = (value: number, moment: Parameters<NonNullable<typeof risen>>[1]): number =>
+      risen ? risen(slow(value, moment), moment) : value;
+    const fought = {
+      'manifold-pressure': climbing,
+      'wastegate-duty': (value: number, moment: { t: number }) => built(value, moment) - (moment.t > 5 ? 0.2 : 0),
+    };
+    const day = [clean, clean, clean];
+    expect(detected(boostCreep, { change: fought, references: day }).strength).toBeGreaterThan(0.74);
+    const left = { 'manifold-pressure': climbing, 'wastegate-duty': built };
+    expect(detected(boostCreep, { change: left, references: day }).strength).toBeLessThan(0.74);
+  });
+});
+
 describe('compressor choke against other pulls', () => {
   const references = [{}, {}, {}];
   const top =

@@ -17,6 +17,10 @@ describe('charge-heat-soak', () => {
     expect(found.answer, JSON.stringify(found.features)).toBe('seen');
   });
 
+  it('is not seen where another sensor is read in place of the charge’s', () => {
+    expect(detected(chargeHeatSoak, { ...soaked(50), references: [{}, {}] }).answer).toBe('not seen');
+  });
+
   it('allows for surrounding air that became warmer', () => {
     const change = {
       'charge-temperature': (value: number) => value + 5,

@@ -85,6 +85,31 @@ describe('valve-float', () => {
     expect(detected(valveFloat, { ...top(0.06), change }).answer).not.toBe('seen');
   });
 
+  it('is surely seen at its customary size, over the last engine speeds alone', () => {
+    const late = { power: ({ place }: { place: number }) => 1 - (place > 0.9 ? 0.03 : 0), references: [{}, {}] };
+    const found = detected(valveFloat, late);
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
+    expect(found.strength).toBeGreaterThan(0.72);
+  });
+
+  it('is less sure where neither mixture nor timing is logged', () => {
+    const found = detected(valveFloat, { ...top(0.03), without: ['lambda', 'ignition-timing'] });
+    expect(found.strength).toBeLessThan(0.72);
+  });
+
+  it('is not seen in power that scatters as much from one speed to the next', () => {
+    const scattered = ({ speed, place }: { speed: number; place: number }): number =>
+      1 + 0.03 * Math.sin(speed / 2.1) - (place > 0.9 ? 0.025 : 0);
+    expect(detected(valveFloat, { power: scattered, references: [{}, {}] }).answer).not.toBe('seen');
+  });
+
+  it('is not seen where fuel pressure fell at the same speeds', () => {
+    const change = {
+      'fuel-pressure-difference': (value: number, { place }: { place: number }) => value * (place > 0.8 ? 0.85 : 1),
+    };
+    expect(detected(valveFloat, { ...top(0.06), change }).answer).not.toBe('seen');
+  });
+
   it('is not seen just below, nor where all speeds are short', () => {
     expect(detected(valveFloat, top(0.015)).answer).not.toBe('seen');
     expect(detected(valveFloat, { power: () => 0.94, references: [{}, {}] }).answer).not.toBe('seen');
