@@ -17,6 +17,8 @@ const LOWER = 0.15;
 /** Clocks that were laid on one another by their speeds are not further apart [s]; lag is read where speed rises at least this much of its usual [1]. @source our default */
 const LONGEST_LAG = 0.06;
 const RISING = 0.5;
+/** So many times that lag, and no more than so many times as much at the other end of the pull, is no slip, which comes with force. @source our default */
+const CLOCK = 2;
 /** Slip from here on takes power that can be told [1]. @source our default */
 const TOLD = 0.008;
 /** Faults that make an earlier pull's slip no measure. @source common practice, no source */
@@ -107,7 +109,10 @@ function beyondOthers({ times, surface, ahead }: Turning, others: readonly Turni
   const rising = RISING * middle(growth);
   const perGrowth = finite(apart.map((value, i) => (growth[i] > rising ? value / growth[i] : Number.NaN)));
   if (!(rising > 0) || perGrowth.length < 0.4 * times.length) return undefined;
-  const lower = perGrowth.sort((a, b) => a - b)[Math.floor(LOWER * perGrowth.length)];
+  perGrowth.sort((a, b) => a - b);
+  const [lower, upper] = [LOWER, 1 - LOWER].map((part) => perGrowth[Math.floor(part * perGrowth.length)]);
+  // What goes with the growth of speed throughout, and is more than clocks leave, is a clock of one of the pulls that is wrong.
+  if (lower > CLOCK * LONGEST_LAG && upper < CLOCK * lower) return undefined;
   const lag = Math.max(-LONGEST_LAG, Math.min(LONGEST_LAG, lower));
   const beyond = runningQuantile({ times, values: apart.map((value, i) => value - lag * growth[i]) }, 0.05, 0.5);
   const steps = finite(beyond.map((value, i) => (i > 0 ? Math.abs(value - beyond[i - 1]) : Number.NaN)));
