@@ -17,8 +17,8 @@ const LOWER = 0.15;
 /** Clocks that were laid on one another by their speeds are not further apart [s]; lag is read where speed rises at least this much of its usual [1]. @source our default */
 const LONGEST_LAG = 0.06;
 const RISING = 0.5;
-/** So many times that lag, and no more than so many times as much at the other end of the pull, is no slip, which comes with force. @source our default */
-const CLOCK = 2;
+/** Clocks that run apart by more than this were laid on one another wrongly: such a pull shows no slip [1]. @source our default: ten times what clocks of loggers are apart, common practice, no source: 500 ppm */
+const RUNS_APART = 0.005;
 /** Slip from here on takes power that can be told [1]. @source our default */
 const TOLD = 0.008;
 /** Faults that make an earlier pull's slip no measure. @source common practice, no source */
@@ -97,8 +97,13 @@ const wheelTurning: (scene: PullScene) => Turning | undefined = keptOf((scene) =
 
 function earlier(scene: PullScene, of: (each: PullScene) => Turning | undefined): readonly Turning[] {
   return besideState(scene, SLIPPED)
+    .filter(isOnOneClock)
     .slice(0, MOST)
     .flatMap((other) => of(other) ?? []);
+}
+
+function isOnOneClock({ alignment }: PullScene): boolean {
+  return alignment.pieces.every(({ rate }) => Math.abs(rate) < RUNS_APART);
 }
 
 function beyondOthers({ times, surface, ahead }: Turning, others: readonly Turning[]): Ahead | undefined {
@@ -109,10 +114,7 @@ function beyondOthers({ times, surface, ahead }: Turning, others: readonly Turni
   const rising = RISING * middle(growth);
   const perGrowth = finite(apart.map((value, i) => (growth[i] > rising ? value / growth[i] : Number.NaN)));
   if (!(rising > 0) || perGrowth.length < 0.4 * times.length) return undefined;
-  perGrowth.sort((a, b) => a - b);
-  const [lower, upper] = [LOWER, 1 - LOWER].map((part) => perGrowth[Math.floor(part * perGrowth.length)]);
-  // What goes with the growth of speed throughout, and is more than clocks leave, is a clock of one of the pulls that is wrong.
-  if (lower > CLOCK * LONGEST_LAG && upper < CLOCK * lower) return undefined;
+  const lower = perGrowth.sort((a, b) => a - b)[Math.floor(LOWER * perGrowth.length)];
   const lag = Math.max(-LONGEST_LAG, Math.min(LONGEST_LAG, lower));
   const beyond = runningQuantile({ times, values: apart.map((value, i) => value - lag * growth[i]) }, 0.05, 0.5);
   const steps = finite(beyond.map((value, i) => (i > 0 ? Math.abs(value - beyond[i - 1]) : Number.NaN)));
