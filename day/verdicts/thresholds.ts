@@ -83,7 +83,7 @@ export const THRESHOLDS = {
   'fuel-pressure.shortest': of(0.3, 'time', OURS),
   'injector.duty': of(0.88, 'fraction', near('90 %')),
   'injector.duty-leaning': of(0.85, 'fraction', PRACTICE),
-  'injector.duty-closed': of(0.9, 'fraction', PRACTICE),
+  'injector.duty-closed': of(0.895, 'fraction', near('90 %')),
   'injector.leaning': of(0.02, 'lambda', OURS),
   'injector.shortest': of(0.2, 'time', OURS),
   'lean.departure': of(0.034, 'lambda', near('0.04')),

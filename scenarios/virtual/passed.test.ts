@@ -25,6 +25,11 @@ describe('states that an engine truly passes', () => {
     expect(passed({ seed: 8, fault: 'over-rev', strength: 2 }).map(({ kind }) => kind)).not.toContain('over-rev');
   });
 
+  it('are injectors that are open for nine tenths of the time', () => {
+    const found = makeVirtualDay({ seed: 321, pulls: 2 }).truth.entries.flatMap(({ faults }) => faults);
+    expect(found.map(({ kind }) => kind)).toContain('injector-saturation');
+  });
+
   it('are none on a clean day', () => {
     expect(passed({ seed: 3 })).toEqual([]);
   });

@@ -119,6 +119,9 @@ const ONE_BURST = 0.4;
 /** One pulse of the drive alone may be anything that jerks a driveline; two of them, or one of so many firings of a second, count [1]. @source our default */
 const ONE_IS_ENOUGH = 0.01;
 
+/** Of the limit, so few unlit firings are no breakup yet [1]. @source our default */
+const LEAST = 0.5;
+
 /** Bursts that lambda or the drive show one by one; undefined where neither does. */
 function shownBursts(
   scene: PullScene,
@@ -134,6 +137,7 @@ function shownBursts(
   const alone = !every && (losses.length > 1 || worstSecond(losses) > ONE_IS_ENOUGH);
   if (!confirmed && !alone) return undefined;
   const pulses = confirmed ? swings : losses;
+  if (worstSecond(pulses) < LEAST * limits['ignition-breakup.unlit'].value) return undefined;
   const windows = burstWindows(scene, pulses);
   const lean = confirmed ? leanSpike(scene, windows) : undefined;
   return { windows, share: Number.NaN, lean, confirmed, sure: true, unlit: worstSecond(pulses) };

@@ -17,6 +17,8 @@ const LOWER = 0.15;
 /** Clocks that were laid on one another by their speeds are not further apart [s]; lag is read where speed rises at least this much of its usual [1]. @source our default */
 const LONGEST_LAG = 0.06;
 const RISING = 0.5;
+/** Clocks that run apart by more than this were laid on one another wrongly: such a pull shows no slip [1]. @source our default: ten times what clocks of loggers are apart, common practice, no source: 500 ppm */
+const RUNS_APART = 0.005;
 /** Slip from here on takes power that can be told [1]. @source our default */
 const TOLD = 0.008;
 /** Faults that make an earlier pull's slip no measure. @source common practice, no source */
@@ -95,8 +97,13 @@ const wheelTurning: (scene: PullScene) => Turning | undefined = keptOf((scene) =
 
 function earlier(scene: PullScene, of: (each: PullScene) => Turning | undefined): readonly Turning[] {
   return besideState(scene, SLIPPED)
+    .filter(isOnOneClock)
     .slice(0, MOST)
     .flatMap((other) => of(other) ?? []);
+}
+
+function isOnOneClock({ alignment }: PullScene): boolean {
+  return alignment.pieces.every(({ rate }) => Math.abs(rate) < RUNS_APART);
 }
 
 function beyondOthers({ times, surface, ahead }: Turning, others: readonly Turning[]): Ahead | undefined {

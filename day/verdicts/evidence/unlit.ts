@@ -24,8 +24,8 @@ const BACK = 0.5;
 const STEADY = 0.0035;
 /** A loss of drive stands out by so many deviations, for so long [s], and by so much more than what earlier pulls had at the same time. @source our default: a driveline swings from tip-in in every pull alike */
 const DRIVE = { over: 9, longest: 0.3, beyond: 2.5, near: 0.4, references: 4 } as const;
-/** Tip-in and lift-off swing the driveline [s]; where no earlier pull says how, for longer. @source our default */
-const SWINGS = { after: 0.8, alone: 2, before: 0.5 } as const;
+/** Tip-in and lift-off swing the driveline [s]; where no earlier pull says how, for longer; lambda feels lift-off by as much as its delay is unsure. @source our default */
+const SWINGS = { after: 0.8, alone: 2, before: 0.5, lambda: 0.35 } as const;
 /** Lambda shows what the drive lost within this [s]. @source our default */
 const NEAR = 0.25;
 
@@ -97,7 +97,7 @@ export function worstSecond(pulses: readonly Pulse[]): number {
 
 function lambdaPulses(scene: PullScene, track: SceneTrack): readonly (readonly Pulse[])[] | undefined {
   const first = track.times.findIndex((t) => t >= scene.from + SETTLES);
-  const last = track.times.findLastIndex((t) => t <= scene.to - 0.1);
+  const last = track.times.findLastIndex((t) => t <= scene.to - SWINGS.lambda);
   if (first < 0 || last - first < SLOWEST.drive) return undefined;
   const times = track.times.subarray(first, last + 1);
   const values = track.values.subarray(first, last + 1);

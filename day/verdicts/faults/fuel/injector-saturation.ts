@@ -2,7 +2,7 @@ import { against, type Detector, windowsWhere } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { lambdaErrors } from '../../evidence/lambda.ts';
 import { gridOf, type PullScene, sceneTrack, speedsAt } from '../../scene/scene.ts';
-import { largest, middle, smooth } from '../../scene/series.ts';
+import { largest, middle, runningQuantile, smooth } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
 
 /** Injectors open nearly all the time, or somewhat less with lambda already leaning. @source limits: common practice, no source */
@@ -66,11 +66,15 @@ function dutyOf(scene: PullScene): { times: Float64Array; values: Float64Array }
   return { times, values: smooth({ times, values: shares }, 3) };
 }
 
+/** Single readings that misfires make lean are left out: within ± this [s] so many are leaner than what counts [1]. @source our default */
+const LOWER = { half: 0.3, probability: 0.25 } as const;
+
 /** How much leaner than in the rest of the pull lambda is, against its target, where duty is high. */
 function leaningIn(scene: PullScene, windows: readonly { readonly from: number; readonly to: number }[]): number {
   const changes = lambdaErrors(scene).map(({ times, error }) => {
     const inside = (i: number): boolean => windows.some(({ from, to }) => times[i] >= from && times[i] <= to);
-    return middle(error.filter((_, i) => inside(i))) - middle(error.filter((_, i) => !inside(i)));
+    const lasting = runningQuantile({ times, values: error }, LOWER.half, LOWER.probability);
+    return middle(lasting.filter((_, i) => inside(i))) - middle(lasting.filter((_, i) => !inside(i)));
   });
   return Math.max(0, largest(changes));
 }

@@ -1,4 +1,4 @@
-import { against, type Detector, type FaultWindow, informs, windowOf } from '../../detector.ts';
+import { against, type Detector, type FaultWindow, informs, strengthOf, windowOf } from '../../detector.ts';
 import { type KnockEvent, knockEvidence, type Retard } from '../../evidence/knock.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { largest, runningQuantile } from '../../scene/series.ts';
@@ -54,13 +54,33 @@ export const knock: Detector = {
         against(limits, 'knock.heavy-rate', rate),
         ...(retard ? [against(limits, 'knock.heavy-retard', retard.largest)] : []),
       ],
-      strength: byRetard && (byLevel || most >= least) ? 0.95 : byRetard ? 0.75 : byCount ? 0.7 : 0.6,
+      strength: strengthOfKnock({ retard: byRetard ? retard?.largest : undefined, heard: most >= least, byCount, limits }),
       stopClass: heavy ? 2 : 1,
       // The engine really made that power, with the retard that is logged beside it.
       voids: 'nothing',
     };
   },
 };
+
+/** Of retard that nothing else confirms: a control takes as much back for knock that retard does not end. @source our default */
+const ALONE = { usual: 0.75, heavy: 0.65 } as const;
+
+/** By the retard, which is small for a single light event; heard beside it, or counted, or heard alone. */
+function strengthOfKnock({
+  retard,
+  heard,
+  byCount,
+  limits,
+}: {
+  readonly retard: number | undefined;
+  readonly heard: boolean;
+  readonly byCount: boolean;
+  readonly limits: Limits;
+}): number {
+  if (retard === undefined) return byCount ? 0.7 : 0.6;
+  if (heard || byCount) return strengthOf(retard / limits['knock.retard'].value, 0.6);
+  return retard > limits['knock.heavy-retard'].value ? ALONE.heavy : ALONE.usual;
+}
 
 /** True when timing stays back beyond the limit: it is taken back again before it has recovered. */
 function staysIn({ times, grown }: Retard, limits: Limits): boolean {

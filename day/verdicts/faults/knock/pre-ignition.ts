@@ -1,6 +1,9 @@
 import { against, type Detector, type Feature, informs, windowOf } from '../../detector.ts';
 import { type KnockEvent, type KnockEvidence, knockEvidence } from '../../evidence/knock.ts';
-import { gridOf, type PullScene, sceneTrack, tracksAt } from '../../scene/scene.ts';
+import { SPEED_STEP } from '../../evidence/by-speed.ts';
+import { heldAgainst } from '../../evidence/references.ts';
+import type { Fault } from '../../fault.ts';
+import { gridOf, type PullScene, sceneTrack, speedsAt, tracksAt } from '../../scene/scene.ts';
 import { largest, middle, smooth } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
@@ -32,7 +35,7 @@ export const preIgnition: Detector = {
         times > limits['pre-ignition.single'].value && time < scene.from + LOWER_PART * (scene.to - scene.from),
     );
     const moments = deaf.events.length > 0 ? deaf.events : violent;
-    const cooling = moments.length > 0 ? coolingOf(scene, moments) : Number.NaN;
+    const cooling = moments.length > 0 ? coolingOf(scene, limits, moments) : Number.NaN;
     const features: Feature[] = [
       against(limits, 'pre-ignition.events', deaf.events.length),
       against(limits, 'pre-ignition.single', Math.max(0, largest(heard.map(({ times }) => times)))),
@@ -80,11 +83,22 @@ function unanswered(
   return { events, keeps: Number.isFinite(before) ? after / before : 1 };
 }
 
-/** How far exhaust temperature fell from the first event to after the last one [K]; NaN where none is logged. */
-function coolingOf(scene: PullScene, events: readonly KnockEvent[]): number {
+/**
+ * How far exhaust temperature is below what earlier pulls had at the engine speeds of the events, or where none is known, below what it was at the first of
+ * them [K]; NaN where none is logged. In a pull it rises by itself, so that the other pulls know better.
+ */
+function coolingOf(scene: PullScene, limits: Limits, events: readonly KnockEvent[]): number {
   const moments = events.map(({ time }) => time);
   const first = Math.min(...moments);
   const last = Math.min(scene.to, Math.max(...moments) + LATE);
+  const usual = heldAgainst(scene, limits, { meaning: 'exhaust-temperature', spoiling: SPOILS });
+  if (usual) {
+    const [low, high] = speedsAt(scene, Float64Array.of(Math.min(last, first + LATE), last));
+    const below = usual.here.flatMap((here, i) =>
+      usual.speed[i] >= low - SPEED_STEP && usual.speed[i] <= high + SPEED_STEP ? [usual.there[i] - here] : [],
+    );
+    if (below.length > 0) return middle(below);
+  }
   const falls = tracksAt(scene, 'exhaust-temperature').map((track) => {
     const times = gridOf(scene, 20, { from: Math.max(scene.from, first - 0.5), to: last });
     const values = smooth({ times, values: onTimes(track, times) }, 1);
@@ -92,3 +106,6 @@ function coolingOf(scene: PullScene, events: readonly KnockEvent[]): number {
   });
   return falls.length > 0 && sceneTrack(scene, 'exhaust-temperature') ? largest(falls) : Number.NaN;
 }
+
+/** Faults that move exhaust temperature: such a pull is no measure. @source common practice, no source */
+const SPOILS: readonly Fault[] = ['knock', 'pre-ignition', 'lean-mixture', 'rich-mixture', 'ignition-breakup'];

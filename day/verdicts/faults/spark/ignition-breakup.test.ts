@@ -52,4 +52,27 @@ describe('ignition-breakup', () => {
     const found = detected(ignitionBreakup, faint(false));
     expect(found.answer, JSON.stringify(found.features)).not.toBe('seen');
   });
+
+  it('is seen by lambda alone where the drive shakes as much, and measures the firings that did not burn', () => {
+    const single = (value: number, { t }: { t: number }): number =>
+      [4, 5.5, 7, 7.4].reduce((sum, at) => sum + (t > at && t < at + 0.3 ? 0.12 * Math.exp((at - t) / 0.06) : 0), value);
+    const found = detected(ignitionBreakup, {
+      change: { lambda: single, 'brake-force': (value, { t }) => value * (1 + 0.05 * Math.sin(2 * Math.PI * 9 * t)) },
+    });
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
+    const share = found.features.find(({ name }) => name === 'ignition-breakup.unlit')?.value;
+    expect(share).toBeGreaterThan(0.01);
+    expect(share).toBeLessThan(0.025);
+  });
+
+  it('does not take a mixture that goes lean to stay, or one odd reading, for firings that did not burn', () => {
+    const stays = detected(ignitionBreakup, {
+      change: { lambda: (value, { t }) => value + 0.06 * Math.min(1, Math.max(0, t - 5) / 0.3) },
+    });
+    expect(stays.answer).not.toBe('seen');
+    const odd = detected(ignitionBreakup, {
+      change: { lambda: (value, { t }) => value + ([5, 7].some((at) => t >= at && t < at + 0.015) ? 0.4 : 0) },
+    });
+    expect(odd.answer, JSON.stringify(odd.features)).not.toBe('seen');
+  });
 });
