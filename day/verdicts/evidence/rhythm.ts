@@ -142,7 +142,8 @@ function alike(one: Line, other: Line): boolean {
 /** The line of a stretch that both of its halves keep; undefined when there is none. */
 function lineIn(moving: Moving, stretch: Stretch): Line | undefined {
   const whole = strongest(moving, stretch);
-  if (!whole || whole.frequency < RATE.low || whole.share < SHARED || whole.amplitude < OVER_NOISE * moving.noise) return undefined;
+  if (!whole || whole.frequency < RATE.low || whole.share < SHARED || whole.amplitude < OVER_NOISE * moving.noise)
+    return undefined;
   const half = (stretch.from + stretch.to) / 2;
   const halves = [
     strongest(moving, { from: stretch.from, to: half }),

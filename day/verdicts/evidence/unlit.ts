@@ -106,13 +106,12 @@ function lambdaPulses(scene: PullScene, track: SceneTrack): readonly (readonly P
   const noise = Math.max(STEADY, track.noise / middle(level), otherSide(rest, LEVEL.lambda.probability));
   const pulses = pulsesIn({ times, values: rest }, noise, PULSE.longest);
   const single = track.rate < SLOWEST.every ? SLOWEST.single : 0;
-  const levelAt = (time: number): number => level[Math.max(0, Math.min(last - first, indexAtOrAfter(times, { from: 0, to: times.length }, time)))];
+  const levelAt = (time: number): number =>
+    level[Math.max(0, Math.min(last - first, indexAtOrAfter(times, { from: 0, to: times.length }, time)))];
   // A mixture that goes lean to stay is no firing that did not burn.
   const comesBack = ({ from, to, height }: Pulse): boolean =>
     !(levelAt(to + LEVEL.lambda.half) / levelAt(from - LEVEL.lambda.half) - 1 > BACK * height);
-  return [
-    pulses.filter((one) => (one.samples >= PULSE.samples || one.height < single) && comesBack(one)),
-  ];
+  return [pulses.filter((one) => (one.samples >= PULSE.samples || one.height < single) && comesBack(one))];
 }
 
 function drivePulses(scene: PullScene): readonly Pulse[] | undefined {

@@ -42,15 +42,17 @@ export const powerShortfall: Detector = {
       windows: [windowOf(scene, scene)],
       features,
       // A loss in one part of the speeds has a cause of its own there.
-      strength:
-        short > limit && throughout ? strengthOfShortfall(short / limit, gap.references) : LOCAL,
+      strength: short > limit && throughout ? strengthOfShortfall(short / limit, gap.references) : LOCAL,
       stopClass: 2,
     };
   },
 };
 
 /** Strength at the limit, what certainty adds to it and what size adds, with several references and with one, which may have been too good itself. @source our default */
-const STRENGTH = { several: { least: 0.6, certain: 0.16, large: 0.14 }, one: { least: 0.45, certain: 0.1, large: 0.1 } } as const;
+const STRENGTH = {
+  several: { least: 0.6, certain: 0.16, large: 0.14 },
+  one: { least: 0.45, certain: 0.1, large: 0.1 },
+} as const;
 /** So many times the limit is certain: beyond four of its deviations. @source our default */
 const CERTAIN = 1.4;
 

@@ -54,7 +54,12 @@ export const knock: Detector = {
         against(limits, 'knock.heavy-rate', rate),
         ...(retard ? [against(limits, 'knock.heavy-retard', retard.largest)] : []),
       ],
-      strength: strengthOfKnock({ retard: byRetard ? retard?.largest : undefined, heard: most >= least, byCount, limits }),
+      strength: strengthOfKnock({
+        retard: byRetard ? retard?.largest : undefined,
+        heard: most >= least,
+        byCount,
+        limits,
+      }),
       stopClass: heavy ? 2 : 1,
       // The engine really made that power, with the retard that is logged beside it.
       voids: 'nothing',

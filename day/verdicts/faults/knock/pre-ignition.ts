@@ -1,6 +1,6 @@
 import { against, type Detector, type Feature, informs, windowOf } from '../../detector.ts';
-import { type KnockEvent, type KnockEvidence, knockEvidence } from '../../evidence/knock.ts';
 import { SPEED_STEP } from '../../evidence/by-speed.ts';
+import { type KnockEvent, type KnockEvidence, knockEvidence } from '../../evidence/knock.ts';
 import { heldAgainst } from '../../evidence/references.ts';
 import type { Fault } from '../../fault.ts';
 import { gridOf, type PullScene, sceneTrack, speedsAt, tracksAt } from '../../scene/scene.ts';

@@ -1,4 +1,12 @@
-import { against, type Detector, type FaultWindow, type Feature, informs, type Seen, windowOf } from '../../detector.ts';
+import {
+  against,
+  type Detector,
+  type FaultWindow,
+  type Feature,
+  informs,
+  type Seen,
+  windowOf,
+} from '../../detector.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { fullStops, type Pulse } from '../../evidence/unlit.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';

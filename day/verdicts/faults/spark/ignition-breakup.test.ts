@@ -55,7 +55,10 @@ describe('ignition-breakup', () => {
 
   it('is seen by lambda alone where the drive shakes as much, and measures the firings that did not burn', () => {
     const single = (value: number, { t }: { t: number }): number =>
-      [4, 5.5, 7, 7.4].reduce((sum, at) => sum + (t > at && t < at + 0.3 ? 0.12 * Math.exp((at - t) / 0.06) : 0), value);
+      [4, 5.5, 7, 7.4].reduce(
+        (sum, at) => sum + (t > at && t < at + 0.3 ? 0.12 * Math.exp((at - t) / 0.06) : 0),
+        value,
+      );
     const found = detected(ignitionBreakup, {
       change: { lambda: single, 'brake-force': (value, { t }) => value * (1 + 0.05 * Math.sin(2 * Math.PI * 9 * t)) },
     });
