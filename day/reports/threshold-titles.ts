@@ -65,7 +65,6 @@ export const THRESHOLD_TITLES: Readonly<Record<ThresholdName, string>> = {
   'fuel-pressure.shortest': 'shortest loss of fuel pressure',
   'injector.duty': 'injector duty',
   'injector.duty-leaning': 'injector duty when lambda leans too',
-  'injector.duty-closed': 'injector duty that leaves no time to close',
   'injector.leaning': 'lambda leaning at high duty',
   'injector.shortest': 'shortest time at high duty',
   'lean.departure': 'lambda leaner than its target',

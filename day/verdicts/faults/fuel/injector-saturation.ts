@@ -1,5 +1,4 @@
 import { against, type Detector, windowsWhere } from '../../detector.ts';
-import { besideState } from '../../evidence/beside.ts';
 import { lambdaErrors } from '../../evidence/lambda.ts';
 import { gridOf, type PullScene, sceneTrack, speedsAt } from '../../scene/scene.ts';
 import { largest, middle, runningQuantile, smooth } from '../../scene/series.ts';
@@ -29,8 +28,8 @@ export const injectorSaturation: Detector = {
       against(limits, 'injector.leaning', leaning),
     ];
     const leans = leaning > limits['injector.leaning'].value;
-    // The last tenth is no reserve; a little before it only counts what has grown: some engines are set up to run there.
-    const least = grows(scene, duty) ? limits['injector.duty'].value : limits['injector.duty-closed'].value;
+    // The last tenth is no reserve: injectors need some of it to open and to close.
+    const least = limits['injector.duty'].value;
     const full = windowsWhere(scene, { times, holds: (i) => values[i] > least, shortest, join: 0.2 });
     const windows = leans ? high : full;
     if (windows.length === 0) return { features };
@@ -38,20 +37,6 @@ export const injectorSaturation: Detector = {
     return { windows, features, strength: leans ? 0.9 : 0.75, stopClass };
   },
 };
-
-/** Growth over the earlier pulls that shows injectors giving less than they did [1]. @source our default */
-const GROWN = 0.02;
-
-/** True when the highest duty is above that of the earlier pulls, so that it is not just how this engine is set up. */
-function grows(scene: PullScene, { values }: { readonly values: Float64Array }): boolean {
-  const before = besideState(scene, ['injector-saturation', 'fuel-pressure-drop'])
-    .slice(0, EARLIER)
-    .flatMap((other) => dutyOf(other) ?? []);
-  return before.length > 0 && largest(values) > GROWN + Math.max(...before.map((other) => largest(other.values)));
-}
-
-/** Earlier pulls looked at. @source our default */
-const EARLIER = 3;
 
 /** Share of the cycle that the injectors are open; from the pulse with one opening per cycle of two turns. @source definition */
 function dutyOf(scene: PullScene): { times: Float64Array; values: Float64Array } | undefined {
