@@ -7,6 +7,20 @@ export type LookAlikes = ReadonlyMap<Fault, ReadonlySet<Fault>>;
 /** A sum of everything that costs power and no cause of its own: any fault of engine, driveline or contact in the same windows explains it. @source common practice, no source */
 export const SUMMARY: Fault = 'power-shortfall';
 
+/**
+ * Faults that look the same in every other channel when the one channel that parts them is missing: a clutch and a tyre without the driven wheel, a
+ * dragging driveline and a dragging engine without its oil pressure. @source common practice, no source
+ */
+const TWINS: readonly (readonly [Fault, Fault])[] = [
+  ['wheel-slip', 'clutch-slip'],
+  ['driveline-loss-rising', 'oil-pressure-low'],
+];
+
+/** True when nothing but a missing channel parts two faults. */
+export function areTwins(one: Fault, other: Fault): boolean {
+  return TWINS.some((pair) => pair.includes(one) && pair.includes(other) && one !== other);
+}
+
 /** Look-alikes as the detectors list them, and what a fault was learnt to set off besides its own detector. */
 export function lookAlikesOf(
   detections: readonly Pick<Detection, 'fault' | 'subject' | 'lookAlikes'>[],
@@ -24,6 +38,7 @@ export function lookAlikesOf(
     // A channel that lies costs no power; which of them make power look short is learnt.
     if (subject !== 'sensors') join(fault, SUMMARY);
   }
+  for (const [one, other] of TWINS) join(one, other);
   return found;
 }
 

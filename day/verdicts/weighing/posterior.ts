@@ -1,6 +1,7 @@
 import { calibrated, lnOdds } from './calibration.ts';
 import type { Candidate } from './candidate.ts';
 import { heard } from './heard.ts';
+import { areTwins } from './look-alikes.ts';
 import { believedWeight, type Cause, type ItemName, type Items, priorOf, type WeighingModel } from './model.ts';
 
 /** Shares of candidates brought to probabilities that hold, in their order: by the calibration of each one's group, and not above 1 together. */
@@ -28,12 +29,29 @@ export function uncalibrated(candidates: readonly Candidate[], items: Items, mod
   const scores = candidates.map((candidate, i) =>
     isUnlearnt(candidate, model)
       ? Math.log(none) + lnOdds(candidate.strength)
-      : Math.log(priors[i]) + summed(candidate.fault, items, model),
+      : Math.log(priors[i]) + summed(candidate.fault, items, model) + twinGain(candidates, candidate, { items, model }),
   );
   const nothing = Math.log(none) + summed('nothing', items, model);
   const top = Math.max(nothing, ...scores);
   const total = [nothing, ...scores].reduce((sum, score) => sum + Math.exp(score - top), 0);
   return scores.map((score) => Math.exp(score - top) / total);
+}
+
+/** How much less a blind twin counts than the leader that was seen [nat]. @source our default: the one that was seen is the more frequent one */
+const TWIN = 1;
+
+/** What a twin of the leader gains whose own detector is blind: the leader's word would be the same if the twin were there. */
+function twinGain(
+  [leader]: readonly Candidate[],
+  { fault, answer }: Candidate,
+  { items, model }: { readonly items: Items; readonly model: WeighingModel },
+): number {
+  const said = items[`said:${leader.fault}`];
+  if (answer !== 'cannot tell' || said === undefined || !areTwins(leader.fault, fault)) return 0;
+  const [own, leaders] = [fault, leader.fault].map((cause) =>
+    believedWeight(model, `said:${leader.fault}`, { cause, answer: said }),
+  );
+  return Math.max(0, leaders - TWIN - own);
 }
 
 /** A detector that sees something and of which nothing was learnt yet is believed as far as its own strength. @source our default */
