@@ -26,7 +26,7 @@ export { type SoakRecovery, soakRecoveryOf } from './limits/pictures/soak-recove
 export type { MapAxes, SparkMarginMap } from './limits/pictures/spark-margin-map.ts';
 export { type EngineResult, type ScaledResult, type ScaledTo, scaled } from './limits/scaled.ts';
 export { type BreakupSeen, sparkDemandFactorOf } from './limits/spark-evidence.ts';
-export { usualSpeeds } from './limits/speeds.ts';
+export { judgedSpeeds, usualSpeeds } from './limits/speeds.ts';
 export { type StepRead, stepOf } from './limits/step-of.ts';
 export { type DayModelInput, dayModel } from './model/day-model.ts';
 export type {

@@ -1,10 +1,10 @@
 import type { Step } from '../model/engine-model.ts';
-import { heldFrom, SLOWER } from '../model/held.ts';
+import { judgedFrom } from '../model/held.ts';
 import type { Foresight } from './foresight.ts';
 import type { Limit, LimitName, NextLimit } from './limit.ts';
 import { LIMIT_NAMES } from './limits-of.ts';
 import { usualSpeeds } from './speeds.ts';
-import { firstCrossing, limitOverSweep, type Sweep, sweepOf } from './sweep.ts';
+import { limitOverSweep, passedFrom, type Sweep, sweepOf } from './sweep.ts';
 
 /** @param speeds [rad/s]; default {@link usualSpeeds} */
 export interface NextQuestion {
@@ -50,8 +50,8 @@ function nextOf({ model }: Foresight, sweep: Sweep, { limits, gate, name }: Swep
     const here = passedAt(sweep, limits, i);
     if (!here || (best && best.manifoldPressure <= here.manifoldPressure)) continue;
     // below the boost threshold an engine speed is no worst case: the pressure does not come about there
-    const threshold = SLOWER * heldFrom(model.held ?? [], here.manifoldPressure);
-    if (!isHeld(gate[here.index], i) || speeds[i] < threshold) continue;
+    const judged = judgedFrom(model, Math.max(here.manifoldPressure, here.everywhere ? sweep.pressures[sweep.own] : 0));
+    if (!isHeld(gate[here.index], i) || speeds[i] < judged) continue;
     const { index: _index, ...rest } = here;
     best = { name, speed: speeds[i], assumed: limits[0].assumed, ...rest };
   }
@@ -85,22 +85,25 @@ function isHeld(gate: Limit, i: number): boolean {
 /** index: of the pressure of the sweep at which, or just below which, the limit is passed. */
 type Passed = Pick<NextLimit, 'manifoldPressure' | 'standardUncertainty' | 'everywhere'> & { readonly index: number };
 
-/** Use of a limit by which it counts as passed without rising [1]; equality is no passing. @source our default: rounding */
-const PASSED = 1e-9;
-
-function passedAt({ pressures }: Sweep, limits: readonly Limit[], i: number): Passed | undefined {
+function passedAt(sweep: Sweep, limits: readonly Limit[], i: number): Passed | undefined {
   // use of the limit: near straight over pressure, where its margin is not
-  const use = limits.map(({ required, available }) => required[i] / available[i] - 1);
-  const first = use.findIndex((value) => !Number.isNaN(value));
-  if (first < 0) return undefined;
-  if (use[first] > PASSED) {
-    return { manifoldPressure: pressures[first], standardUncertainty: Number.NaN, everywhere: true, index: first };
+  const passed = passedFrom(
+    sweep,
+    limits.map(({ required, available }) => required[i] / available[i] - 1),
+  );
+  if (!passed) return undefined;
+  if (passed.kind === 'everywhere') {
+    const { index } = passed;
+    return {
+      manifoldPressure: sweep.pressures[index],
+      standardUncertainty: Number.NaN,
+      everywhere: true,
+      index: sweep.own,
+    };
   }
-  const crossing = firstCrossing(pressures, use);
-  if (!crossing) return undefined;
   const spread = (limit: Limit): number =>
     Math.hypot(limit.requiredUncertainty[i], limit.availableUncertainty[i]) / limit.available[i];
-  const { index, share } = crossing;
+  const { index, share, slope, pressure } = passed.crossing;
   const there = (1 - share) * spread(limits[index]) + share * spread(limits[index + 1]);
-  return { manifoldPressure: crossing.pressure, standardUncertainty: there / crossing.slope, index };
+  return { manifoldPressure: pressure, standardUncertainty: there / slope, index };
 }

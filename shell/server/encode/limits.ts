@@ -1,6 +1,7 @@
 import { type Finding, formatQuantity } from '../../../core/quantities/index.ts';
 import {
   foresightOf,
+  judgedSpeeds,
   type KnownValue,
   type Limit,
   limitsAt,
@@ -33,6 +34,7 @@ export function encodeLimits(
   const speeds = usualSpeeds(model);
   const prediction = foresightOf(model).predict(step, speeds);
   const limits = limitsAt(model, step, speeds);
+  const judged = judgedSpeeds(model, step, speeds);
   return {
     day: id,
     dayTitle: facts.title,
@@ -40,11 +42,11 @@ export function encodeLimits(
     step: stepSentence(step, from, named),
     controls: stepControls(model, step, named),
     speed: [...speeds],
-    limits: limits.map(encodeLimit).sort(byUrgency),
+    limits: limits.map((limit) => encodeLimit(limit, judged)).sort(byUrgency),
     lines: encodeLines(prediction),
     values: [...model.values.values()].map(encodeValue),
     pulls: model.pulls,
-    unknown: [...model.unknown],
+    unknown: [...model.unknown, ...notJudged(speeds, judged, step)],
     findings: [...engine.findings, ...findings].map(plainFinding),
     cautions: [...CAUTIONS],
   };
@@ -63,9 +65,17 @@ function stepSentence(step: Step, from: string | undefined, named: Partial<Step>
   return from === undefined ? `${pressure}: the air outside, no pull tells more` : `${pressure}, as in entry ${from}`;
 }
 
-function encodeLimit(limit: Limit): LimitRow {
+/** Engine speeds that are left out of what is tightest. */
+function notJudged(speeds: Float64Array, judged: readonly boolean[], step: Step): readonly string[] {
+  const first = speeds[judged.indexOf(true)];
+  if (judged[0] || first === undefined) return [];
+  const pressure = formatQuantity(step.manifoldPressure, 'absolute-pressure', { decimals: 0 });
+  return [`limits below ${formatQuantity(first, 'engine-speed')} at ${pressure}: no pull held such a pressure there`];
+}
+
+function encodeLimit(limit: Limit, judged: readonly boolean[]): LimitRow {
   const { name, subject, kind, why, missing, assumed, source, kept, learnt } = limit;
-  const at = tightestOf(limit);
+  const at = tightestOf(limit, judged);
   return {
     ...{ name, subject, kind, source, title: limitTitle(name) },
     required: plainSamples(limit.required),
@@ -85,11 +95,14 @@ function encodeLimit(limit: Limit): LimitRow {
   };
 }
 
-/** The speed at which passing is likeliest, of several the one with the least margin. */
-function tightestOf({ speed, margin, marginUncertainty, over }: Limit): Tightest | undefined {
+/** The judged speed at which passing is likeliest, of several the one with the least margin. */
+function tightestOf(
+  { speed, margin, marginUncertainty, over }: Limit,
+  judged: readonly boolean[],
+): Tightest | undefined {
   let best = -1;
   over.forEach((chance, i) => {
-    if (Number.isNaN(chance) || !Number.isFinite(margin[i] ?? Number.NaN)) return;
+    if (!judged[i] || Number.isNaN(chance) || !Number.isFinite(margin[i] ?? Number.NaN)) return;
     const [top = -1, least = Number.NaN] = [over[best], margin[best]];
     if (best < 0 || chance > top + 1e-9 || (Math.abs(chance - top) <= 1e-9 && (margin[i] ?? 0) < least)) best = i;
   });

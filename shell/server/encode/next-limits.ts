@@ -5,6 +5,7 @@ import {
   type GoalAnswer,
   type GoalRow,
   goal,
+  judgedSpeeds,
   type LimitName,
   limitsAt,
   type NextLimit,
@@ -73,9 +74,12 @@ interface Passed {
 }
 
 function passedAt(model: EngineModel, step: Step): readonly Passed[] {
-  return limitsAt(model, step, usualSpeeds(model)).flatMap(({ name, over, speed }) => {
-    const most = Math.max(0, ...over.filter((chance) => !Number.isNaN(chance)));
-    const where = speed[over.indexOf(most)];
+  const speeds = usualSpeeds(model);
+  const judged = judgedSpeeds(model, step, speeds);
+  return limitsAt(model, step, speeds).flatMap(({ name, over, speed }) => {
+    const chances = [...over].map((chance, i) => (judged[i] && !Number.isNaN(chance) ? chance : 0));
+    const most = Math.max(0, ...chances);
+    const where = speed[chances.indexOf(most)];
     return most >= 0.5 && where !== undefined ? [{ name, speed: where }] : [];
   });
 }

@@ -16,7 +16,7 @@ import {
   temperature,
 } from '../../../../core/quantities/index.ts';
 import type { EngineModel, Prediction, Step } from '../../model/engine-model.ts';
-import { heldFrom, SLOWER } from '../../model/held.ts';
+import { judgedFrom } from '../../model/held.ts';
 import { around } from '../around.ts';
 import { type LimitTitle, limitFrom, predicted, unknownLimit } from '../balance.ts';
 import { ledgerOf } from '../ledger.ts';
@@ -48,7 +48,7 @@ export function wastegateAuthority(model: EngineModel, prediction: Prediction, s
   }
   if (!map) return unknownLimit(TITLE, { prediction, ledger }, 'no compressor map: state compressorMap');
   const asked = { model, prediction, step, ledger };
-  const threshold = SLOWER * heldFrom(model.held ?? [], step.manifoldPressure);
+  const threshold = judgedFrom(model, step.manifoldPressure);
   return limitFrom(TITLE, { prediction, ledger }, (i) => {
     if (prediction.speed[i] < threshold) return undefined;
     const required = taken(asked, i);
