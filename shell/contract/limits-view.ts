@@ -52,6 +52,8 @@ export const limitRow = z.strictObject({
   over: samples,
   kept: z.number().optional(),
   why: z.string().optional(),
+  /** The engine has no such part. */
+  applies: z.literal(false).optional(),
   missing: z.array(z.string()),
   assumed: z.array(z.string()),
   unknown: z.array(unknownFact),

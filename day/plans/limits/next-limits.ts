@@ -1,9 +1,12 @@
 import type { Step } from '../model/engine-model.ts';
 import { judgedFrom } from '../model/held.ts';
+import { highestPressure } from './applies.ts';
 import type { Foresight } from './foresight.ts';
+import { ledgerOf } from './ledger.ts';
 import type { Limit, LimitName, NextLimit } from './limit.ts';
 import { LIMIT_NAMES } from './limits-of.ts';
 import { usualSpeeds } from './speeds.ts';
+import { outsideAir } from './surroundings.ts';
 import { limitOverSweep, passedFrom, type Sweep, sweepOf } from './sweep.ts';
 
 /** @param speeds [rad/s]; default {@link usualSpeeds} */
@@ -19,7 +22,7 @@ export interface NextQuestion {
  *
  * Engine speeds at which the turbine cannot hold the pressure, or at which the day's pulls did not yet have it, are left out. The gate itself is
  * at its end only where no engine speed holds the pressure.
- * Limits that are not passed up to 1.75 times the step's pressure, and those that cannot be known, are not in the list.
+ * Without a compressor nothing above the pressure outside is listed. Limits that are not passed up to 1.75 times the step's pressure, and those that cannot be known, are not in the list.
  *
  * @source  root between pressures 5 % apart; JCGM 100:2008, equation 10
  */
@@ -28,11 +31,14 @@ export function nextLimitsOf(foresight: Foresight, step: Step, question: NextQue
   const sweep = sweepOf(foresight, step, speeds);
   const gate = limitOverSweep(foresight, { sweep, step }, 'wastegate authority');
   const found: NextLimit[] = [];
+  const outside = outsideAir(step, ledgerOf(foresight.model)).pressure;
+  // a pressure that somebody asks for is answered, whoever is to make it
+  const highest = Math.max(highestPressure(foresight.model, outside), step.manifoldPressure);
   for (const name of LIMIT_NAMES) {
     const gateItself = name === 'wastegate authority';
     const limits = gateItself ? gate : limitOverSweep(foresight, { sweep, step }, name);
     const next = gateItself ? gateAtItsEnd(foresight, sweep, gate) : nextOf(foresight, sweep, { limits, gate, name });
-    if (next) found.push(next);
+    if (next && next.manifoldPressure <= highest) found.push(next);
   }
   return found.sort((a, b) => a.manifoldPressure - b.manifoldPressure);
 }

@@ -1,7 +1,7 @@
 import type { Prediction, Step } from '../model/engine-model.ts';
 import type { Foresight } from './foresight.ts';
 import type { Limit, LimitName } from './limit.ts';
-import { LIMIT_RULES } from './limits-of.ts';
+import { limitBy } from './limits-of.ts';
 
 /** The same step at rising manifold pressures [Pa]; everything else as it is in the step. */
 export interface Sweep {
@@ -33,7 +33,7 @@ export function limitOverSweep(
   name: LimitName,
 ): readonly Limit[] {
   return sweep.predictions.map((prediction, k) =>
-    LIMIT_RULES[name](model, prediction, { ...step, manifoldPressure: sweep.pressures[k] }),
+    limitBy(name, { model, prediction, step: { ...step, manifoldPressure: sweep.pressures[k] } }),
   );
 }
 

@@ -4,13 +4,14 @@ import type { DayVerdicts } from '../../verdicts/index.ts';
 import { type Calibration, calibrated } from './calibration.ts';
 import type { EngineModel, KnownValue } from './engine-model.ts';
 import { engineOf } from './engine-of.ts';
+import { fuelName } from './fuel-of.ts';
 import { habitsOf, type SeenHabits } from './habits.ts';
 import { heldOf } from './held.ts';
 import { knownValues, type Numbers } from './known-values.ts';
 import { numbersOf } from './numbers.ts';
 import { type Observation, type Observations, observationsOf } from './observations.ts';
 import { type Parameter, parametersOf } from './parameters.ts';
-import { ignitionWords, priorModel } from './prior-model.ts';
+import { burningWords, priorModel } from './prior-model.ts';
 import { measuredToday, settingNumbers } from './settings.ts';
 import { unknownOf } from './unknown.ts';
 
@@ -51,7 +52,7 @@ function taught({ input, seen, settings, before, observations }: Lesson): Engine
   const { points, used, leftOut } = observations;
   const values = knownValues(facts, seen, settings);
   const redline = values.get('redline')?.value ?? 700;
-  const fuel = facts.parts?.fuel;
+  const fuel = fuelName(facts);
   const boosted = (before.boosted ?? false) || points.some((p) => p.manifoldPressure > 1.1 * p.ambientPressure);
   const parts = engineOf(values, fuel);
   const habits = habitsOf(habitsSeen(points), { redline, fuel });
@@ -67,7 +68,7 @@ function taught({ input, seen, settings, before, observations }: Lesson): Engine
     parameters: fit.parameters,
     covariance: fit.covariance,
     pulls: used.length,
-    unknown: [...ignitionWords(facts), ...unknownOf(points, { parameters, fit, redline })],
+    unknown: [...burningWords(facts, parts.gas.fuel), ...unknownOf(points, { parameters, fit, redline, boosted, map })],
     boosted,
     misfit: fit.misfit,
     held: boosted ? heldOf(points) : [],

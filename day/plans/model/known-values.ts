@@ -2,7 +2,8 @@ import { standardAtmosphere } from '../../../core/physics/index.ts';
 import { length, type Measured, type QuantityKind } from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../pulls/index.ts';
 import type { KnownValue } from './engine-model.ts';
-import { PRIORS, type Prior } from './priors.ts';
+import { isCompressionIgnition } from './fuel-of.ts';
+import { type Prior, priorsFor } from './priors.ts';
 
 /** Numbers a person stated, and what the logs told; names as in the facts. */
 export type Numbers = ReadonlyMap<string, Measured>;
@@ -23,7 +24,8 @@ export function knownValues(
   const stated = new Map([...statedNumbers(facts), ...settings]);
   const values = new Map<string, KnownValue>();
   const known = (name: string): number => values.get(name)?.value ?? stated.get(name)?.value ?? Number.NaN;
-  for (const prior of PRIORS) values.set(prior.name, knownValue(prior, { stated, measuredToday, known }));
+  const priors = priorsFor({ compressionIgnition: isCompressionIgnition(facts) });
+  for (const prior of priors) values.set(prior.name, knownValue(prior, { stated, measuredToday, known }));
   for (const [name, kind, share] of NO_PRIOR) {
     const found = stated.get(name) ?? measuredToday.get(name);
     const origin = stated.has(name) ? 'stated' : 'measured today';

@@ -26,6 +26,7 @@ export function linesAt(
   const torque = torqueOf(numbers, query, point);
   const power = torque * query.speed;
   const road = wheelPower(numbers, query.speed, power);
+  const sparkLit = !Number.isFinite(numbers.halfBurned);
   return {
     'engine torque': torque,
     'engine power': power,
@@ -38,10 +39,10 @@ export function linesAt(
     'fuel flow': point.fuelFlow,
     'injector duty': dutyOf(numbers, query.speed, point.fuelFlow),
     'peak pressure': cycle.peakPressure,
-    'knock integral': cycle.knockIntegral,
+    'knock integral': sparkLit ? cycle.knockIntegral : Number.NaN,
     'exhaust temperature': cycle.exhaustTemperature - numbers.probeShortfall,
-    'spark voltage': sparkVoltage(engine, { numbers, query, gap }, point),
-    timing: query.timing,
+    'spark voltage': sparkLit ? sparkVoltage(engine, { numbers, query, gap }, point) : Number.NaN,
+    timing: sparkLit ? query.timing : Number.NaN,
   };
 }
 

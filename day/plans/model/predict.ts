@@ -16,7 +16,13 @@ interface Prepared {
   readonly fixed: readonly number[];
   /** Relative scatter of torque from pull to pull [1]. */
   readonly repeat: number;
+  /** Share by which the model's own error of what depends on the course of burning is larger [1]. */
+  readonly own: number;
 }
+
+/** Compression ignition: one burn law stands for premixed and diffusion burning. @source our default: half as much again */
+const ONE_LAW_FOR_TWO = 0.5;
+const OF_COMBUSTION: ReadonlySet<PredictedLine> = new Set<PredictedLine>(['peak pressure', 'exhaust temperature']);
 
 /** Lines that scatter from pull to pull as torque does. */
 const REPEATING: ReadonlySet<PredictedLine> = new Set<PredictedLine>([
@@ -99,6 +105,7 @@ function preparedOf(model: EngineModel): Prepared {
     parameters: parameters.length,
     fixed: fixed.map(({ spread }) => spread),
     repeat: model.values.get('torqueRepeat')?.value ?? 0,
+    own: model.values.has('halfBurned') ? ONE_LAW_FOR_TWO : 0,
   };
   PREPARED.set(model, made);
   return made;
@@ -115,14 +122,15 @@ function diagonal(spreads: readonly number[]): Float64Array {
 
 /** Standard uncertainty of one line at one speed. */
 function spreadOf(
-  { sensitivities, covariance, parameters: n, fixed, repeat }: Prepared,
+  { sensitivities, covariance, parameters: n, fixed, repeat, own }: Prepared,
   { query, spreads }: Asked,
   { line, index, value }: { readonly line: PredictedLine; readonly index: number; readonly value: number },
 ): number {
   const slopes = new Float64Array(sensitivities.names.length);
   slopesAtInto(slopes, sensitivities, { line: index, speed: query.speed, pressure: query.manifoldPressure });
   const { share, spread } = LINE_KINDS[line];
-  let square = (share * value) ** 2 + spread * spread;
+  const wider = own * (OF_COMBUSTION.has(line) ? 1 : 0);
+  let square = ((share + wider * share) * value) ** 2 + (spread + wider * spread) ** 2;
   if (REPEATING.has(line)) square += (repeat * value) ** 2;
   for (let i = 0; i < n; i++) {
     const gi = slopes[i];

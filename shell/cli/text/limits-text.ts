@@ -12,7 +12,7 @@ interface Told {
 /** Every limit of one step: the first to bite in a sentence, then a line each, what cannot be told, what it rests on. */
 export function limitsText({ limits, next }: Told, style: TextStyle, { all }: { readonly all: boolean }): string {
   const { dayTitle, invented, step, pulls, findings, cautions, unknown } = limits;
-  const blind = limits.limits.filter(({ tightest }) => tightest === undefined);
+  const blind = limits.limits.filter(({ tightest, applies }) => tightest === undefined && applies !== false);
   const line = (text: string): string => wrapped(text, style.width, '  ');
   return [
     line(`${dayTitle}: ${stepText(limits)}`),
@@ -26,6 +26,7 @@ export function limitsText({ limits, next }: Told, style: TextStyle, { all }: { 
     limitTable(limits, style),
     ...limits.limits.flatMap(learntLines).map(line),
     ...blind.map(({ title, why }) => line(`cannot tell ${title}: ${why ?? 'nothing is known of it'}`)),
+    ...noneLines(limits.limits).map(line),
     '',
     line(basisText(pulls)),
     ...unknown.map((what) => line(`? ${what}`)),
@@ -41,6 +42,16 @@ function stepText({ controls }: LimitsView): string {
   const named = controls.filter((control) => control.named);
   if (named.length === 0) return 'the step that was driven last';
   return named.map(({ word, value, kind }) => `${word} ${formatQuantity(value ?? Number.NaN, kind)}`).join(', ');
+}
+
+/** Limits that are none of this engine's, with the reason they share. */
+function noneLines(limits: readonly LimitRow[]): readonly string[] {
+  const none = limits.filter(({ applies }) => applies === false);
+  const reasons = [...new Set(none.map(({ why }) => why ?? ''))];
+  return reasons.map((reason) => {
+    const names = none.filter(({ why }) => (why ?? '') === reason).map(({ title }) => title);
+    return `none of this engine’s: ${names.join(', ')} (${reason})`;
+  });
 }
 
 /** What the day itself taught about a limit. */

@@ -1,6 +1,8 @@
 import { type Finding, formatQuantity } from '../../../core/quantities/index.ts';
 import {
+  type EngineModel,
   foresightOf,
+  highestPressure,
   judgedSpeeds,
   type KnownValue,
   type Limit,
@@ -47,7 +49,7 @@ export function encodeLimits(
     values: [...model.values.values()].map(encodeValue),
     pulls: model.pulls,
     unknown: [...model.unknown, ...notJudged(speeds, judged, step)],
-    findings: [...engine.findings, ...findings].map(plainFinding),
+    findings: [...engine.findings, ...findings, ...aboveOutside(model, step)].map(plainFinding),
     cautions: [...CAUTIONS],
   };
 }
@@ -65,6 +67,15 @@ function stepSentence(step: Step, from: string | undefined, named: Partial<Step>
   return from === undefined ? `${pressure}: the air outside, no pull tells more` : `${pressure}, as in entry ${from}`;
 }
 
+/** A pressure that an engine without a compressor cannot have is answered all the same, and said. */
+function aboveOutside(model: EngineModel, step: Step): readonly Finding[] {
+  const outside = step.ambientPressure ?? model.values.get('ambientPressure')?.value ?? Number.NaN;
+  if (step.altitude !== undefined || !(step.manifoldPressure > highestPressure(model, outside))) return [];
+  const asked = formatQuantity(step.manifoldPressure, 'absolute-pressure', { decimals: 0 });
+  const message = `${asked} is more than the air outside, and this engine has no compressor: charge temperature and exhaust pressure are those without one`;
+  return [{ kind: 'no-compressor', weight: 'doubt', message, numbers: { manifoldPressure: step.manifoldPressure } }];
+}
+
 /** Engine speeds that are left out of what is tightest. */
 function notJudged(speeds: Float64Array, judged: readonly boolean[], step: Step): readonly string[] {
   const first = speeds[judged.indexOf(true)];
@@ -74,7 +85,7 @@ function notJudged(speeds: Float64Array, judged: readonly boolean[], step: Step)
 }
 
 function encodeLimit(limit: Limit, judged: readonly boolean[]): LimitRow {
-  const { name, subject, kind, why, missing, assumed, source, kept, learnt } = limit;
+  const { name, subject, kind, why, applies, missing, assumed, source, kept, learnt } = limit;
   const at = tightestOf(limit, judged);
   return {
     ...{ name, subject, kind, source, title: limitTitle(name) },
@@ -87,6 +98,7 @@ function encodeLimit(limit: Limit, judged: readonly boolean[]): LimitRow {
     over: plainSamples(limit.over),
     ...(kept !== undefined && { kept }),
     ...(why !== undefined && { why: inWords(why) }),
+    ...(applies === false && { applies }),
     missing: missing.map(inWords),
     assumed: assumed.map(inWords),
     unknown: unknownFacts(limit),
@@ -118,10 +130,13 @@ function tightestOf(
 
 /** Likeliest passed first, then the least margin; what cannot be told stands last. */
 function byUrgency(one: LimitRow, other: LimitRow): number {
-  if (!one.tightest || !other.tightest)
-    return Number(one.tightest === undefined) - Number(other.tightest === undefined);
+  if (!one.tightest || !other.tightest) return lateness(one) - lateness(other);
   const chance = other.tightest.over - one.tightest.over;
   return Math.abs(chance) > 0.005 ? chance : one.tightest.margin - other.tightest.margin;
+}
+
+function lateness({ tightest, applies }: LimitRow): number {
+  return tightest ? 0 : applies === false ? 2 : 1;
 }
 
 function encodeLines({ lines }: Prediction): LimitsView['lines'] {

@@ -5,6 +5,7 @@ import {
   type GoalAnswer,
   type GoalRow,
   goal,
+  highestPressure,
   judgedSpeeds,
   type LimitName,
   limitsAt,
@@ -23,7 +24,11 @@ import { plainFinding, plainNumber } from './plain.ts';
 export function encodeNext({ engine, step, findings }: AskedStep, wanted?: Goal): NextView {
   const next = nextOf(engine, step);
   return {
-    sentence: nextSentence(next, { pressure: step.manifoldPressure, passed: passedAt(engine.model, step) }),
+    sentence: nextSentence(next, {
+      pressure: step.manifoldPressure,
+      passed: passedAt(engine.model, step),
+      boosted: Number.POSITIVE_INFINITY === highestPressure(engine.model, 0),
+    }),
     next: next.map(encodeOne),
     ...(wanted && { goal: encodeGoal(wanted, goal(engine.model, wanted, step)) }),
     findings: findings.map(plainFinding),
@@ -84,17 +89,25 @@ function passedAt(model: EngineModel, step: Step): readonly Passed[] {
   });
 }
 
+/** Pressure of the step [Pa], what is passed there, and whether a compressor can raise it. */
+export interface NextContext {
+  readonly pressure: number;
+  readonly passed: readonly Passed[];
+  readonly boosted?: boolean;
+}
+
 /** `The next limit is head clamp, at 212 ± 9 kPa near 4000 rpm.` Bands are two standard uncertainties. What is passed already goes first. */
 export function nextSentence(
   next: readonly NextLimit[],
-  { pressure, passed }: { readonly pressure: number; readonly passed: readonly Passed[] },
+  { pressure, passed, boosted = true }: NextContext,
 ): string {
   const names = new Set(passed.map(({ name }) => name));
   const ahead = next.find((one) => !names.has(one.name) && !one.everywhere && one.manifoldPressure > pressure);
   const now = passed.map(({ name, speed }) => `${limitTitle(name)} near ${formatQuantity(speed, 'engine-speed')}`);
   const already = now.length === 0 ? '' : `More likely passed than not at this step: ${now.join(', ')}. `;
   if (ahead) return `${already}The next limit is ${limitTitle(ahead.name)}, at ${placeText(ahead)}.`;
-  return `${already}No ${already === '' ? '' : 'further '}limit that can be told is passed up to one and three quarters of the day’s pressure.`;
+  const far = boosted ? 'one and three quarters of the day’s pressure' : 'the pressure outside: no compressor raises it';
+  return `${already}No ${already === '' ? '' : 'further '}limit that can be told is passed up to ${far}.`;
 }
 
 function placeText({ manifoldPressure, standardUncertainty, speed }: NextLimit): string {
