@@ -16,7 +16,8 @@ const OF_SPARK: ReadonlySet<LimitName> = new Set<LimitName>(['spark voltage', 'c
 /** Why a limit is none of this engine's; undefined where it is. */
 export function notApplicable(model: EngineModel, name: LimitName): string | undefined {
   if (OF_COMPRESSOR.has(name) && !isBoosted(model)) return 'no compressor on this engine';
-  if (OF_SPARK.has(name) && isCompressionLit(model)) return 'compression ignition: no spark, and no knock of an end gas';
+  if (OF_SPARK.has(name) && isCompressionLit(model))
+    return 'compression ignition: no spark, and no knock of an end gas';
   return undefined;
 }
 

@@ -18,6 +18,8 @@ export type LimitName =
   | 'bearing film'
   | 'piston speed'
   | 'engine speed'
+  | 'valve float'
+  | 'belt speed'
   | 'exhaust temperature'
   | 'traction'
   | 'roller force'

@@ -2,6 +2,7 @@ import type { EngineModel, Prediction, Step } from '../model/engine-model.ts';
 import { notApplicable } from './applies.ts';
 import type { Foresight } from './foresight.ts';
 import { bearingFilm } from './kinds/bearing-film.ts';
+import { beltSpeed } from './kinds/belt-speed.ts';
 import { chargeTemperature } from './kinds/charge-temperature.ts';
 import { coilHeat } from './kinds/coil-heat.ts';
 import { compressorChoke } from './kinds/compressor-choke.ts';
@@ -22,6 +23,7 @@ import { rollerPower } from './kinds/roller-power.ts';
 import { rollerSpeed } from './kinds/roller-speed.ts';
 import { sparkVoltage } from './kinds/spark-voltage.ts';
 import { traction } from './kinds/traction.ts';
+import { valveFloat } from './kinds/valve-float.ts';
 import { wastegateAuthority } from './kinds/wastegate-authority.ts';
 import type { Limit, LimitName } from './limit.ts';
 
@@ -46,6 +48,8 @@ const LIMIT_RULES: Readonly<Record<LimitName, LimitRule>> = {
   'bearing film': bearingFilm,
   'piston speed': pistonSpeed,
   'engine speed': engineSpeed,
+  'valve float': valveFloat,
+  'belt speed': beltSpeed,
   'exhaust temperature': exhaustTemperature,
   traction,
   'roller force': rollerForce,
@@ -72,6 +76,8 @@ export const LIMIT_NAMES: readonly LimitName[] = [
   'bearing film',
   'piston speed',
   'engine speed',
+  'valve float',
+  'belt speed',
   'exhaust temperature',
   'traction',
   'roller force',

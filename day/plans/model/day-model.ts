@@ -4,7 +4,7 @@ import type { DayVerdicts } from '../../verdicts/index.ts';
 import { type Calibration, calibrated } from './calibration.ts';
 import type { EngineModel, KnownValue } from './engine-model.ts';
 import { engineOf } from './engine-of.ts';
-import { fuelName } from './fuel-of.ts';
+import { fuelChoice, fuelName } from './fuel-of.ts';
 import { habitsOf, type SeenHabits } from './habits.ts';
 import { heldOf } from './held.ts';
 import { knownValues, type Numbers } from './known-values.ts';
@@ -54,13 +54,14 @@ function taught({ input, seen, settings, before, observations }: Lesson): Engine
   const redline = values.get('redline')?.value ?? 700;
   const fuel = fuelName(facts);
   const boosted = (before.boosted ?? false) || points.some((p) => p.manifoldPressure > 1.1 * p.ambientPressure);
-  const parts = engineOf(values, fuel);
+  const parts = engineOf(values, fuelChoice(facts));
   const habits = habitsOf(habitsSeen(points), { redline, fuel });
   const parameters = parametersOf(values).map((one) => withShared(one, observations.shared));
   const numbers = numbersOf({ values, parameters: [] });
   const fit = calibrated({ ...parts, map, boosted, parameters, numbers, observations, habits });
   return {
     ...parts,
+    ...(fuel === undefined ? {} : { fuel }),
     engine: { ...parts.engine, fit: fitOf(parts.engine.fit, fit) },
     map,
     values: withLearnt(values, parameters, fit),

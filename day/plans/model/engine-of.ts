@@ -1,20 +1,19 @@
 import { type CycleEngine, type GasModel, gasModel, USUAL_FIT, USUAL_FRICTION } from '../../../core/physics/index.ts';
 import { angle, length, ratio, temperature } from '../../../core/quantities/index.ts';
-import type { FuelName } from '../../pulls/index.ts';
 import type { KnownValue } from './engine-model.ts';
-import { fuelOf } from './fuel-of.ts';
+import { type FuelChoice, type FuelNumbers, fuelOf } from './fuel-of.ts';
 
 const DEGREE = Math.PI / 180;
 
 /**
  * Engine and gas of the cycle model from what is known of the parts.
  *
- * @param fuel undefined: petrol of the known octane number
+ * @param fuel without a name: petrol of the known octane number
  * @source  valve events besides the inlet's closing, wall temperature, valve area: common practice, no source
  */
 export function engineOf(
   values: ReadonlyMap<string, KnownValue>,
-  fuel?: FuelName,
+  fuel: FuelChoice = {},
 ): { readonly engine: CycleEngine; readonly gas: GasModel } {
   const of = (name: string): number => values.get(name)?.value ?? Number.NaN;
   const engine: CycleEngine = {
@@ -42,11 +41,12 @@ export function engineOf(
 }
 
 /** What is known of the fuel. */
-function fuelNumbers(of: (name: string) => number) {
+export function fuelNumbers(of: (name: string) => number): FuelNumbers {
   const octane = of('octane');
   return {
     octane: Number.isFinite(octane) ? octane : 95,
     ethanolShare: of('ethanolShare'),
     stoichiometricRatio: of('stoichiometricRatio'),
+    heatingValue: of('heatingValue'),
   };
 }

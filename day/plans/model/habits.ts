@@ -27,7 +27,7 @@ interface Belief {
 }
 
 /** Best mixture for full load by fuel [1]. @source common practice, no source */
-const FULL_LOAD_LAMBDA: Readonly<Record<FuelName, number>> = {
+export const FULL_LOAD_LAMBDA: Readonly<Record<FuelName, number>> = {
   petrol: 0.82,
   'ethanol blend': 0.82,
   methanol: 0.8,

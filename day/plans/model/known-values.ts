@@ -1,4 +1,4 @@
-import { standardAtmosphere } from '../../../core/physics/index.ts';
+import { ELECTRODE_FACTORS, standardAtmosphere } from '../../../core/physics/index.ts';
 import { length, type Measured, type QuantityKind } from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../pulls/index.ts';
 import type { KnownValue } from './engine-model.ts';
@@ -46,10 +46,26 @@ const NO_PRIOR: readonly (readonly [string, QuantityKind, number])[] = [
   ['injectorFlow', 'mass-flow', STATED],
   ['ethanolShare', 'fraction', STATED],
   ['compressorWheel', 'length', STATED],
+  ['compressorTipLimit', 'piston-speed', EXACT],
+  ['compressorSpeedMargin', 'fraction', EXACT],
+  ['compressors', 'count', EXACT],
   ['turboSpeedLimit', 'turbo-speed', EXACT],
+  ['coilCapacitance', 'capacitance', 0.1],
+  ['coilTransfer', 'fraction', 0.05],
+  ['largestCoilDuty', 'fraction', EXACT],
+  ['sparksPerCycle', 'count', EXACT],
+  ['electrodeFactor', 'ratio', EXACT],
   ['sparkVoltage', 'high-voltage', EXACT],
-  ['headLiftPressure', 'absolute-pressure', EXACT],
-  ['peakPressureLimit', 'absolute-pressure', EXACT],
+  ['headLiftPressure', 'cylinder-pressure', EXACT],
+  ['peakPressureLimit', 'cylinder-pressure', EXACT],
+  ['bearingLoadLimit', 'bearing-load', EXACT],
+  ['pistonSpeedLimit', 'piston-speed', EXACT],
+  ['valveFloatSpeed', 'engine-speed', EXACT],
+  ['beltSpeedLimit', 'engine-speed', EXACT],
+  ['treadTemperature', 'temperature', 0.01],
+  ['gripKnee', 'temperature', EXACT],
+  ['gripPerKelvin', 'ratio', 0.2],
+  ['heatingValue', 'specific-energy', 0.01],
   ['exhaustTemperatureLimit', 'temperature', EXACT],
   ['chargeTemperatureLimit', 'temperature', EXACT],
   ['clampForce', 'force', STATED],
@@ -104,6 +120,7 @@ function statedNumbers({ parts = {}, vehicle, engine, roller, ambient, place }: 
       if (number) found.set(name, number);
     }
   }
+  if (parts.electrodes) found.set('electrodeFactor', ELECTRODE_FACTORS[parts.electrodes]);
   const { altitude } = place;
   const air = altitude && standardAtmosphere(length(altitude.value));
   const set = (name: string, value: Measured | undefined): unknown => value && found.set(name, value);

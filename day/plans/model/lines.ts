@@ -99,7 +99,7 @@ export function dutyOf(numbers: Numbers, speed: number, fuelFlow: number): numbe
 /**
  * Voltage that a plug in service takes [V].
  *
- * Wear that nobody stated lies anywhere between new and worn: the middle is taken, its spread is in the line's own.
+ * As stated; wear that nobody stated lies anywhere between new and worn: the middle is taken, its spread is in the line's own.
  *
  * @source  {@link sparkDemand}; even between its two states: our default
  */
@@ -126,5 +126,7 @@ function sparkVoltage(
   );
   const worn = (electrodes: 'new' | 'worn'): number =>
     sparkDemand({ ...state, gap: length(gap), electrodes, lambda: ratio(query.lambda) }).demand.value;
-  return (worn('new') + worn('worn')) / 2;
+  return Number.isFinite(numbers.electrodeFactor)
+    ? numbers.electrodeFactor * worn('new')
+    : (worn('new') + worn('worn')) / 2;
 }

@@ -254,7 +254,9 @@ function compressorAt(
   if (!boosted) return { ...none, pressureRatio, rise: 0, compressorEfficiency: Number.NaN, compressorPower: 0 };
   const T1 = query.ambientTemperature;
   const reference = map?.reference ?? { temperature: 298.15, pressure: 100e3 };
-  const correctedFlow = (airFlow * Math.sqrt(T1 / reference.temperature) * reference.pressure) / p1;
+  // equal compressors side by side share the flow, and the map is that of one
+  const each = airFlow / (numbers.compressors > 0 ? numbers.compressors : 1);
+  const correctedFlow = (each * Math.sqrt(T1 / reference.temperature) * reference.pressure) / p1;
   const point = map && pressureRatio > 0 ? mapPoint(map, massFlow(correctedFlow), ratio(pressureRatio)) : undefined;
   const inside = point?.kind === 'inside' ? point : undefined;
   const onMap = inside && inside.efficiency > 0 ? inside.efficiency * numbers.mapEfficiency : undefined;

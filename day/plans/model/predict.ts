@@ -4,6 +4,7 @@ import { everyLine, LINE_KINDS, LINES } from './line-kinds.ts';
 import { linesAt } from './lines.ts';
 import { numbersOf, uncertainOf } from './numbers.ts';
 import { type Engine, engineAt, type Numbers } from './operating-point.ts';
+import { onFuel } from './other-fuel.ts';
 import { isBoosted, type Sensitivities, sensitivitiesOf, slopesAtInto } from './sensitivities.ts';
 
 /** What is worked out once per model: arrays of the engine, numbers, slopes. */
@@ -43,7 +44,8 @@ const PREPARED = new WeakMap<EngineModel, Prepared>();
  * @param speeds engine speeds [rad/s]
  * @source  JCGM 100:2008, equation 13, first order
  */
-export function predict(model: EngineModel, step: Step, speeds: ArrayLike<number>): Prediction {
+export function predict(engine: EngineModel, step: Step, speeds: ArrayLike<number>): Prediction {
+  const model = onFuel(engine, step);
   const prepared = preparedOf(model);
   const speed = Float64Array.from(speeds);
   const values = new Map(LINES.map((line) => [line, new Float64Array(speed.length).fill(Number.NaN)]));

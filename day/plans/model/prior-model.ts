@@ -2,7 +2,7 @@ import type { CompressorMap, Fuel } from '../../../core/physics/index.ts';
 import type { DayFacts } from '../../pulls/index.ts';
 import type { EngineModel } from './engine-model.ts';
 import { engineOf } from './engine-of.ts';
-import { fuelName, fuelWords, isCompressionIgnition } from './fuel-of.ts';
+import { fuelChoice, fuelName, fuelWords, isCompressionIgnition } from './fuel-of.ts';
 import { habitsOf } from './habits.ts';
 import { knownValues, type Numbers } from './known-values.ts';
 
@@ -10,10 +10,11 @@ import { knownValues, type Numbers } from './known-values.ts';
 export function priorModel(facts: DayFacts, map?: CompressorMap, measuredToday?: Numbers): EngineModel {
   const values = knownValues(facts, measuredToday);
   const fuel = fuelName(facts);
-  const parts = engineOf(values, fuel);
+  const parts = engineOf(values, fuelChoice(facts));
   const redline = values.get('redline')?.value ?? 700;
   return {
     ...parts,
+    ...(fuel === undefined ? {} : { fuel }),
     map,
     values,
     habits: habitsOf({ timing: [], lambda: [], camPhase: [] }, { redline, fuel }),

@@ -54,7 +54,7 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
     const limits = encodeLimits({ id, facts: facts.value }, step.value);
     const next = encodeNext(step.value, goal.value);
     const style = { width: surroundings.width, system: unitSystem(asked) };
-    const words = { all: asked.flag('all') };
+    const words = { all: asked.flag('all'), at: asked.text('at') };
     surroundings.out(
       asked.flag('json') ? jsonText({ ...limits, ...next }) : limitsText({ limits, next }, style, words),
     );

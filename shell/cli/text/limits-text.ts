@@ -9,13 +9,19 @@ interface Told {
   readonly next: NextView;
 }
 
+/** all: with the values it rests on. at: the step as it was written; absent: none was. */
+interface Words {
+  readonly all: boolean;
+  readonly at?: string | undefined;
+}
+
 /** Every limit of one step: the first to bite in a sentence, then a line each, what cannot be told, what it rests on. */
-export function limitsText({ limits, next }: Told, style: TextStyle, { all }: { readonly all: boolean }): string {
+export function limitsText({ limits, next }: Told, style: TextStyle, { all, at }: Words): string {
   const { dayTitle, invented, step, pulls, findings, cautions, unknown } = limits;
   const blind = limits.limits.filter(({ tightest, applies }) => tightest === undefined && applies !== false);
   const line = (text: string): string => wrapped(text, style.width, '  ');
   return [
-    line(`${dayTitle}: ${stepText(limits)}`),
+    line(`${dayTitle}: ${at?.trim() || 'the step that was driven last'}`),
     ...(invented === undefined ? [] : [line(`Invented: ${invented}`)]),
     '',
     line(next.sentence),
@@ -36,12 +42,6 @@ export function limitsText({ limits, next }: Told, style: TextStyle, { all }: { 
     ...cautions.map(line),
     BANDS,
   ].join('\n');
-}
-
-function stepText({ controls }: LimitsView): string {
-  const named = controls.filter((control) => control.named);
-  if (named.length === 0) return 'the step that was driven last';
-  return named.map(({ word, value, kind }) => `${word} ${formatQuantity(value ?? Number.NaN, kind)}`).join(', ');
 }
 
 /** Limits that are none of this engine's, with the reason they share. */

@@ -97,16 +97,15 @@ export interface NextContext {
 }
 
 /** `The next limit is head clamp, at 212 ± 9 kPa near 4000 rpm.` Bands are two standard uncertainties. What is passed already goes first. */
-export function nextSentence(
-  next: readonly NextLimit[],
-  { pressure, passed, boosted = true }: NextContext,
-): string {
+export function nextSentence(next: readonly NextLimit[], { pressure, passed, boosted = true }: NextContext): string {
   const names = new Set(passed.map(({ name }) => name));
   const ahead = next.find((one) => !names.has(one.name) && !one.everywhere && one.manifoldPressure > pressure);
   const now = passed.map(({ name, speed }) => `${limitTitle(name)} near ${formatQuantity(speed, 'engine-speed')}`);
   const already = now.length === 0 ? '' : `More likely passed than not at this step: ${now.join(', ')}. `;
   if (ahead) return `${already}The next limit is ${limitTitle(ahead.name)}, at ${placeText(ahead)}.`;
-  const far = boosted ? 'one and three quarters of the day’s pressure' : 'the pressure outside: no compressor raises it';
+  const far = boosted
+    ? 'one and three quarters of the day’s pressure'
+    : 'the pressure outside: no compressor raises it';
   return `${already}No ${already === '' ? '' : 'further '}limit that can be told is passed up to ${far}.`;
 }
 
