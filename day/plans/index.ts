@@ -10,6 +10,7 @@ export {
   largestPressure,
   limitsAt,
   nextLimits,
+  pressureRoom,
   sparkMarginMap,
 } from './limits/at.ts';
 export type { Foresight } from './limits/foresight.ts';
@@ -25,6 +26,7 @@ export type { CompressorPoints } from './limits/pictures/compressor-points.ts';
 export type { CrankPicture } from './limits/pictures/crank-picture.ts';
 export { type SoakRecovery, soakRecoveryOf } from './limits/pictures/soak-recovery.ts';
 export type { MapAxes, SparkMarginMap } from './limits/pictures/spark-margin-map.ts';
+export type { PressureRoom, SetBy, SpeedRoom } from './limits/pressure-room.ts';
 export { type EngineResult, type ScaledResult, type ScaledTo, scaled } from './limits/scaled.ts';
 export { type BreakupSeen, sparkDemandFactorOf } from './limits/spark-evidence.ts';
 export { judgedSpeeds, usualSpeeds } from './limits/speeds.ts';

@@ -1,12 +1,14 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
-import type { LimitRow, LimitsView, NextView } from '../../contract/index.ts';
+import type { LimitRow, LimitsView, NextView, RoomView } from '../../contract/index.ts';
 import { BANDS } from './bands.ts';
+import { roomText } from './room-text.ts';
 import type { TextStyle } from './style.ts';
 import { indented, textTable, wrapped } from './table.ts';
 
 interface Told {
   readonly limits: LimitsView;
   readonly next: NextView;
+  readonly room?: RoomView | undefined;
 }
 
 /** all: with the values it rests on. at: the step as it was written; absent: none was. */
@@ -16,7 +18,7 @@ interface Words {
 }
 
 /** Every limit of one step: the first to bite in a sentence, then a line each, what cannot be told, what it rests on. */
-export function limitsText({ limits, next }: Told, style: TextStyle, { all, at }: Words): string {
+export function limitsText({ limits, next, room }: Told, style: TextStyle, { all, at }: Words): string {
   const { dayTitle, invented, step, pulls, findings, cautions, unknown } = limits;
   const blind = limits.limits.filter(({ tightest, applies }) => tightest === undefined && applies !== false);
   const line = (text: string): string => wrapped(text, style.width, '  ');
@@ -27,6 +29,7 @@ export function limitsText({ limits, next }: Told, style: TextStyle, { all, at }
     line(next.sentence),
     ...(next.next.length > 1 ? [indented(nextTable(next, style))] : []),
     ...(next.goal ? ['', line(next.goal.sentence), indented(goalTable(next.goal, style))] : []),
+    ...(room ? ['', roomText(room, style)] : []),
     '',
     `At ${step}:`,
     limitTable(limits, style),
