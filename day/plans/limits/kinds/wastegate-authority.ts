@@ -81,7 +81,8 @@ function taken(asked: DutyQuestion, index: number): Measured | undefined {
   if (point.kind === 'outside') return undefined;
   const known = Number.isFinite(point.efficiency) ? undefined : asked.ledger.need('compressorEfficiency');
   const efficiency = known?.value ?? point.efficiency;
-  const value = compressorPower(duty.flow, {
+  const machines = asked.ledger.look('compressors')?.value ?? 1;
+  const value = machines * compressorPower(duty.flow, {
     inletTemperature: duty.inlet.temperature,
     pressureRatio: duty.pressureRatio,
     efficiency: ratio(efficiency),
