@@ -52,6 +52,8 @@ export const limitRow = z.strictObject({
   over: samples,
   kept: z.number().optional(),
   why: z.string().optional(),
+  /** What it is held against is a usual value of the trade that nobody stated. */
+  usual: z.literal(true).optional(),
   /** The engine has no such part. */
   applies: z.literal(false).optional(),
   missing: z.array(z.string()),

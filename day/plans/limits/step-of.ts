@@ -1,7 +1,7 @@
 import {
   answered,
   type Finding,
-  KINDS,
+  formatQuantity,
   type Outcome,
   parseQuantity,
   type QuantityKind,
@@ -168,7 +168,9 @@ function readValue(
   const { value, standardUncertainty } = read.value;
   if (!(value >= known.low && value <= known.high)) {
     const { low, high } = known;
-    const message = `${known.words[0]} out of validity: ${value}, valid ${low}–${high} ${KINDS[known.kind].si} (in "${part}")`;
+    const shown = (one: number): string => formatQuantity(one, known.kind);
+    const hint = known.field === 'timing' ? '; it is counted on top of the day’s timing' : '';
+    const message = `${known.words[0]} out of validity: ${shown(value)}, valid ${shown(low)} – ${shown(high)} (in "${part}")${hint}`;
     return refused({
       kind: 'out of validity',
       message,

@@ -10,6 +10,7 @@ import { knownValues, type Numbers } from './known-values.ts';
 export function priorModel(facts: DayFacts, map?: CompressorMap, measuredToday?: Numbers): EngineModel {
   const values = knownValues(facts, measuredToday);
   const fuel = fuelName(facts);
+  const boosted = isBoostedByFacts(facts, map);
   const parts = engineOf(values, fuelChoice(facts));
   const redline = values.get('redline')?.value ?? 700;
   return {
@@ -23,9 +24,12 @@ export function priorModel(facts: DayFacts, map?: CompressorMap, measuredToday?:
     pulls: 0,
     unknown: [
       'no pull yet: everything rests on stated parts and values of the trade',
+      ...(boosted
+        ? ['boost threshold: no pull tells from which engine speed on a pressure is there, so every speed counts']
+        : []),
       ...burningWords(facts, parts.gas.fuel),
     ],
-    boosted: isBoostedByFacts(facts, map),
+    boosted,
   };
 }
 

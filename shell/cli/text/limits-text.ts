@@ -33,6 +33,7 @@ export function limitsText({ limits, next, room }: Told, style: TextStyle, { all
     '',
     `At ${step}:`,
     limitTable(limits, style),
+    ...(limits.limits.some(({ usual }) => usual) ? ['* a usual value of the trade: nobody stated this limit'] : []),
     ...limits.limits.flatMap(learntLines).map(line),
     ...blind.map(({ title, why }) => line(`cannot tell ${title}: ${why ?? 'nothing is known of it'}`)),
     ...noneLines(limits.limits).map(line),
@@ -72,12 +73,18 @@ function nextTable({ next }: NextView, { system }: TextStyle): string {
     [{ heading: 'limit' }, { heading: 'passed from', align: 'right' }, { heading: 'near', align: 'right' }],
     next.map(({ title, manifoldPressure, standardUncertainty, speed, everywhere }) => [
       title,
-      everywhere
-        ? 'any pressure'
-        : formatQuantity(manifoldPressure, 'absolute-pressure', { system, ...banded(standardUncertainty) }),
+      everywhere ? 'any pressure' : pressureText(manifoldPressure, standardUncertainty, system),
       formatQuantity(speed, 'engine-speed', { system }),
     ]),
   );
+}
+
+/** A pressure whose band is as wide as itself says no more than about where. */
+function pressureText(value: number, spread: number | null, system: TextStyle['system']): string {
+  const wide = spread !== null && 2 * spread > 0.6 * value;
+  return wide
+    ? `about ${formatQuantity(value, 'absolute-pressure', { system, decimals: 0 })}`
+    : formatQuantity(value, 'absolute-pressure', { system, ...banded(spread) });
 }
 
 function goalTable({ rows }: NonNullable<NextView['goal']>, { system, width }: TextStyle): string {
@@ -114,7 +121,7 @@ function limitTable({ limits, speed }: Pick<LimitsView, 'limits' | 'speed'>, sty
 }
 
 function cellsOf(
-  { title, kind, tightest, required, available }: LimitRow,
+  { title, kind, tightest, required, available, usual }: LimitRow,
   at: number,
   { system }: TextStyle,
 ): string[] {
@@ -124,7 +131,7 @@ function cellsOf(
     title,
     formatQuantity(tightest.speed, 'engine-speed', { system }),
     value(required),
-    value(available),
+    `${value(available)}${usual ? '*' : ' '}`,
     `${marginText(tightest.margin)}${spreadText(tightest.marginUncertainty)}`,
     chanceText(tightest.over),
   ];

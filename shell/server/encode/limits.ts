@@ -14,7 +14,7 @@ import {
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { LimitRow, LimitsView, RestsOn, Tightest } from '../../contract/index.ts';
 import type { DayEngine } from '../../desk/index.ts';
-import { inWords, limitTitle } from './limit-words.ts';
+import { inWords, isUsual, limitTitle } from './limit-words.ts';
 import { plainFinding, plainNumber, plainSamples } from './plain.ts';
 import { stepControls } from './step-controls.ts';
 import { factOf, unknownFacts } from './unknown-facts.ts';
@@ -99,6 +99,7 @@ function encodeLimit(limit: Limit, judged: readonly boolean[]): LimitRow {
     ...(kept !== undefined && { kept }),
     ...(why !== undefined && { why: inWords(why) }),
     ...(applies === false && { applies }),
+    ...(isUsual(assumed) && { usual: true as const }),
     missing: missing.map(inWords),
     assumed: assumed.map(inWords),
     unknown: unknownFacts(limit),

@@ -82,12 +82,14 @@ function taken(asked: DutyQuestion, index: number): Measured | undefined {
   const known = Number.isFinite(point.efficiency) ? undefined : asked.ledger.need('compressorEfficiency');
   const efficiency = known?.value ?? point.efficiency;
   const machines = asked.ledger.look('compressors')?.value ?? 1;
-  const value = machines * compressorPower(duty.flow, {
-    inletTemperature: duty.inlet.temperature,
-    pressureRatio: duty.pressureRatio,
-    efficiency: ratio(efficiency),
-    gas: AIR,
-  });
+  const value =
+    machines *
+    compressorPower(duty.flow, {
+      inletTemperature: duty.inlet.temperature,
+      pressureRatio: duty.pressureRatio,
+      efficiency: ratio(efficiency),
+      gas: AIR,
+    });
   const air = predicted(asked.prediction, 'air flow', index);
   return around(value, value * Math.hypot(0.03, air.standardUncertainty / air.value));
 }
