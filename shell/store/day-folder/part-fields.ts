@@ -154,7 +154,7 @@ export const PARTS: Fields<PartsFacts> = {
   treadTemperature: measured(HEAT, 'Temperature of the tread in the pulls.', '60 °C'),
   gripKnee: measured(HEAT, 'Tread temperature above which grip falls.', '55 °C'),
   gripPerKelvin: measured(
-    ['ratio', ['1'], { from: 0, to: 0.1 }],
+    ['ratio', ['1'], { from: 0, to: 1 }],
     'Grip that is lost per kelvin above that temperature.',
     0.0015,
   ),
