@@ -83,7 +83,12 @@ export function compressorMap({ columns, reference }: MapInput): Outcome<Compres
   if (mesh.folded > LARGEST_FOLD) {
     return refused({ kind: 'map-lines-cross', message: 'invalid map: speed lines cross', numbers });
   }
-  const touching: Finding = { kind: 'map-lines-touch', weight: 'doubt', message: 'speed lines of the map touch', numbers };
+  const touching: Finding = {
+    kind: 'map-lines-touch',
+    weight: 'doubt',
+    message: 'speed lines of the map touch',
+    numbers,
+  };
   const outline = mapOutline(grid, mesh.flowScale, mesh.ratioScale);
   const findings = mesh.folded > 1e-6 ? [...lines.findings, touching] : lines.findings;
   return answered({ reference, lines: lines.value, mesh, outline }, findings);
