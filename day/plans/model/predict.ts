@@ -4,6 +4,7 @@ import { everyLine, LINE_KINDS, LINES } from './line-kinds.ts';
 import { linesAt } from './lines.ts';
 import { numbersOf, uncertainOf } from './numbers.ts';
 import { type Engine, engineAt, type Numbers } from './operating-point.ts';
+import { onFuel } from './other-fuel.ts';
 import { cornersOf, ENTRIES, isBoosted, type Sensitivities, sensitivitiesOf, slopeAt } from './sensitivities.ts';
 import { keptVariance, type Variance } from './spread-form.ts';
 
@@ -18,7 +19,13 @@ interface Prepared {
   readonly entries: number;
   /** Relative scatter of torque from pull to pull [1]. */
   readonly repeat: number;
+  /** Share by which the model's own error of what depends on the course of burning is larger [1]. */
+  readonly own: number;
 }
+
+/** Compression ignition: one burn law stands for premixed and diffusion burning. @source our default: half as much again */
+const ONE_LAW_FOR_TWO = 0.5;
+const OF_COMBUSTION: ReadonlySet<PredictedLine> = new Set<PredictedLine>(['peak pressure', 'exhaust temperature']);
 
 /** Lines that scatter from pull to pull as torque does. */
 const REPEATING: ReadonlySet<PredictedLine> = new Set<PredictedLine>([
@@ -39,7 +46,8 @@ const PREPARED = new WeakMap<EngineModel, Prepared>();
  * @param speeds engine speeds [rad/s]
  * @source  JCGM 100:2008, equation 13, first order
  */
-export function predict(model: EngineModel, step: Step, speeds: ArrayLike<number>): Prediction {
+export function predict(engine: EngineModel, step: Step, speeds: ArrayLike<number>): Prediction {
+  const model = onFuel(engine, step);
   const prepared = preparedOf(model);
   const speed = Float64Array.from(speeds);
   const values = new Map(LINES.map((line) => [line, new Float64Array(speed.length).fill(Number.NaN)]));
@@ -106,6 +114,7 @@ function preparedOf(model: EngineModel): Prepared {
     variance: keptVariance(sensitivities, known),
     entries: known.parameters + known.fixed.length,
     repeat: model.values.get('torqueRepeat')?.value ?? 0,
+    own: model.values.has('halfBurned') ? ONE_LAW_FOR_TWO : 0,
   };
   PREPARED.set(model, made);
   return made;
@@ -122,13 +131,14 @@ function diagonal(spreads: readonly number[]): Float64Array {
 
 /** Standard uncertainty of one line at one speed. */
 function spreadOf(
-  { sensitivities, variance, entries, repeat }: Prepared,
+  { sensitivities, variance, entries, repeat, own }: Prepared,
   { query, spreads }: Asked,
   { line, index, value }: { readonly line: PredictedLine; readonly index: number; readonly value: number },
 ): number {
   const place = { line: index, speed: query.speed, pressure: query.manifoldPressure };
   const { share, spread } = LINE_KINDS[line];
-  let square = (share * value) ** 2 + spread * spread + variance(place);
+  const wider = own * (OF_COMBUSTION.has(line) ? 1 : 0);
+  let square = ((share + wider * share) * value) ** 2 + (spread + wider * spread) ** 2 + variance(place);
   if (REPEATING.has(line)) square += (repeat * value) ** 2;
   const corners = cornersOf(sensitivities, place);
   ENTRIES.forEach((entry, k) => {
