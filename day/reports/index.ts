@@ -8,5 +8,5 @@ export { HEALTH_TITLES } from './health-titles.ts';
 export { type RuledEntry, sameRule } from './same-rule.ts';
 export { bestPeak, entrySentence, pullSentence, unreadText } from './sentence.ts';
 export { featureTitle, THRESHOLD_TITLES } from './threshold-titles.ts';
-export { occurrenceText, probabilityText, verdictSentence, windowsText } from './verdict-sentence.ts';
+export { borderText, occurrenceText, probabilityText, verdictSentence, windowsText } from './verdict-sentence.ts';
 export { peakText, withBand } from './words.ts';

@@ -8,14 +8,14 @@ const STAMP = /(?<![\d:.])(\d{1,2}):([0-5]\d):([0-5]\d)(?:[.,](\d{1,6}))?\s*([Aa
  * When the writer's own clock says that a recording began, as time of day. From the time column when it is written as a clock or a
  * date; else from the lines before the header when exactly one time of day with seconds stands there.
  *
- * @param first the recording's first time [s]
+ * @param first the recording's first time [s]; origin: what was taken off the clock as written [s]
  */
 export function startTime(
   { preamble }: Pick<Table, 'preamble'>,
   column: Column | undefined,
-  first: number,
+  { first, origin }: { readonly first: number; readonly origin: number },
 ): Started | undefined {
-  if (column?.writing === 'clock' || column?.writing === 'date') return { value: 0, resolution: 0 };
+  if (column?.writing === 'clock' || column?.writing === 'date') return { value: origin, resolution: 0 };
   const stamps = preamble.flatMap((line) => [...line.matchAll(STAMP)]);
   const [stamp] = stamps;
   if (!stamp || stamps.length !== 1) return undefined;
