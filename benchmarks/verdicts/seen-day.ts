@@ -19,6 +19,6 @@ export function verdictsOf({ files, truth }: MadeDay): DayVerdicts {
   const logs = logsOf(files, facts);
   const opened = new Map(facts.entries.map((entry) => [entry.id, openedEntry(entry, facts, logs)]));
   const rated = withDayClocks(opened);
-  const report = judgeDay(facts, logs, rated);
+  const report = judgeDay(facts, logs, { rated });
   return dayVerdicts({ facts, rated, results: resultsOf(report) });
 }

@@ -1,6 +1,16 @@
 // What is not listed here is private to the package.
 export { airInWords } from './air-words.ts';
-export { analyseDay, type DayLogs, judgeDay, METHOD, openedEntry, resultsOf, withVerdicts } from './analyse-day.ts';
+export {
+  analyseDay,
+  type DayLogs,
+  judgeDay,
+  judgingSteps,
+  METHOD,
+  openedEntry,
+  type RatedDay,
+  resultsOf,
+  withVerdicts,
+} from './analyse-day.ts';
 export { CAUTIONS } from './cautions.ts';
 export type { DayReport, EntryReport, UnreadLog } from './day-report.ts';
 export { FAULT_TITLES, STOP_WORDS } from './fault-titles.ts';
