@@ -151,7 +151,7 @@ it('says of which entry a log is not there', async () => {
   expect(report.findings).toMatchObject([{ kind: 'log-not-there', place: { file: 'pull-09-engine.csv' } }]);
   const pull = report.entries.find(({ facts }) => facts.id === '9');
   expect(pull?.unread).toMatchObject([{ file: 'pull-09-engine.csv', why: expect.stringContaining('missing file') }]);
-  expect(pull?.sentence).toMatch(/^Made .* pull-09-engine\.csv could not be read: missing file/);
+  expect(pull?.sentence).toMatch(/ Made .* pull-09-engine\.csv could not be read: missing file/);
 });
 
 it('reads a gauge pressure without a barometer of its own by the barometer of the other log of its entry', async () => {

@@ -7,7 +7,7 @@ import { useWork } from '../client/use-work.ts';
 import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { CautionsPart } from '../frame/cautions-part.tsx';
 import { Empty, Findings, InventedBanner, Loading, Refused } from '../frame/states.tsx';
-import { counted, STANDING_WORDS } from '../frame/wording.ts';
+import { counted, STANDING_WORDS, unbroken } from '../frame/wording.ts';
 import { HealthPart } from '../health/health-part.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
@@ -129,7 +129,7 @@ function EntryLine({ day, entry }: { readonly day: string; readonly entry: Strip
             {stop.word.toUpperCase()} for its health: {stopOf}.
           </span>
         )}
-        {sentence !== title && <span className="entry-sentence">{sentence}</span>}
+        {sentence !== title && <span className="entry-sentence">{unbroken(sentence)}</span>}
         {findings.fault > 0 && (
           <span className="entry-fault">✕ {counted(findings.fault, 'fault')} found, named on its page</span>
         )}

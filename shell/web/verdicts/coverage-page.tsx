@@ -42,7 +42,7 @@ function Summary({ rows }: { readonly rows: readonly CoverageRowView[] }) {
       </p>
       {confused.length > 0 && (
         <div className="coverage-confused">
-          <p>With these channels you cannot tell</p>
+          <p>With these channels you cannot tell these apart:</p>
           <ul>
             {confused.slice(0, MOST_CONFUSIONS).map((pair) => (
               <li key={pair}>{pair}</li>

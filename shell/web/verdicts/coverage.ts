@@ -7,16 +7,19 @@ export const REACH_WORDS: Readonly<Record<Reach, string>> = {
 };
 export const REACH_SIGNS: Readonly<Record<Reach, string>> = { full: '●', weak: '◐', blind: '○' };
 
-/** Two faults that these channels cannot tell apart, each pair once, in a sentence of its own. */
+/** Two faults that these channels cannot tell apart, each pair once, in a sentence of its own; first one pair of every fault, then the rest. */
 export function confusions(rows: readonly Pick<CoverageRowView, 'title' | 'unparted'>[]): readonly string[] {
   const told = new Set<string>();
-  return rows.flatMap(({ title, unparted }) =>
-    unparted.flatMap((other) => {
+  const most = Math.max(0, ...rows.map(({ unparted }) => unparted.length));
+  return Array.from({ length: most }, (_, at) => at).flatMap((at) =>
+    rows.flatMap(({ title, unparted }) => {
+      const other = unparted[at];
+      if (!other) return [];
       const pair = [title, other.title].sort().join(' | ');
       if (told.has(pair)) return [];
       told.add(pair);
-      const add = other.add.length > 0 ? `; ${other.add.join(' or ')} would` : '';
-      return [`${title} from ${other.title}${add}`];
+      const add = other.add.length > 0 ? `: ${other.add.join(' or ')} would tell` : '';
+      return [`${title} – or ${other.title}${add}`];
     }),
   );
 }

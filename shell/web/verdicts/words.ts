@@ -7,7 +7,9 @@ export function sized(value: number | null | undefined, kind: QuantityKind, writ
   const shown = value === null || value === undefined ? null : writing.plain(value, kind);
   if (shown === null || shown === 0) return writing.text(value, kind);
   const needed = 1 - Math.floor(Math.log10(Math.abs(shown)));
-  return writing.text(value, kind, { decimals: Math.min(7, Math.max(KINDS[kind].decimals, needed)) });
+  // A plain number has no instrument behind it: three digits are enough.
+  const most = kind === 'ratio' ? Math.max(0, needed + 1) : 7;
+  return writing.text(value, kind, { decimals: Math.min(7, most, Math.max(KINDS[kind].decimals, needed)) });
 }
 
 const DIGITS = 6;
