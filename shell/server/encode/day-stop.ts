@@ -35,8 +35,8 @@ export function dayStop(entries: readonly EntryReport[]): DayStop | undefined {
 
 /** The class and the word of what an entry asks for: the worst of its pulls and of what the health of the day found at it. found: what health found, where that is graver. */
 export function entryStop(
-  { facts, verdicts }: EntryReport,
-  health: DayHealth | undefined,
+  { facts, verdicts }: Pick<EntryReport, 'facts' | 'verdicts'>,
+  health: Pick<DayHealth, 'findings'> | undefined,
 ): { readonly stopClass: StopClass; readonly found?: string } {
   const stopClass = worstOf(verdicts)?.stopClass ?? 0;
   const graver = (health?.findings ?? [])
