@@ -69,6 +69,7 @@ describe('the verdict of a pull', () => {
     expect(day.stop).toMatchObject({ entry: 'pull-held', stop: { class: 2 } });
     expect(day.entries.flatMap(({ id, stop }) => (stop ? `${id} ${stop.class}` : []))).toEqual([
       'pull-2 1',
+      'pull-6 1',
       'pull-held 2',
     ]);
     expect(gateView.parse((await ask('/days/plateau/gate')).json()).stop?.stop.class).toBe(2);
