@@ -7,6 +7,7 @@ import { join } from 'node:path';
 // cycle model against its peers and the map (which want a C compiler or Python) and the page (a browser) only on request.
 const USUAL = ['verdict', 'judging', 'reader', 'overlay', 'calibration'];
 const ASKED = [
+  'arrival',
   'coverage',
   'sliders',
   'sliders-page',

@@ -41,6 +41,7 @@ export type {
   Prediction,
   Step,
 } from './model/engine-model.ts';
+export { knownValues } from './model/known-values.ts';
 export { mapOfTable } from './model/map-of-table.ts';
 export { type Observation, observationsOf } from './model/observations.ts';
 export { predict } from './model/predict.ts';

@@ -1,7 +1,7 @@
 // What is not listed here is private to the package.
 export { buildServer, type ServerOptions } from './build-server.ts';
 export { channelsOf, coverageRows } from './encode/coverage.ts';
-export { healthStop } from './encode/day-stop.ts';
+export { entryStop, healthStop } from './encode/day-stop.ts';
 export { encodeHealth } from './encode/health.ts';
 export { type AskedStep, encodeLimits } from './encode/limits.ts';
 export { encodeNext } from './encode/next-limits.ts';
