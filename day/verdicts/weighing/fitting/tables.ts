@@ -1,6 +1,6 @@
 import type { Fault } from '../../fault.ts';
 import { companyOf, episodesOf, saidOf } from '../episodes.ts';
-import { lookAlikesOf } from '../look-alikes.ts';
+import { lookAlikesOf, SUMMARY } from '../look-alikes.ts';
 import { type Cause, type ItemName, saidAt, type WeighingModel } from '../model.ts';
 import { answered } from '../posterior.ts';
 import { QUESTIONS, type QuestionName, questionNames } from '../questions.ts';
@@ -129,6 +129,7 @@ function saidWeights(
     }),
   );
   const usualOwn = pooled([...own.values()], OWN);
+  const caused = pulls.filter(({ truths }) => truths.some(({ fault }) => fault !== SUMMARY));
   for (const detector of faults) {
     const item: ItemName = `said:${detector}`;
     const quiet = smoothed(silent.get(detector) ?? {}, SILENT, worth.silent);
@@ -138,7 +139,9 @@ function saidWeights(
     for (const fault of faults) {
       if (fault !== detector && lookAlikes.get(fault)?.has(detector) !== true) continue;
       const counts = fault === detector ? (own.get(fault) ?? {}) : countsOf(pullsWith(pulls, fault), detector, fault);
-      const expected = fault === detector ? usualOwn : quiet;
+      // A summary is set off by whatever costs power: of one cause it is expected as of all of them, not to be quiet.
+      const others = detector === SUMMARY ? smoothed(countsOf(caused, detector), quiet, GENERAL) : quiet;
+      const expected = fault === detector ? usualOwn : others;
       weights[fault] = logRatios(smoothed(counts, expected, fault === detector ? worth.own : CROSS), general);
     }
     result.weights[item] = weights;
