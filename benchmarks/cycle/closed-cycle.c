@@ -19,7 +19,7 @@ static double traceP[MOST], traceSlope[MOST], traceT[MOST], traceHot[MOST], trac
 static double a[22], *cells;
 static double shapeStep = -1, shapeShare[MOST], shapeRate[MOST], shapeWalls[MOST];
 static double R, wall, heat, motionHeat, motion, burning, startPressure, reference;
-static double state[7], stage[7], slope[7], sum[7], gasEnergy, byH, byL, hot;
+static double state[7];
 static double firstH, perStep, centre, perHalf;
 static int cellCount;
 static const double GAS = 8.31446261815324;
@@ -33,103 +33,83 @@ static double fifthRoot(double r) {
   return low + square * square * high;
 }
 
-static double enthalpyOf(int o, double T) {
-  return a[o + 5] + T * (a[o + 6] + T * (a[o + 7] + T * (a[o + 8] + T * (a[o + 9] + T * a[o + 10]))));
-}
-
-static void oneZone(int j) {
-  double p = stage[0], T = stage[1], m = stage[3];
-  int o = T > 1000 ? 11 : 0;
-  double cp = a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4])));
-  double perHeatCapacity = 1 / cp, perMass = 1 / m;
-  double lost = motionHeat * heatArea[j] * sqrt(sqrt(p)) * (T - wall);
-  double ratio = R * perHeatCapacity, energy = p * volume[j];
-  double rise = (-change[j] - ratio * lost / energy) / (1 - ratio);
-  slope[0] = p * rise;
-  slope[1] = ratio * T * rise - lost * perMass * perHeatCapacity;
-  slope[2] = 0;
-  slope[3] = 0;
-  slope[4] = energy * change[j];
-  slope[5] = lost;
-  slope[6] = 0;
-}
-
-static void burned(double h, double s) {
-  double place = (h - firstH) * perStep;
-  int cell = place < 1 ? 0 : place >= cellCount - 1 ? cellCount - 1 : (int)place;
-  double u = place - cell, v = (s - centre) * perHalf;
-  const double *c = cells + cell * 28;
-  double g[4], d[4], t[3];
-  for (int k = 0; k < 4; k++) {
-    const double *q = c + 4 * k;
-    g[k] = q[0] + u * (q[1] + u * (q[2] + u * q[3]));
-    d[k] = q[1] + 2 * u * q[2] + 3 * u * u * q[3];
+static void oneZone(int j, int node, int steps, double h) {
+  double m = state[3], perMass = 1 / m, p0 = state[0], T0 = state[1], work = state[4], loss = state[5];
+  double p = p0, T = T0, sumP = 0, sumT = 0, sumWork = 0, sumHeat = 0;
+  for (int look = 0; look <= 4 * steps; look++) {
+    int o = T > 1000 ? 11 : 0;
+    double perHeatCapacity = 1 / (a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4]))));
+    double lost = motionHeat * heatArea[j] * sqrt(sqrt(p)) * (T - wall);
+    double ratio = R * perHeatCapacity, energy = p * volume[j];
+    double rise = (-change[j] - ratio * lost / energy) / (1 - ratio);
+    double dp = p * rise, dT = ratio * T * rise - lost * perMass * perHeatCapacity;
+    int stage = look & 3;
+    if (stage == 0) traceP[node] = p, traceSlope[node] = dp, traceT[node] = T, traceHot[node] = NAN, traceShare[node++] = 0;
+    double weight = stage == 0 || stage == 3 ? h / 6 : h / 3;
+    sumP += weight * dp, sumT += weight * dT, sumWork += weight * energy * change[j], sumHeat += weight * lost;
+    if (stage < 3) {
+      double on = stage == 2 ? h : 0.5 * h;
+      p = p0 + on * dp, T = T0 + on * dT;
+      if (stage != 1) j++;
+    } else {
+      p0 += sumP, T0 += sumT, work += sumWork, loss += sumHeat;
+      p = p0, T = T0, sumP = sumT = sumWork = sumHeat = 0;
+    }
   }
-  for (int k = 0; k < 3; k++) {
-    const double *q = c + 16 + 4 * k;
-    t[k] = q[0] + u * (q[1] + u * (q[2] + u * q[3]));
+  state[0] = p0, state[1] = T0, state[4] = work, state[5] = loss;
+}
+
+static void twoZones(int j, int node, int steps, double h) {
+  double m = state[3], perMass = 1 / m, p0 = state[0], T0 = state[1], lag0 = state[2], work = state[4], loss = state[5];
+  double p = p0, T = T0, shareLag = lag0, sumP = 0, sumT = 0, sumLag = 0, sumWork = 0, sumHeat = 0;
+  for (int look = 0; look <= 4 * steps; look++) {
+    int o = T > 1000 ? 11 : 0;
+    double perHeatCapacity = 1 / (a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4]))));
+    double enthalpy = a[o + 5] + T * (a[o + 6] + T * (a[o + 7] + T * (a[o + 8] + T * (a[o + 9] + T * a[o + 10]))));
+    double ratio = R * perHeatCapacity, cool = R * T, x = share[j], lag = x > 0 ? shareLag / x : 0;
+    double root = sqrt(sqrt(p)), perRoot = 1 / root;
+    double place = (enthalpy + lag - reference - firstH) * perStep;
+    int cell = place < 1 ? 0 : place >= cellCount - 1 ? cellCount - 1 : (int)place;
+    double u = place - cell, v = (perRoot - centre) * perHalf, g[4], d[4], t[3];
+    const double *c = cells + cell * 28;
+    for (int k = 0; k < 4; k++) {
+      const double *q = c + 4 * k;
+      g[k] = q[0] + u * (q[1] + u * (q[2] + u * q[3]));
+      d[k] = q[1] + 2 * u * q[2] + 3 * u * u * q[3];
+    }
+    for (int k = 0; k < 3; k++) {
+      const double *q = c + 16 + 4 * k;
+      t[k] = q[0] + u * (q[1] + u * (q[2] + u * q[3]));
+    }
+    double energyOf = g[0] + v * (g[1] + v * (g[2] + v * g[3]));
+    double byH = (d[0] + v * (d[1] + v * (d[2] + v * d[3]))) * perStep;
+    double byL = (g[1] + v * (2 * g[2] + v * 3 * g[3])) * (-0.25 * perHalf) * perRoot;
+    double hot = t[0] + v * (t[1] + v * t[2]);
+    double quarter = sqrt(sqrt(1 + burning * (p - startPressure * motored[j])));
+    double perKelvin = motionHeat * quarter * quarter * quarter * fifthRoot(quarter) * heatArea[j] * root, walls = hotWalls[j];
+    double lostHot = perKelvin * walls * (hot - wall), lostCool = perKelvin * (1 - walls) * (T - wall);
+    double energy = p * volume[j], perVolume = 1 / energy, perEnergy = m * perVolume;
+    double stiff = 1 - perEnergy * ((1 - x) * ratio * cool + x * (byH * energyOf + byL));
+    double burn = perEnergy * rate[j] * (energyOf - cool - byH * lag);
+    double rise = (burn - change[j] - (ratio * lostCool + byH * lostHot) * perVolume) / stiff;
+    double coolLoss = lostCool * perMass / (1 - x);
+    double dp = p * rise, dT = (cool * rise - coolLoss) * perHeatCapacity;
+    double dLag = x * ((energyOf - cool) * rise + coolLoss) - lostHot * perMass;
+    int stage = look & 3;
+    if (stage == 0) traceP[node] = p, traceSlope[node] = dp, traceT[node] = T, traceHot[node] = hot, traceShare[node++] = x;
+    double weight = stage == 0 || stage == 3 ? h / 6 : h / 3;
+    sumP += weight * dp, sumT += weight * dT, sumLag += weight * dLag;
+    sumWork += weight * energy * change[j], sumHeat += weight * (lostHot + lostCool);
+    if (stage < 3) {
+      double on = stage == 2 ? h : 0.5 * h;
+      p = p0 + on * dp, T = T0 + on * dT, shareLag = lag0 + on * dLag;
+      if (stage != 1) j++;
+    } else {
+      p0 += sumP, T0 += sumT, lag0 += sumLag, work += sumWork, loss += sumHeat;
+      p = p0, T = T0, shareLag = lag0, sumP = sumT = sumLag = sumWork = sumHeat = 0;
+    }
   }
-  gasEnergy = g[0] + v * (g[1] + v * (g[2] + v * g[3]));
-  byH = (d[0] + v * (d[1] + v * (d[2] + v * d[3]))) * perStep;
-  byL = (g[1] + v * (2 * g[2] + v * 3 * g[3])) * (-0.25 * perHalf) * s;
-  hot = t[0] + v * (t[1] + v * t[2]);
-}
-
-static void twoZone(int j) {
-  double p = stage[0], T = stage[1], m = stage[3], x = share[j];
-  int o = T > 1000 ? 11 : 0;
-  double cp = a[o] + T * (a[o + 1] + T * (a[o + 2] + T * (a[o + 3] + T * a[o + 4])));
-  double perHeatCapacity = 1 / cp, perMass = 1 / m;
-  double h = enthalpyOf(o, T), lag = x > 0 ? stage[2] / x : 0;
-  double root = sqrt(sqrt(p));
-  burned(h + lag - reference, 1 / root);
-  double g = gasEnergy, energy = p * volume[j];
-  double faster = 1 + burning * (p - startPressure * motored[j]);
-  double quarter = sqrt(sqrt(faster));
-  double perKelvin = motionHeat * quarter * quarter * quarter * fifthRoot(quarter) * heatArea[j] * root;
-  double lostHot = perKelvin * hotWalls[j] * (hot - wall), lostCool = perKelvin * (1 - hotWalls[j]) * (T - wall);
-  double ratio = R * perHeatCapacity, cool = R * T, perVolume = 1 / energy, perEnergy = m * perVolume;
-  double stiff = 1 - perEnergy * ((1 - x) * ratio * cool + x * (byH * g + byL));
-  double burn = perEnergy * rate[j] * (g - cool - byH * lag);
-  double rise = (burn - change[j] - (ratio * lostCool + byH * lostHot) * perVolume) / stiff;
-  double coolLoss = lostCool * perMass / (1 - x);
-  slope[0] = p * rise;
-  slope[1] = (cool * rise - coolLoss) * perHeatCapacity;
-  slope[2] = x * ((g - cool) * rise + coolLoss) - lostHot * perMass;
-  slope[3] = 0;
-  slope[4] = energy * change[j];
-  slope[5] = lostHot + lostCool;
-  slope[6] = 0;
-}
-
-static void record(int node, int j) {
-  traceP[node] = stage[0];
-  traceSlope[node] = slope[0];
-  traceT[node] = stage[1];
-  traceHot[node] = hot;
-  traceShare[node] = share[j];
-}
-
-static void march(int from, int node, int steps, double h, void (*slopes)(int)) {
-  for (int i = 0; i < steps; i++) {
-    int j = from + 2 * i;
-    for (int k = 0; k < 4; k++) stage[k] = state[k];
-    slopes(j);
-    record(node + i, j);
-    for (int k = 0; k < 7; k++) sum[k] = slope[k];
-    for (int k = 0; k < 4; k++) stage[k] = state[k] + 0.5 * h * slope[k];
-    slopes(j + 1);
-    for (int k = 0; k < 7; k++) sum[k] += 2 * slope[k];
-    for (int k = 0; k < 4; k++) stage[k] = state[k] + 0.5 * h * slope[k];
-    slopes(j + 1);
-    for (int k = 0; k < 7; k++) sum[k] += 2 * slope[k];
-    for (int k = 0; k < 4; k++) stage[k] = state[k] + h * slope[k];
-    slopes(j + 2);
-    for (int k = 0; k < 7; k++) state[k] += h / 6 * (sum[k] + slope[k]);
-  }
-  for (int k = 0; k < 4; k++) stage[k] = state[k];
-  slopes(from + 2 * steps);
-  record(node + steps, from + 2 * steps);
+  state[0] = p0, state[1] = T0, state[2] = lag0, state[4] = work, state[5] = loss;
 }
 
 static void shapeBurning(double step, int count) {
@@ -220,10 +200,10 @@ int main(int count, char **names) {
     burning = 3.24e-3 * displacement * T0 / (p0 * volume[0] * motion);
     for (int k = 0; k < 7; k++) state[k] = 0;
     state[0] = p0, state[1] = T0, state[3] = m;
-    march(0, 0, nc, h0, oneZone);
+    oneZone(0, 0, nc, h0);
     startPressure = state[0] / motored[p1];
-    march(p1, nc, nb, h1, twoZone);
-    march(p2, nc + nb, ne, h2, twoZone);
+    twoZones(p1, nc, nb, h1);
+    twoZones(p2, nc + nb, ne, h2);
     double scale = -log(17.68e-3) - 3.402 * log(octane / 100) - 1.7 * log(101325), knock = 0;
     int stop = nc + nb / 2;
     for (int i = 0; i <= stop; i++) delayRate[i] = exp(scale + 1.7 * log(traceP[i]) - 3800 / traceT[i]);

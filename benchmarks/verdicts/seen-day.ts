@@ -20,7 +20,7 @@ export function readOf({ files, truth }: MadeDay): DayVerdictsInput {
   const logs = logsOf(files, facts);
   const opened = new Map(facts.entries.map((entry) => [entry.id, openedEntry(entry, facts, logs)]));
   const rated = withDayClocks(opened);
-  return { facts, rated, results: resultsOf(judgeDay(facts, logs, rated)) };
+  return { facts, rated, results: resultsOf(judgeDay(facts, logs, { rated })) };
 }
 
 /** The verdicts of an invented day. */

@@ -191,7 +191,17 @@ export {
   heatingValueFromFormation,
   stoichiometricRatio,
 } from './cycle/gas/fuel.ts';
-export { ETHANOL, ethanolBlend, LPG, METHANE, METHANOL, type OwnFuel, ownFuel, petrol } from './cycle/gas/fuels.ts';
+export {
+  DIESEL,
+  ETHANOL,
+  ethanolBlend,
+  LPG,
+  METHANE,
+  METHANOL,
+  type OwnFuel,
+  ownFuel,
+  petrol,
+} from './cycle/gas/fuels.ts';
 export { type GasModel, gasModel, MIXTURE_RANGE } from './cycle/gas/gas-model.ts';
 export { type CylinderShape, cylinderVolume } from './cycle/mechanism/cylinder.ts';
 export {

@@ -24,7 +24,8 @@ const PATTERN = new RegExp(`^(${NUMBER})(?:\\s*(?:±|\\+/-|\\+-)\\s*(${NUMBER})(
  */
 export function parseQuantity(text: string, kind: QuantityKind): Outcome<Written> {
   const match = PATTERN.exec(text.trim());
-  const expected = `a number with a unit such as ${KINDS[kind].metric}`;
+  const { metric } = KINDS[kind];
+  const expected = metric === '1' ? 'a plain number' : `a number with a unit such as ${metric}`;
   if (!match || /,/.test(text)) return bad(text, kind, expected);
   const unitText = (match[4] ?? '').trim();
   const plain = KINDS[kind].si === '1';

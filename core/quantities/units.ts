@@ -215,6 +215,13 @@ const ROWS: readonly Row[] = [
   // The henry under its other name: a lone H in a heading means hours.
   ['Ω·s', 'inductance', 1, SI, ['henry']],
   ['mH', 'inductance', 1e-3, SI, ['millihenry']],
+  // The farad under its other name: a lone F in a heading means a temperature.
+  ['A·s/V', 'capacitance', 1, SI, ['farad']],
+  ['pF', 'capacitance', 1e-12, SI, ['picofarad']],
+  ['J/kg', 'specific-energy', 1, SI, []],
+  ['kJ/kg', 'specific-energy', 1e3, SI, []],
+  ['MJ/kg', 'specific-energy', 1e6, SI, []],
+  ['BTU/lb', 'specific-energy', 1055.05585262 / POUND, EXACT, ['btu/lb']],
   ['A', 'current', 1, SI, ['amp', 'amps', 'ampere']],
   ['mA', 'current', 1e-3, SI, []],
   ['Hz', 'frequency', 1, SI, ['hertz']],

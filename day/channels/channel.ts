@@ -27,11 +27,11 @@ export interface Clock {
   readonly name: string;
   readonly times: Float64Array;
   readonly pieces: readonly Piece[];
-  /** Time of day at which `times` is 0, by the writer's own clock; absent where nothing says it. */
+  /** Time of day, or whatever else the writer's own clock counts, at which `times` is 0; absent where there is no clock. */
   readonly started?: Started;
 }
 
-/** A stamp: time of day [s], and the step in which it is written [s]; 0 where the times themselves are times of day. */
+/** A stamp: time of day [s], and the step in which it is written [s]; 0 where the times themselves were written on that clock. */
 export interface Started {
   readonly value: number;
   readonly resolution: number;

@@ -1,5 +1,6 @@
 // What is not listed here is private to the package.
 export { taughtModel } from './evidence/taught-model.ts';
+export { highestPressure } from './limits/applies.ts';
 export {
   compressorPicture,
   compressorPoints,
@@ -9,6 +10,7 @@ export {
   largestPressure,
   limitsAt,
   nextLimits,
+  pressureRoom,
   sparkMarginMap,
 } from './limits/at.ts';
 export type { Foresight } from './limits/foresight.ts';
@@ -24,9 +26,10 @@ export type { CompressorPoints } from './limits/pictures/compressor-points.ts';
 export type { CrankPicture } from './limits/pictures/crank-picture.ts';
 export { type SoakRecovery, soakRecoveryOf } from './limits/pictures/soak-recovery.ts';
 export type { MapAxes, SparkMarginMap } from './limits/pictures/spark-margin-map.ts';
+export type { PressureRoom, SetBy, SpeedRoom } from './limits/pressure-room.ts';
 export { type EngineResult, type ScaledResult, type ScaledTo, scaled } from './limits/scaled.ts';
 export { type BreakupSeen, sparkDemandFactorOf } from './limits/spark-evidence.ts';
-export { usualSpeeds } from './limits/speeds.ts';
+export { judgedSpeeds, usualSpeeds } from './limits/speeds.ts';
 export { type StepRead, stepOf } from './limits/step-of.ts';
 export { type DayModelInput, dayModel } from './model/day-model.ts';
 export type {
@@ -38,6 +41,7 @@ export type {
   Prediction,
   Step,
 } from './model/engine-model.ts';
+export { knownValues } from './model/known-values.ts';
 export { mapOfTable } from './model/map-of-table.ts';
 export { type Observation, observationsOf } from './model/observations.ts';
 export { predict } from './model/predict.ts';

@@ -3,6 +3,9 @@ import type { Measured } from '../../core/quantities/index.ts';
 /** Which fuel is burnt: decides heating value, air need, knock and charge cooling where nothing better is stated. */
 export type FuelName = 'petrol' | 'ethanol blend' | 'methanol' | 'methane' | 'LPG' | 'diesel';
 
+/** State of a plug's electrodes: square edges, a thin wire, or rounded by use. */
+export type Electrodes = 'new' | 'fine wire' | 'worn';
+
 /**
  * What is known of the parts: needed to say which limit comes first. SI. What is absent is taken from a prior of the trade with a wide
  * spread, and the answer says so.
@@ -22,11 +25,19 @@ export interface PartsFacts {
   readonly octane?: Measured;
   /** Share of ethanol by volume [1]. */
   readonly ethanolShare?: Measured;
+  /** Atoms of a fuel that is none of the named ones, such as `C7H13.2O0.1`, and its lower heating value [J/kg]. */
+  readonly fuelComposition?: string;
+  readonly heatingValue?: Measured;
   /** Name of a file in the day's folder: flow, pressure ratio, efficiency by speed line. */
   readonly compressorMap?: string;
   /** Outer diameter of the compressor wheel [m]. */
   readonly compressorWheel?: Measured;
-  /** Effective flow area of the turbine [m²] and its efficiency with the shaft's [1]. */
+  /** Highest speed of the wheel's tip [m/s], and share of the speed limit that is kept in hand [1]. */
+  readonly compressorTipLimit?: Measured;
+  readonly compressorSpeedMargin?: Measured;
+  /** Equal compressors side by side; the map is that of one. */
+  readonly compressors?: number;
+  /** Effective flow area of all turbines together [m²] and their efficiency with the shaft's [1]. */
   readonly turbineArea?: Measured;
   readonly turbineEfficiency?: Measured;
   /** Air flow at which the following losses hold [kg/s]; they grow with its square. */
@@ -57,6 +68,14 @@ export interface PartsFacts {
   readonly coilInductance?: Measured;
   /** [s] */
   readonly dwell?: Measured;
+  /** Between the high-voltage side and ground, plug and lead included [F], and share of the stored energy that reaches it [1]. */
+  readonly coilCapacitance?: Measured;
+  readonly coilTransfer?: Measured;
+  /** Largest share of the time that a coil may carry current [1], and sparks of one coil in a cycle: 2 where it serves two cylinders. */
+  readonly largestCoilDuty?: Measured;
+  readonly sparksPerCycle?: number;
+  /** State of the plugs' electrodes. */
+  readonly electrodes?: Electrodes;
   /** At the coil while pulling [V]. */
   readonly coilVoltage?: Measured;
   /** Highest voltage that the coil gives at that dwell and voltage [V]. */
@@ -71,6 +90,12 @@ export interface PartsFacts {
   /** Of the big-end bearing [m]. */
   readonly bigEndDiameter?: Measured;
   readonly bigEndWidth?: Measured;
+  /** Largest load over projected area that its shells stand [Pa]. */
+  readonly bearingLoadLimit?: Measured;
+  /** Highest mean piston speed allowed [m/s], engine speeds at which valves leave their cams and that a drive belt stands [rad/s]. */
+  readonly pistonSpeedLimit?: Measured;
+  readonly valveFloatSpeed?: Measured;
+  readonly beltSpeedLimit?: Measured;
   /** Preload of all fasteners round one cylinder [N], and the diameter that the gasket seals [m]. */
   readonly clampForce?: Measured;
   readonly sealDiameter?: Measured;
@@ -81,4 +106,8 @@ export interface PartsFacts {
   readonly strapForce?: Measured;
   /** Largest tractive force over load that the tyres hold on these rolls [1]. */
   readonly grip?: Measured;
+  /** Of the tread in the pulls [K]; above the knee [K] grip falls by so much per kelvin [1]. */
+  readonly treadTemperature?: Measured;
+  readonly gripKnee?: Measured;
+  readonly gripPerKelvin?: Measured;
 }

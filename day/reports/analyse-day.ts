@@ -7,9 +7,11 @@ import {
   type EntryFacts,
   type EntryResult,
   entryResult,
+  keptStep,
   lossModel,
   type OpenEntry,
   openEntry,
+  type StepMemory,
   secondsOfDay,
   withDayClocks,
 } from '../pulls/index.ts';
@@ -19,7 +21,7 @@ import type { DayReport, EntryReport, UnreadLog } from './day-report.ts';
 import { entrySentence } from './sentence.ts';
 
 /** Version of the method. Any change in a computed number raises it. */
-export const METHOD = '3';
+export const METHOD = '4';
 
 /** The day's logs as far as they could be read, by file name, and the columns that wait for a person. */
 export interface DayLogs {
@@ -34,7 +36,7 @@ export interface DayLogs {
 export function analyseDay(facts: DayFacts, logs: DayLogs): DayReport {
   const opened = new Map(facts.entries.map((entry) => [entry.id, openedEntry(entry, facts, logs)]));
   const rated = withDayClocks(opened);
-  const report = judgeDay(facts, logs, rated);
+  const report = judgeDay(facts, logs, { rated });
   return withVerdicts(report, dayVerdicts({ facts, rated, results: resultsOf(report) }));
 }
 
@@ -61,27 +63,60 @@ export function openedEntry(entry: EntryFacts, facts: DayFacts, logs: DayLogs): 
   return entry.excluded === undefined ? openEntry(entry, recordings, facts) : undefined;
 }
 
-/** The second part of the analysis: what the whole day says about each opened entry. `rated`: entries on the day's clocks (`withDayClocks`). */
-export function judgeDay(facts: DayFacts, logs: DayLogs, rated: ReadonlyMap<string, OpenEntry | undefined>): DayReport {
+/** A day whose entries are on the day's clocks (`withDayClocks`). memory: keeps what was worked out about entries of which nothing changed. */
+export interface RatedDay {
+  readonly rated: ReadonlyMap<string, OpenEntry | undefined>;
+  readonly memory?: StepMemory | undefined;
+}
+
+/** The second part of the analysis: what the whole day says about each opened entry. */
+export function judgeDay(facts: DayFacts, logs: DayLogs, day: RatedDay): DayReport {
+  const steps = judgingSteps(facts, logs, day);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
+
+/** The same, entry by entry, for whoever must give way to others in between. */
+export function* judgingSteps(
+  facts: DayFacts,
+  logs: DayLogs,
+  { rated, memory }: RatedDay,
+): Generator<EntryReport, DayReport> {
   const places = entryPlaces(facts.entries);
   const coasts = dayCoasts(rated, places);
-  const reference = daySlipReference(rated);
-  const entries = facts.entries.map((entry): EntryReport => {
+  const reference = daySlipReference(rated, memory);
+  const { entries: _, ...day } = facts;
+  const dayKey = JSON.stringify(day);
+  const entries: EntryReport[] = [];
+  for (const entry of facts.entries) {
     const open = rated.get(entry.id);
     const place = places.get(entry.id) ?? { clock: 0, block: 0 };
-    const result: EntryResult | undefined =
-      open &&
-      entryResult(
-        open,
-        { losses: lossModel(coasts, place.clock, place.block), reference: reference.get(entry.id) },
-        facts,
-      );
+    const knowledge = { losses: lossModel(coasts, place.clock, place.block), reference: reference.get(entry.id) };
+    const result = open && resultOf({ open, knowledge, facts, dayKey }, memory);
     const unread = unreadOf(entry, logs);
     const told = { facts: entry, result, verdicts: [], ...(unread.length > 0 ? { unread } : {}) };
-    return { ...told, sentence: entrySentence(told), questions: questionsOf(entry, logs) };
-  });
+    const report = { ...told, sentence: entrySentence(told), questions: questionsOf(entry, logs) };
+    entries.push(report);
+    yield report;
+  }
   return { facts, entries, findings: logs.findings, cautions: CAUTIONS, method: METHOD };
 }
+
+/** What of a day the result of one entry is made from. dayKey: every fact of the day but its entries, as text. */
+interface ResultInput {
+  readonly open: OpenEntry;
+  readonly knowledge: Parameters<typeof entryResult>[1];
+  readonly facts: DayFacts;
+  readonly dayKey: string;
+}
+
+const resultOf = keptStep(
+  ({ open, knowledge, facts }: ResultInput) => entryResult(open, knowledge, facts),
+  ({ open, knowledge: { losses, reference }, dayKey }, nameOf) =>
+    JSON.stringify([nameOf(open), losses?.key, reference, dayKey]),
+);
 
 interface EntryPlace {
   readonly clock: number;

@@ -2,7 +2,7 @@ import { formatQuantity, type UnitSystem } from '../../core/quantities/index.ts'
 import type { LossFit, Peak, PullResult } from '../pulls/index.ts';
 import type { EntryReport, UnreadLog } from './day-report.ts';
 import { verdictSentence } from './verdict-sentence.ts';
-import { peakText } from './words.ts';
+import { peakPlace, peakText, peakValue } from './words.ts';
 
 /** One sentence in plain words: what the entry made, with its band, or why that cannot be said. */
 export function entrySentence(
@@ -24,9 +24,10 @@ export function entrySentence(
   if (result.refusal)
     return `No answer: ${[left, result.refusal.message].filter((text) => text !== undefined).join('; ')}.`;
   const pulls = result.pulls.map((pull, i) => {
-    const made = pullSentence(pull, result.pulls.length > 1 ? i + 1 : undefined, system);
+    const made = pullSentence(pull, system);
     const verdict = verdicts.find(({ index }) => index === i);
-    return verdict ? `${made} ${verdictSentence(verdict, system)}` : made;
+    const told = verdict ? `${verdictSentence(verdict, system)} ${made}` : made;
+    return result.pulls.length > 1 ? `Pull ${i + 1}, ${spanText(pull)}: ${told}` : told;
   });
   const losses = result.losses.map((fit) => lossSentence(fit, system));
   const sentences = facts.kind === 'coast-down' ? [...losses, ...pulls] : [...pulls, ...losses];
@@ -41,26 +42,32 @@ export function unreadText(unread: readonly UnreadLog[]): string {
   return unread.map(({ file, why }) => `${file} could not be read: ${why}`).join('; ');
 }
 
-/** `Made engine power 274 ± 6 kW at 6480 rpm; wheel power 233.2 ± 2.1 kW at 6480 rpm; roll power 226 ± 2 kW at 6470 rpm. Not corrected …` */
-export function pullSentence(pull: PullResult, number?: number, system: UnitSystem = 'metric'): string {
-  const lead =
-    number === undefined
-      ? ''
-      : `Pull ${number} (${pull.segment.fromTime.toFixed(1)}–${pull.segment.toTime.toFixed(1)} s): `;
-  if (pull.refusal) return `${lead}no power claim: ${pull.refusal.message}.`;
+/** Where each kind of power is seen. */
+const PLACES = [
+  { what: 'engine power', place: 'at the engine' },
+  { what: 'wheel power', place: 'at the wheels' },
+  { what: 'roll power', place: 'on the roll' },
+] as const;
+
+/** `Made 274 ± 6 kW at the engine, 233.2 ± 2.1 kW at the wheels, 226 ± 2 kW on the roll, at 6480 rpm. Not corrected for the air.` */
+export function pullSentence(pull: PullResult, system: UnitSystem = 'metric'): string {
+  if (pull.refusal) return `No power claim: ${pull.refusal.message}.`;
   const by = (what: Peak['what']): Peak | undefined =>
     pull.peaks.find((peak) => peak.what === what && peak.basis === 'curve');
-  const [engine, wheel, roll, corrected] = [
-    by('engine power'),
-    by('wheel power'),
-    by('roll power'),
-    by('corrected power'),
-  ];
-  const parts = [engine, wheel, roll].flatMap((peak) => (peak ? [`${peak.what} ${peakText(peak, system)}`] : []));
-  if (parts.length === 0) return `${lead}no power could be computed from what is there.`;
-  const rule = corrected ? ` By ${pull.curve.rule}: ${peakText(corrected, system)}.` : ' Not corrected for the air.';
-  const void_ = voidText(pull);
-  return `${lead}made ${parts.join('; ')}.${rule}${void_}`.replace(/^made/, 'Made');
+  const made = PLACES.flatMap(({ what, place }) => {
+    const peak = by(what);
+    return peak ? [{ text: `${peakValue(peak, system)} ${place}`, at: peakPlace(peak, system) }] : [];
+  });
+  if (made.length === 0) return 'No power could be computed from what is there.';
+  const together = new Set(made.map(({ at }) => at)).size === 1 ? made[0]?.at : undefined;
+  const parts = made.map(({ text, at }) => (together === undefined ? `${text} (${at})` : text)).join(', ');
+  const corrected = by('corrected power');
+  const rule = corrected ? `By ${pull.curve.rule}: ${peakText(corrected, system)}.` : 'Not corrected for the air.';
+  return `Made ${parts}${together === undefined ? '' : `, at ${together}`}. ${rule}${voidText(pull)}`;
+}
+
+function spanText({ segment: { fromTime, toTime } }: PullResult): string {
+  return `${fromTime.toFixed(1)}–${toTime.toFixed(1)} s`;
 }
 
 function lossSentence(fit: LossFit, system: UnitSystem): string {
@@ -75,9 +82,9 @@ function lossSentence(fit: LossFit, system: UnitSystem): string {
 
 function voidText({ curve }: PullResult): string {
   const holes = curve.valid.reduce((count, ok) => count + (ok ? 0 : 1), 0);
-  return holes === 0
-    ? ''
-    : ` ${holes} of ${curve.valid.length} points of the curve lie in gaps of the record or in void windows and are not used.`;
+  if (holes === 0) return '';
+  const share = Math.round((100 * holes) / curve.valid.length);
+  return ` ${share < 1 ? 'Under 1' : share} % of the curve is void or missing and is not used.`;
 }
 
 /** The peak an entry is known by: engine before wheel before roll power, highest of its pulls. Undefined where nothing was made. */

@@ -12,10 +12,17 @@ export function withBand(
 
 /** `233.2 ± 2.1 kW at 6480 rpm`, or at a roll speed where no engine speed is known. */
 export function peakText(peak: Peak, system: UnitSystem = 'metric'): string {
-  const kind = peak.what.endsWith('torque') ? 'torque' : 'power';
-  const where =
-    peak.engineSpeed === undefined
-      ? formatQuantity(peak.rollSpeed, 'speed', { system })
-      : formatQuantity(peak.engineSpeed, 'engine-speed', { system });
-  return `${withBand(peak.value, peak.standardUncertainty, { kind, system })} at ${where}`;
+  return `${peakValue(peak, system)} at ${peakPlace(peak, system)}`;
+}
+
+/** `233.2 ± 2.1 kW`. */
+export function peakValue({ what, value, standardUncertainty }: Peak, system: UnitSystem = 'metric'): string {
+  return withBand(value, standardUncertainty, { kind: what.endsWith('torque') ? 'torque' : 'power', system });
+}
+
+/** `6480 rpm`, or a roll speed where no engine speed is known. */
+export function peakPlace({ engineSpeed, rollSpeed }: Peak, system: UnitSystem = 'metric'): string {
+  return engineSpeed === undefined
+    ? formatQuantity(rollSpeed, 'speed', { system })
+    : formatQuantity(engineSpeed, 'engine-speed', { system });
 }

@@ -88,7 +88,7 @@ describe('knurl read --coverage', () => {
     const decided = ['--column', 'force_N = brake force, N'];
     const both = await said(['read', roller, engine, '--coverage', ...decided]);
     expect([0, 3]).toContain(both.code);
-    expect(both.out).toMatch(/^Of \d+ faults with these channels: \d+ seen, \d+ seen weakly, \d+ blind\./);
+    expect(both.out).toMatch(/^Of \d+ faults with these channels: \d+ would show, \d+ weakly, \d+ not at all\./);
     for (const line of both.out.split('\n')) expect([...line].length, line).toBeLessThanOrEqual(100);
     const one = await said(['read', roller, '--coverage', '--json', ...decided]);
     const row = (out: string, fault: string) =>

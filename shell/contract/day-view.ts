@@ -19,7 +19,7 @@ export const dayList = z.strictObject({ days: z.array(daySummary) });
  */
 export const standing = z.enum(['waiting', 'refused', 'void', 'windows', 'doubtful', 'valid', 'none']);
 
-/** One mark of the strip. `stop`: the worst stop class of its pulls, when there is one above a note. `peak`: of the power nearest to the engine that all entries of the day know; `peakOf` says which. */
+/** One mark of the strip. `stop`: the worst stop class of its pulls and of what the health of the day found at it, when there is one above a note; `stopOf`: what health found, where it is the graver. `peak`: of the power nearest to the engine that all entries of the day know; `peakOf` says which. */
 export const stripEntry = z.strictObject({
   id: z.string(),
   kind: z.enum(['pull', 'coast-down', 'change', 'note']),
@@ -28,6 +28,7 @@ export const stripEntry = z.strictObject({
   sentence: z.string(),
   standing,
   stop: stopView.optional(),
+  stopOf: z.string().optional(),
   pulls: z.number(),
   peak: measuredValue.optional(),
   peakOf: z.enum(['engine power', 'wheel power', 'roll power']).optional(),
@@ -38,7 +39,8 @@ export const stripEntry = z.strictObject({
 });
 
 /**
- * Set while a hold or the end of the day stands: by the newest pull that was judged, or by an earlier one that nobody has answered yet.
+ * Set while a hold or the end of the day stands: by the newest pull that was judged, by an earlier one that nobody has answered yet, or by the
+ * health of the day.
  */
 export const dayStop = z.strictObject({
   entry: z.string(),

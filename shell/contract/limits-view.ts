@@ -52,6 +52,10 @@ export const limitRow = z.strictObject({
   over: samples,
   kept: z.number().optional(),
   why: z.string().optional(),
+  /** What it is held against is a usual value of the trade that nobody stated. */
+  usual: z.literal(true).optional(),
+  /** The engine has no such part. */
+  applies: z.literal(false).optional(),
   missing: z.array(z.string()),
   assumed: z.array(z.string()),
   unknown: z.array(unknownFact),
@@ -128,6 +132,35 @@ export const nextView = z.strictObject({
       ),
     })
     .optional(),
+  findings: z.array(findingLine),
+});
+
+/** limit: name of one; absent: all that are known. keep: share of the bare limit kept in hand, as written. */
+export const roomQuery = limitsQuery.extend({
+  limit: z.string().max(60).optional(),
+  keep: z.string().max(20).optional(),
+});
+
+/** A manifold pressure [Pa] and the limit that sets it. */
+const setBy = z.strictObject({ manifoldPressure: z.number(), standardUncertainty: sample, limit: z.string() });
+
+/**
+ * Highest manifold pressure by engine speed [rad/s] that the known limits allow. even: even odds; safe: nineteen times of twenty. Without either nothing known
+ * is passed up to `within` [Pa]. passed: limits that are passed whatever the pressure. judged: pulls held such a pressure there, or none tells.
+ */
+export const roomView = z.strictObject({
+  rows: z.array(
+    z.strictObject({
+      speed: z.number(),
+      even: setBy.optional(),
+      safe: setBy.optional(),
+      within: sample,
+      passed: z.array(z.string()),
+      judged: z.boolean(),
+    }),
+  ),
+  keep: z.number().optional(),
+  unknown: z.array(z.string()),
   findings: z.array(findingLine),
 });
 
@@ -268,6 +301,7 @@ export const scaledView = z.strictObject({
   why: z.string().optional(),
 });
 
+export type RoomView = z.infer<typeof roomView>;
 export type MapPointsView = z.infer<typeof mapPoints>;
 export type ScaledView = z.infer<typeof scaledView>;
 export type CrankLimit = z.infer<typeof crankLimit>;

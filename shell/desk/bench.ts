@@ -3,16 +3,16 @@ import { answered, type Outcome, type Refusal, refused } from '../../core/quanti
 import { type Mapping, matters, type Proposal, type Recording, type Sound } from '../../day/channels/index.ts';
 import {
   type DayFacts,
+  dayClockSteps,
   type EngineFacts,
   type EntryFacts,
   entrySound,
   type OpenEntry,
-  withDayClocks,
 } from '../../day/pulls/index.ts';
 import {
   type DayLogs,
   type DayReport,
-  judgeDay,
+  judgingSteps,
   METHOD,
   openedEntry,
   resultsOf,
@@ -32,6 +32,7 @@ import type { DayFile, Store } from '../store/index.ts';
 import type { DayEngine, Work } from './desk.ts';
 import { dayEngine } from './engine.ts';
 import { Kept } from './kept.ts';
+import { KeptSteps } from './kept-steps.ts';
 import {
   barometerOf,
   decidedTogether,
@@ -53,6 +54,8 @@ export interface DayQuestion {
 
 /** Files, recordings and entries that stay in memory. @source our default: a long day with two logs an entry */
 const KEPT_FILES = 120;
+/** Whole days that stay in memory, of each as it was some changes ago. @source our default */
+const KEPT_DAYS = 4;
 
 /**
  * The workbench: turns raw bytes into tables, recordings and reports, and remembers each step in memory under what it was made of.
@@ -63,9 +66,11 @@ export class Bench {
   private readonly tables = new Kept<ReadTable>(KEPT_FILES);
   private readonly recordings = new Kept<Outcome<Recording>>(KEPT_FILES);
   private readonly entries = new Kept<{ readonly open: OpenEntry | undefined }>(KEPT_FILES);
-  private readonly days = new Kept<JudgedDay>(8);
+  /** What was worked out about single entries and pulls: a new log changes that of few. */
+  private readonly steps = new KeptSteps();
+  private readonly days = new Kept<JudgedDay>(KEPT_DAYS);
   /** Days whose facts, files and decided columns did not change since: found without looking at their logs. */
-  private readonly asTheyWere = new Kept<JudgedDay>(8);
+  private readonly asTheyWere = new Kept<JudgedDay>(KEPT_DAYS);
   private decided = 0;
   private readonly healths = new WeakMap<DayReport, DayHealth>();
   private readonly engines = new WeakMap<DayReport, DayEngine>();
@@ -135,11 +140,40 @@ export class Bench {
     if (known) return answered(known);
     const opened = await this.openAll(day, logs.value, work);
     if (!opened.ok) return opened;
-    const rated = withDayClocks(opened.value);
-    const judged = await this.withVerdicts(day, { report: judgeDay(day.facts, logs.value, rated), rated }, work);
+    const rated = await this.onDayClocks(opened.value, work);
+    if (!rated.ok) return rated;
+    const report = await this.withPower(day, { logs: logs.value, rated: rated.value }, work);
+    if (!report.ok) return report;
+    const judged = await this.withVerdicts(day, { report: report.value, rated: rated.value }, work);
     if (!judged.ok) return judged;
     this.days.put(key, judged.value);
     return judged;
+  }
+
+  /** Every entry on the day's clocks, giving way to others after each. */
+  private async onDayClocks(opened: Rated, work: Work): Promise<Outcome<Rated>> {
+    const steps = dayClockSteps(opened, this.steps);
+    for (let done = 0; ; done += 1) {
+      const step = steps.next();
+      if (step.done) return answered(step.value);
+      const share = 0.7 + (0.05 * done) / Math.max(1, opened.size);
+      if (await interrupted(work, { what: `joining ${step.value}`, share })) return refused(CANCELLED);
+    }
+  }
+
+  /** What every entry made, giving way to others after each. */
+  private async withPower(
+    day: DayQuestion,
+    { logs, rated }: { readonly logs: ReadLogs; readonly rated: Rated },
+    work: Work,
+  ): Promise<Outcome<DayReport>> {
+    const steps = judgingSteps(day.facts, logs, { rated, memory: this.steps });
+    for (let done = 0; ; done += 1) {
+      const step = steps.next();
+      if (step.done) return answered(step.value);
+      const share = 0.75 + (0.05 * done) / Math.max(1, day.facts.entries.length);
+      if (await interrupted(work, { what: `power of ${step.value.facts.id}`, share })) return refused(CANCELLED);
+    }
   }
 
   /** The report with its verdicts, giving way to others after each pull. */
@@ -148,7 +182,7 @@ export class Bench {
     { report, rated }: Omit<JudgedDay, 'asked'>,
     work: Work,
   ): Promise<Outcome<JudgedDay>> {
-    const steps = verdictSteps({ facts: day.facts, rated, results: resultsOf(report) });
+    const steps = verdictSteps({ facts: day.facts, rated, results: resultsOf(report), memory: this.steps });
     const pulls = report.entries.reduce((sum, { result }) => sum + (result?.pulls.length ?? 0), 0);
     for (let done = 0; ; done += 1) {
       const step = steps.next();
@@ -168,7 +202,8 @@ export class Bench {
     if (await interrupted(work, { what: 'comparing the entries of the day', share: 0.99 })) return refused(CANCELLED);
     const verdicts = report.entries.flatMap((entry) => entry.verdicts);
     const limits = dayLimits(day.facts).health;
-    const health = dayHealth({ facts: day.facts, opened: rated, results: resultsOf(report), verdicts, limits });
+    const results = resultsOf(report);
+    const health = dayHealth({ facts: day.facts, opened: rated, results, verdicts, limits, memory: this.steps });
     this.healths.set(report, health);
     return answered(health);
   }
@@ -291,7 +326,7 @@ export class Bench {
     const opened = new Map<string, OpenEntry | undefined>();
     const { entries } = day.facts;
     for (const [i, entry] of entries.entries()) {
-      if (await interrupted(work, { what: `analysing ${entry.id}`, share: 0.5 + (0.3 * i) / entries.length }))
+      if (await interrupted(work, { what: `analysing ${entry.id}`, share: 0.5 + (0.2 * i) / entries.length }))
         return refused(CANCELLED);
       opened.set(entry.id, this.openEntry(day, entry, logs).open);
     }
@@ -306,10 +341,12 @@ export class Bench {
   }
 }
 
+type Rated = ReadonlyMap<string, OpenEntry | undefined>;
+
 /** A judged day and its entries on the day's clocks. */
 interface JudgedDay {
   readonly report: DayReport;
-  readonly rated: ReadonlyMap<string, OpenEntry | undefined>;
+  readonly rated: Rated;
   readonly asked: readonly VerdictInput[];
 }
 

@@ -32,7 +32,7 @@ const next = async (query?: Record<string, string>): Promise<NextView> =>
 describe('the limits of a day', () => {
   test('every limit has as many cells as there are speeds, or says why it cannot be told', async () => {
     const view = await limits();
-    expect(view.limits).toHaveLength(22);
+    expect(view.limits).toHaveLength(24);
     for (const { name, margin, over, tightest, why } of view.limits) {
       expect([margin.length, over.length], name).toEqual([view.speed.length, view.speed.length]);
       expect(tightest === undefined, name).toBe(why !== undefined);

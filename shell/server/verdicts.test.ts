@@ -41,8 +41,8 @@ describe('the verdict of a pull', () => {
     expect(verdict?.stop).toMatchObject({ class: 1, word: 'repeat' });
     const [spark, boost] = verdict?.occurrences ?? [];
     expect(spark?.hypotheses.map(({ fault, chance }) => `${fault} ${chance}`)).toEqual([
-      'ignition-breakup 0.92',
-      'spark-energy 0.06',
+      'ignition-breakup 92 %',
+      'spark-energy 6 %',
     ]);
     expect(spark?.hypotheses[0]?.evidence.map(({ weight }) => weight > 0)).toEqual([true, true, false]);
     expect(spark?.hypotheses[0]?.features[0]).toMatchObject({ value: 0.081, threshold: 0.02, settable: true });
@@ -69,6 +69,7 @@ describe('the verdict of a pull', () => {
     expect(day.stop).toMatchObject({ entry: 'pull-held', stop: { class: 2 } });
     expect(day.entries.flatMap(({ id, stop }) => (stop ? `${id} ${stop.class}` : []))).toEqual([
       'pull-2 1',
+      'pull-6 1',
       'pull-held 2',
     ]);
     expect(gateView.parse((await ask('/days/plateau/gate')).json()).stop?.stop.class).toBe(2);

@@ -211,6 +211,20 @@ describe('the rows of a map', () => {
     expect(refusalOf({ columns: good, reference: inFahrenheit }).kind).toBe('map-reference-invalid');
   });
 
+  it('are refused when a slower line lies above a faster one at the same flow, with place and numbers', () => {
+    const refusal = refusalOf({
+      columns: {
+        speed: { values: [60, 60, 60, 90, 90, 90, 120, 120, 120], unit: 'krpm' },
+        flow: { values: [0.08, 0.15, 0.22, 0.12, 0.24, 0.34, 0.2, 0.33, 0.45], unit: 'kg/s' },
+        pressureRatio: { values: [1.4, 1.38, 1.2, 1.3, 1.25, 1.1, 3.3, 3.1, 2.3], unit: '' },
+      },
+      reference: REFERENCE,
+    });
+    expect(refusal.kind).toBe('map-lines-cross');
+    expect(refusal.message).toContain('the line of 60.0 krpm has');
+    expect(refusal.numbers).toMatchObject({ flow: 0.15, below: 1.38 });
+  });
+
   it('are refused when two lines cross', () => {
     const swapped = ROWS.map(([s, f, p, e]) => [s === 90 ? 106 : s === 105 ? 91 : s, f, p, e]);
     expect(refusalOf({ columns: columnsOf(swapped), reference: REFERENCE }).kind).toBe('map-lines-cross');

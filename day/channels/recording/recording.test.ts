@@ -56,6 +56,15 @@ describe('the clock of a recording', () => {
     expect(refusal([3])).toContain('"time [s]": only one row has a time');
     expect(refusal([1, 2, 3])).toContain('no column counts it');
   });
+  it('counts from the first row where its zero is further away than an hour, and remembers what it showed there', () => {
+    const ofDay = timed(ramp((i) => 46_502.98 + 0.02 * i));
+    expect(ofDay.clock.times[0]).toBe(0);
+    expect(ofDay.clock.times[100]).toBeCloseTo(2, 9);
+    expect(ofDay.clock.started).toEqual({ value: 46_502.98, resolution: 0 });
+    const near = timed(ramp((i) => 3_600 + 0.02 * i));
+    expect(near.clock.times[0]).toBe(3_600);
+    expect(near.clock.started).toEqual({ value: 0, resolution: 0 });
+  });
   it('is refused for a row rate that is not above zero', () => {
     const outcome = toRecording({ table: exampleTable([rpm]), mapping: [rpmMapping], rowsPerSecond: 0 });
     expect(outcome).toMatchObject({ ok: false, refusal: { kind: 'invalid-row-rate' } });

@@ -21,7 +21,7 @@ export interface RecordingInput {
 
 /**
  * A table with its decided columns as channels in SI on one clock. Every column becomes a channel (undecided ones `unknown`),
- * only the column that became the clock does not. Missing cells stay NaN with their reason; held values are kept, `refreshRate` tells.
+ * only the column that became the clock does not. Times of day count from the first row. Missing cells stay NaN with their reason; held values are kept, `refreshRate` tells.
  *
  * Refused: no time column and no row rate, fewer than two rows with a time, or a row rate that is not above zero.
  */
@@ -37,7 +37,8 @@ export function toRecording(input: RecordingInput): Outcome<Recording> {
   const written = writtenTime(input, clockColumn, decided.get(clockColumn?.name ?? ''));
   if (!written.ok) return written;
   findings.push(...written.findings);
-  const base = timeBase(written.value);
+  const origin = originOf(written.value);
+  const base = timeBase(origin === 0 ? written.value : written.value.map((time) => time - origin));
   if (base.rows.length < 2) {
     return refused({
       kind: 'missing-time',
@@ -50,7 +51,7 @@ export function toRecording(input: RecordingInput): Outcome<Recording> {
   const channels = rest.map((column) => channelOf({ column, decided: decided.get(column.name), base, findings }));
   const bridged = bridgedPressures({ channels, mapping, given: input.barometricPressure, findings });
   const rates = refreshRates({ times: base.times, step: base.step, channels: bridged.map(({ samples }) => samples) });
-  const started = startTime(table, clockColumn, base.times[0]);
+  const started = startTime(table, clockColumn, { first: base.times[0], origin });
   const clock = {
     name: clockColumn?.name ?? 'rows',
     times: base.times,
@@ -65,6 +66,15 @@ export function toRecording(input: RecordingInput): Outcome<Recording> {
     channels: bridged.map((channel, i) => ({ ...channel, refreshRate: rates[i] })),
     findings: named,
   });
+}
+
+/** A clock that begins later than this tells the time of day, or counts from somewhere else [s]. @source our default */
+const ELSEWHERE = 3600;
+
+/** Where a record counts from, on the clock as written [s]: that clock's own zero, or the first row where its zero is far away. */
+function originOf(written: Float64Array): number {
+  const first = written.find((time) => Number.isFinite(time)) ?? 0;
+  return Math.abs(first) > ELSEWHERE ? first : 0;
 }
 
 /** Time per row in s, unwrapped; from the row number when there is only a row rate. */

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
 import { startTime } from './start-time.ts';
 
-const at = (...preamble: string[]): ReturnType<typeof startTime> => startTime({ preamble }, undefined, 0);
+const at = (...preamble: string[]): ReturnType<typeof startTime> =>
+  startTime({ preamble }, undefined, { first: 0, origin: 0 });
 
 test.each([
   ['Recorded 2041-09-12 09:50:12', 35_412, 1],
@@ -21,5 +22,5 @@ test('two stamps leave it open, minutes alone and a longer number are no stamp',
 });
 
 test('a stamp counts for the first row, whatever its own time is', () => {
-  expect(startTime({ preamble: ['09:00:10'] }, undefined, 2.5)?.value).toBe(32_408);
+  expect(startTime({ preamble: ['09:00:10'] }, undefined, { first: 2.5, origin: 0 })?.value).toBe(32_408);
 });

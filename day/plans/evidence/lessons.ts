@@ -3,7 +3,7 @@ import { borderSeen } from '../limits/border-seen.ts';
 import type { Foresight } from '../limits/foresight.ts';
 import { headLiftPressureOf } from '../limits/head-lift-evidence.ts';
 import { knockIntegralLimitOf } from '../limits/knock-evidence.ts';
-import { LIMIT_RULES } from '../limits/limits-of.ts';
+import { limitBy } from '../limits/limits-of.ts';
 import { sparkDemandFactorOf } from '../limits/spark-evidence.ts';
 import type { KnownValue, PredictedLine } from '../model/engine-model.ts';
 import type { Moment } from './moment.ts';
@@ -34,7 +34,7 @@ function sparkLesson(foresight: Foresight, pulls: readonly WatchedPull[]): Known
   const found = placesOf(foresight, pulls, {
     ...{ faults: ['ignition-breakup', 'spark-energy'], sign: 'at once', lasting: false },
     hardness: ({ step, told: prediction }) => {
-      const { required, available } = LIMIT_RULES['spark voltage'](foresight.model, prediction, step);
+      const { required, available } = limitBy('spark voltage', { model: foresight.model, prediction, step });
       return required[0] / available[0];
     },
   });

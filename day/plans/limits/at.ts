@@ -12,6 +12,7 @@ import { type CompressorPicture, compressorPictureOf } from './pictures/compress
 import { type CompressorPoints, compressorPointsOf } from './pictures/compressor-points.ts';
 import { type CrankPicture, crankPictureOf } from './pictures/crank-picture.ts';
 import { type MapAxes, type SparkMarginMap, sparkMarginMapOf } from './pictures/spark-margin-map.ts';
+import { type PressureRoom, pressureRoomOf } from './pressure-room.ts';
 
 /** A model with the predictor of this package. */
 export function foresightOf(model: EngineModel): Foresight {
@@ -31,6 +32,15 @@ export function nextLimits(model: EngineModel, step: Step, question?: NextQuesti
 /** As {@link largestPressureOf}. */
 export function largestPressure(model: EngineModel, step: Step, question: PressureQuestion): LargestPressure {
   return largestPressureOf(foresightOf(model), step, question);
+}
+
+/** As {@link pressureRoomOf}. */
+export function pressureRoom(
+  model: EngineModel,
+  step: Step,
+  question?: Parameters<typeof pressureRoomOf>[2],
+): PressureRoom {
+  return pressureRoomOf(foresightOf(model), step, question);
 }
 
 /** As {@link goalOf}. */

@@ -1,8 +1,9 @@
 import type { Step } from '../model/engine-model.ts';
+import { judgedFrom } from '../model/held.ts';
 import type { Foresight } from './foresight.ts';
 import type { Limit, LimitName } from './limit.ts';
 import { usualSpeeds } from './speeds.ts';
-import { firstCrossing, limitOverSweep, type Sweep, sweepOf } from './sweep.ts';
+import { limitOverSweep, passedFrom, type Sweep, sweepOf } from './sweep.ts';
 
 export interface PressureQuestion {
   readonly name: LimitName;
@@ -14,7 +15,8 @@ export interface PressureQuestion {
 
 /**
  * Arrays as long as `speed`. manifoldPressure: with even odds the limit less its margin is just reached [Pa]; NaN where it is not reached
- * up to `within` [Pa], the highest pressure that was still inside, or where nothing can be said (`within` NaN too).
+ * up to `within` [Pa], the highest pressure that was still inside, or where nothing can be said (`within` NaN too). everywhere: passed at every
+ * pressure that was looked at. judged: the day's pulls held such a pressure there, or no pull tells.
  */
 export interface LargestPressure {
   readonly name: LimitName;
@@ -23,6 +25,8 @@ export interface LargestPressure {
   readonly manifoldPressure: Float64Array;
   readonly standardUncertainty: Float64Array;
   readonly within: Float64Array;
+  readonly everywhere: readonly boolean[];
+  readonly judged: readonly boolean[];
   readonly why?: string;
   readonly missing: readonly string[];
   readonly assumed: readonly string[];
@@ -36,46 +40,54 @@ export interface LargestPressure {
  * @source  root between pressures 5 % apart; JCGM 100:2008, equation 10
  */
 export function largestPressureOf(foresight: Foresight, step: Step, question: PressureQuestion): LargestPressure {
-  const speeds = question.speeds ?? usualSpeeds(foresight.model);
+  const { model } = foresight;
+  const speeds = question.speeds ?? usualSpeeds(model);
   const sweep = sweepOf(foresight, step, speeds);
   const limits = limitOverSweep(foresight, { sweep, step }, question.name);
   const margin = question.margin ?? limits[0].kept ?? 0;
-  const column = () => new Float64Array(speeds.length).fill(Number.NaN);
-  const found = { manifoldPressure: column(), standardUncertainty: column(), within: column() };
-  for (let i = 0; i < speeds.length; i++) {
-    const here = largestAt(sweep, { limits, margin }, i);
-    found.manifoldPressure[i] = here.pressure;
-    found.standardUncertainty[i] = here.spread;
-    found.within[i] = here.within;
-  }
+  const rows = [...speeds].map((_, i) => largestAt(sweep, { limits, margin }, i));
   const { why, missing, assumed } = limits[limits.length - 1].why === undefined ? limits[limits.length - 1] : limits[0];
   return {
-    name: question.name,
-    margin,
-    speed: speeds,
-    ...found,
+    ...{ name: question.name, margin, speed: speeds, missing, assumed },
+    manifoldPressure: Float64Array.from(rows, ({ pressure }) => pressure),
+    standardUncertainty: Float64Array.from(rows, ({ spread }) => spread),
+    within: Float64Array.from(rows, ({ within }) => within),
+    everywhere: rows.map(({ everywhere }) => everywhere),
+    judged: rows.map(({ pressure, within }, i) => {
+      const at = Number.isFinite(pressure) ? pressure : within;
+      return !(speeds[i] < judgedFrom(model, Number.isFinite(at) ? at : step.manifoldPressure));
+    }),
     ...(why === undefined ? {} : { why }),
-    missing,
-    assumed,
   };
 }
 
+interface LargestHere {
+  readonly pressure: number;
+  readonly spread: number;
+  readonly within: number;
+  readonly everywhere: boolean;
+}
+
 function largestAt(
-  { pressures }: Sweep,
+  sweep: Sweep,
   { limits, margin }: { readonly limits: readonly Limit[]; readonly margin: number },
   i: number,
-): { readonly pressure: number; readonly spread: number; readonly within: number } {
+): LargestHere {
+  const { pressures } = sweep;
   const bare = (limit: Limit): number => (limit.available[i] / (1 - (limit.kept ?? 0))) * (1 - margin);
   const use = limits.map((limit) => limit.required[i] / bare(limit) - 1);
-  let within = Number.NaN;
-  use.forEach((value, k) => {
-    if (value < 0) within = pressures[k];
-  });
-  const crossing = firstCrossing(pressures, use);
-  if (!crossing) return { pressure: Number.NaN, spread: Number.NaN, within };
+  const passed = passedFrom(sweep, use);
+  if (passed?.kind !== 'crossing') {
+    let within = Number.NaN;
+    use.forEach((value, k) => {
+      if (value <= 0) within = pressures[k];
+    });
+    const everywhere = passed?.kind === 'everywhere';
+    return { pressure: Number.NaN, spread: Number.NaN, within: everywhere ? Number.NaN : within, everywhere };
+  }
   const spread = (limit: Limit): number =>
     Math.hypot(limit.requiredUncertainty[i] / bare(limit), limit.availableUncertainty[i] / limit.available[i]);
-  const { index, share, slope, pressure } = crossing;
+  const { index, share, slope, pressure } = passed.crossing;
   const there = (1 - share) * spread(limits[index]) + share * spread(limits[index + 1]);
-  return { pressure, spread: there / slope, within: pressure };
+  return { pressure, spread: there / slope, within: pressure, everywhere: false };
 }

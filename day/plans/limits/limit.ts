@@ -18,6 +18,8 @@ export type LimitName =
   | 'bearing film'
   | 'piston speed'
   | 'engine speed'
+  | 'valve float'
+  | 'belt speed'
   | 'exhaust temperature'
   | 'traction'
   | 'roller force'
@@ -46,6 +48,8 @@ export interface Limit {
   /** Share of the bare limit that `available` already holds back [1]; absent: none. */
   readonly kept?: number;
   readonly why?: string;
+  /** The engine has no such part: it is no limit of its, rather than one of which nothing is known. */
+  readonly applies?: false;
   readonly missing: readonly string[];
   readonly assumed: readonly string[];
   /** Borders that the day itself showed, in words: `head lift at 4250 rpm in pull 24`; absent: none. */

@@ -1,6 +1,8 @@
 import type { EngineModel, Prediction, Step } from '../model/engine-model.ts';
+import { notApplicable } from './applies.ts';
 import type { Foresight } from './foresight.ts';
 import { bearingFilm } from './kinds/bearing-film.ts';
+import { beltSpeed } from './kinds/belt-speed.ts';
 import { chargeTemperature } from './kinds/charge-temperature.ts';
 import { coilHeat } from './kinds/coil-heat.ts';
 import { compressorChoke } from './kinds/compressor-choke.ts';
@@ -21,6 +23,7 @@ import { rollerPower } from './kinds/roller-power.ts';
 import { rollerSpeed } from './kinds/roller-speed.ts';
 import { sparkVoltage } from './kinds/spark-voltage.ts';
 import { traction } from './kinds/traction.ts';
+import { valveFloat } from './kinds/valve-float.ts';
 import { wastegateAuthority } from './kinds/wastegate-authority.ts';
 import type { Limit, LimitName } from './limit.ts';
 
@@ -28,7 +31,7 @@ import type { Limit, LimitName } from './limit.ts';
 export type LimitRule = (model: EngineModel, prediction: Prediction, step: Step) => Limit;
 
 /** Every limit that is known, in the order in which a reader meets them. */
-export const LIMIT_RULES: Readonly<Record<LimitName, LimitRule>> = {
+const LIMIT_RULES: Readonly<Record<LimitName, LimitRule>> = {
   'spark voltage': sparkVoltage,
   'coil heat': coilHeat,
   'compressor speed': compressorSpeed,
@@ -45,6 +48,8 @@ export const LIMIT_RULES: Readonly<Record<LimitName, LimitRule>> = {
   'bearing film': bearingFilm,
   'piston speed': pistonSpeed,
   'engine speed': engineSpeed,
+  'valve float': valveFloat,
+  'belt speed': beltSpeed,
   'exhaust temperature': exhaustTemperature,
   traction,
   'roller force': rollerForce,
@@ -71,6 +76,8 @@ export const LIMIT_NAMES: readonly LimitName[] = [
   'bearing film',
   'piston speed',
   'engine speed',
+  'valve float',
+  'belt speed',
   'exhaust temperature',
   'traction',
   'roller force',
@@ -79,10 +86,30 @@ export const LIMIT_NAMES: readonly LimitName[] = [
   'charge temperature',
 ];
 
+/** One limit from what was foretold; where the engine has no such part, that. */
+export function limitBy(
+  name: LimitName,
+  { model, prediction, step }: { readonly model: EngineModel; readonly prediction: Prediction; readonly step: Step },
+): Limit {
+  const limit = LIMIT_RULES[name](model, prediction, step);
+  const why = notApplicable(model, name);
+  return why === undefined ? limit : emptied(limit, why);
+}
+
+function emptied(limit: Limit, why: string): Limit {
+  const nothing = new Float64Array(limit.speed.length).fill(Number.NaN);
+  return {
+    ...{ name: limit.name, subject: limit.subject, kind: limit.kind, source: limit.source, speed: limit.speed },
+    ...{ required: nothing, requiredUncertainty: nothing, available: nothing, availableUncertainty: nothing },
+    ...{ margin: nothing, marginUncertainty: nothing, over: nothing },
+    ...{ why, applies: false, missing: [], assumed: [] },
+  };
+}
+
 /** Every limit for one step over engine speeds [rad/s], known or with the reason why not. */
 export function limitsOf({ model, predict }: Foresight, step: Step, speeds: Float64Array): readonly Limit[] {
   const prediction = predict(step, speeds);
-  return LIMIT_NAMES.map((name) => LIMIT_RULES[name](model, prediction, step));
+  return LIMIT_NAMES.map((name) => limitBy(name, { model, prediction, step }));
 }
 
 /** One limit by name. */
@@ -91,5 +118,6 @@ export function limitOf(
   name: LimitName,
   at: { readonly step: Step; readonly speeds: Float64Array },
 ): Limit {
-  return LIMIT_RULES[name](foresight.model, foresight.predict(at.step, at.speeds), at.step);
+  const { model, predict } = foresight;
+  return limitBy(name, { model, prediction: predict(at.step, at.speeds), step: at.step });
 }

@@ -1,10 +1,13 @@
 import type { Step } from '../model/engine-model.ts';
-import { heldFrom, SLOWER } from '../model/held.ts';
+import { judgedFrom } from '../model/held.ts';
+import { highestPressure } from './applies.ts';
 import type { Foresight } from './foresight.ts';
+import { ledgerOf } from './ledger.ts';
 import type { Limit, LimitName, NextLimit } from './limit.ts';
 import { LIMIT_NAMES } from './limits-of.ts';
 import { usualSpeeds } from './speeds.ts';
-import { firstCrossing, limitOverSweep, type Sweep, sweepOf } from './sweep.ts';
+import { outsideAir } from './surroundings.ts';
+import { limitOverSweep, passedFrom, type Sweep, sweepOf } from './sweep.ts';
 
 /** @param speeds [rad/s]; default {@link usualSpeeds} */
 export interface NextQuestion {
@@ -19,7 +22,7 @@ export interface NextQuestion {
  *
  * Engine speeds at which the turbine cannot hold the pressure, or at which the day's pulls did not yet have it, are left out. The gate itself is
  * at its end only where no engine speed holds the pressure.
- * Limits that are not passed up to 1.75 times the step's pressure, and those that cannot be known, are not in the list.
+ * Without a compressor nothing above the pressure outside is listed. Limits that are not passed up to 1.75 times the step's pressure, and those that cannot be known, are not in the list.
  *
  * @source  root between pressures 5 % apart; JCGM 100:2008, equation 10
  */
@@ -28,11 +31,14 @@ export function nextLimitsOf(foresight: Foresight, step: Step, question: NextQue
   const sweep = sweepOf(foresight, step, speeds);
   const gate = limitOverSweep(foresight, { sweep, step }, 'wastegate authority');
   const found: NextLimit[] = [];
+  const outside = outsideAir(step, ledgerOf(foresight.model)).pressure;
+  // a pressure that somebody asks for is answered, whoever is to make it
+  const highest = Math.max(highestPressure(foresight.model, outside), step.manifoldPressure);
   for (const name of LIMIT_NAMES) {
     const gateItself = name === 'wastegate authority';
     const limits = gateItself ? gate : limitOverSweep(foresight, { sweep, step }, name);
     const next = gateItself ? gateAtItsEnd(foresight, sweep, gate) : nextOf(foresight, sweep, { limits, gate, name });
-    if (next) found.push(next);
+    if (next && next.manifoldPressure <= highest) found.push(next);
   }
   return found.sort((a, b) => a.manifoldPressure - b.manifoldPressure);
 }
@@ -50,8 +56,8 @@ function nextOf({ model }: Foresight, sweep: Sweep, { limits, gate, name }: Swep
     const here = passedAt(sweep, limits, i);
     if (!here || (best && best.manifoldPressure <= here.manifoldPressure)) continue;
     // below the boost threshold an engine speed is no worst case: the pressure does not come about there
-    const threshold = SLOWER * heldFrom(model.held ?? [], here.manifoldPressure);
-    if (!isHeld(gate[here.index], i) || speeds[i] < threshold) continue;
+    const judged = judgedFrom(model, Math.max(here.manifoldPressure, here.everywhere ? sweep.pressures[sweep.own] : 0));
+    if (!isHeld(gate[here.index], i) || speeds[i] < judged) continue;
     const { index: _index, ...rest } = here;
     best = { name, speed: speeds[i], assumed: limits[0].assumed, ...rest };
   }
@@ -85,22 +91,25 @@ function isHeld(gate: Limit, i: number): boolean {
 /** index: of the pressure of the sweep at which, or just below which, the limit is passed. */
 type Passed = Pick<NextLimit, 'manifoldPressure' | 'standardUncertainty' | 'everywhere'> & { readonly index: number };
 
-/** Use of a limit by which it counts as passed without rising [1]; equality is no passing. @source our default: rounding */
-const PASSED = 1e-9;
-
-function passedAt({ pressures }: Sweep, limits: readonly Limit[], i: number): Passed | undefined {
+function passedAt(sweep: Sweep, limits: readonly Limit[], i: number): Passed | undefined {
   // use of the limit: near straight over pressure, where its margin is not
-  const use = limits.map(({ required, available }) => required[i] / available[i] - 1);
-  const first = use.findIndex((value) => !Number.isNaN(value));
-  if (first < 0) return undefined;
-  if (use[first] > PASSED) {
-    return { manifoldPressure: pressures[first], standardUncertainty: Number.NaN, everywhere: true, index: first };
+  const passed = passedFrom(
+    sweep,
+    limits.map(({ required, available }) => required[i] / available[i] - 1),
+  );
+  if (!passed) return undefined;
+  if (passed.kind === 'everywhere') {
+    const { index } = passed;
+    return {
+      manifoldPressure: sweep.pressures[index],
+      standardUncertainty: Number.NaN,
+      everywhere: true,
+      index: sweep.own,
+    };
   }
-  const crossing = firstCrossing(pressures, use);
-  if (!crossing) return undefined;
   const spread = (limit: Limit): number =>
     Math.hypot(limit.requiredUncertainty[i], limit.availableUncertainty[i]) / limit.available[i];
-  const { index, share } = crossing;
+  const { index, share, slope, pressure } = passed.crossing;
   const there = (1 - share) * spread(limits[index]) + share * spread(limits[index + 1]);
-  return { manifoldPressure: crossing.pressure, standardUncertainty: there / crossing.slope, index };
+  return { manifoldPressure: pressure, standardUncertainty: there / slope, index };
 }

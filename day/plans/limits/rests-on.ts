@@ -26,6 +26,8 @@ export const RESTS_ON: Readonly<Record<LimitName, readonly string[]>> = {
   'bearing film': [...FIRING, 'bore', 'stroke', 'rodLength'],
   'piston speed': ['stroke'],
   'engine speed': [],
+  'valve float': [],
+  'belt speed': [],
   'exhaust temperature': FILLING,
   traction: WHEEL,
   'roller force': WHEEL,

@@ -41,6 +41,31 @@ describe('a limit that a person states', () => {
   });
 });
 
+describe('limits that only their owner knows', () => {
+  it('valves and belts are judged where a speed is stated, and unknown where none is', () => {
+    expect(at('valve float', { valveFloatSpeed: measured(6000 * RPM, 0) }).over).toEqual(Float64Array.of(0, 1));
+    expect(at('belt speed', { beltSpeedLimit: measured(7000 * RPM, 0) }).over).toEqual(Float64Array.of(0, 0));
+    expect(at('valve float').why).toMatch(/valveFloatSpeed/);
+  });
+
+  it('shells, pistons and coils are held against what is stated', () => {
+    expect(at('bearing film', { bearingLoadLimit: measured(90e6, 0) }).available[0]).toBe(90e6);
+    expect(at('piston speed', { pistonSpeedLimit: measured(25, 0) }).available[0]).toBe(25);
+    expect(at('coil heat', { largestCoilDuty: measured(0.5, 0) }).available[0]).toBe(0.5);
+    const twice = at('coil heat', { sparksPerCycle: measured(2, 0) }).required[1];
+    expect(twice / at('coil heat').required[1]).toBeCloseTo(2, 9);
+  });
+
+  it('ballast adds its weight to the tyres, a hot tread takes grip away', () => {
+    const grip = { gripKnee: measured(328, 0), gripPerKelvin: measured(0.0015, 0) };
+    const [bare] = at('traction', grip).available;
+    const [loaded] = at('traction', grip, { ...STEP, ballast: 100 }).available;
+    const [hot] = at('traction', grip, { ...STEP, treadTemperature: 348 }).available;
+    expect(loaded).toBeGreaterThan(bare + 0.4 * 980);
+    expect(hot).toBeLessThan(bare);
+  });
+});
+
 describe('fuel pumps', () => {
   const flow = measured(0.048, 0.001);
   const stated = {

@@ -18,6 +18,24 @@ describe('a step as a person writes it', () => {
     expect(findings).toEqual([]);
   });
 
+  it('reads another fuel, ethanol, ballast and tread; refuses a fuel it does not know and the number of a gear', () => {
+    const read = stepOf('MAP 215 kPa, fuel methanol, ballast 120 kg, tread 70 °C, ethanol 85 %');
+    expect(read.ok && read.value.step).toMatchObject({ fuel: 'methanol', ballast: 120, ethanolShare: 0.85 });
+    for (const [text, kind] of [
+      ['MAP 215 kPa, fuel kerosene', 'unknown-word'],
+      ['MAP 215 kPa, fuel LPG, fuel petrol', 'written-twice'],
+      ['MAP 215 kPa, gear 3', 'not-a-setting'],
+    ] as const) {
+      const refused = stepOf(text);
+      expect(refused.ok ? '' : refused.refusal.kind).toBe(kind);
+    }
+  });
+
+  it('says a range in the unit of the quantity', () => {
+    const refused = stepOf('MAP 2 kPa');
+    expect(refused.ok ? '' : refused.refusal.message).toMatch(/2\.0 kPa, valid 30\.0 kPa – 800\.0 kPa/);
+  });
+
   it('angles without a unit are degrees, and the answer says so', () => {
     const read = stepOf('MAP 2.15 bar; phase 3; timing −2');
     expect(read.ok && read.value.findings.map(({ kind }) => kind)).toEqual(['unit-taken', 'unit-taken']);

@@ -1,12 +1,13 @@
 import {
   answered,
   type Finding,
-  KINDS,
+  formatQuantity,
   type Outcome,
   parseQuantity,
   type QuantityKind,
   refused,
 } from '../../../core/quantities/index.ts';
+import type { FuelName } from '../../pulls/index.ts';
 import type { Step } from '../model/engine-model.ts';
 
 /** A step as it was written, and what must be known about the reading. */
@@ -15,7 +16,9 @@ export interface StepRead {
   readonly findings: readonly Finding[];
 }
 
-type StepField = keyof Step;
+type StepField = Exclude<keyof Step, 'fuel'>;
+
+const FUELS = ['petrol', 'ethanol blend', 'methanol', 'methane', 'LPG'] as const;
 
 /** What a person may write before a number. `bare`: unit taken when none is written, said in a finding. */
 interface StepWord {
@@ -78,6 +81,9 @@ const WORDS: readonly StepWord[] = [
   { words: ['humidity', 'relative humidity', 'rh'], field: 'relativeHumidity', kind: 'fraction', low: 0, high: 1 },
   { words: ['soak', 'heat soak'], field: 'soak', kind: 'temperature-difference', low: -50, high: 150 },
   { words: ['inlet loss'], field: 'inletLoss', kind: 'pressure-difference', low: 0, high: 50e3 },
+  { words: ['ethanol', 'ethanol share'], field: 'ethanolShare', kind: 'fraction', low: 0, high: 1 },
+  { words: ['ballast'], field: 'ballast', kind: 'mass', low: 0, high: 5000 },
+  { words: ['tread', 'tread temperature'], field: 'treadTemperature', kind: 'temperature', low: 250, high: 450 },
   { words: ['octane', 'ron'], field: 'octane', kind: 'ratio', low: 60, high: 140 },
 ];
 
@@ -86,6 +92,7 @@ const REFUSED_WORDS: Readonly<Record<string, string>> = {
   boost: 'gauge pressure says nothing without the barometer: write the absolute pressure as `MAP 215 kPa`',
   power: 'a step says what is set, not what comes out',
   torque: 'a step says what is set, not what comes out',
+  gear: 'its number says nothing of what it does: write the overall ratio as `ratio 5.2`',
 };
 
 /**
@@ -103,9 +110,17 @@ export function stepOf(text: string): Outcome<StepRead> {
     return no('ambiguous-number', message, comma[0]);
   }
   const found = new Map<StepField, number>();
+  let fuel: FuelName | undefined;
   const findings: Finding[] = [];
   for (const part of plain.split(/[,;\n]/).map((piece) => piece.trim())) {
     if (part === '') continue;
+    const named = /^fuel\s*[:=]?\s*(.*)$/iu.exec(part);
+    if (named) {
+      if (fuel) return no('written-twice', `invalid step: "${part}" says again what was said before`, part);
+      fuel = FUELS.find((name) => name.toLowerCase() === named[1].toLowerCase());
+      if (!fuel) return no('unknown-word', `unknown fuel: "${part}", expected one of ${FUELS.join(', ')}`, part);
+      continue;
+    }
     const read = partOf(part);
     if (!read.ok) return read;
     const { field, value } = read.value;
@@ -116,7 +131,7 @@ export function stepOf(text: string): Outcome<StepRead> {
   const manifoldPressure = found.get('manifoldPressure');
   if (manifoldPressure === undefined)
     return no('missing-manifold-pressure', 'missing manifold pressure: expected such as MAP 215 kPa', text);
-  const step: Step = { ...Object.fromEntries(found), manifoldPressure };
+  const step: Step = { ...Object.fromEntries(found), ...(fuel ? { fuel } : {}), manifoldPressure };
   return answered({ step, findings }, findings);
 }
 
@@ -153,7 +168,9 @@ function readValue(
   const { value, standardUncertainty } = read.value;
   if (!(value >= known.low && value <= known.high)) {
     const { low, high } = known;
-    const message = `${known.words[0]} out of validity: ${value}, valid ${low}–${high} ${KINDS[known.kind].si} (in "${part}")`;
+    const shown = (one: number): string => formatQuantity(one, known.kind);
+    const hint = known.field === 'timing' ? '; it is counted on top of the day’s timing' : '';
+    const message = `${known.words[0]} out of validity: ${shown(value)}, valid ${shown(low)} – ${shown(high)} (in "${part}")${hint}`;
     return refused({
       kind: 'out of validity',
       message,

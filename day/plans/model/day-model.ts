@@ -4,13 +4,14 @@ import type { DayVerdicts } from '../../verdicts/index.ts';
 import { type Calibration, calibrated } from './calibration.ts';
 import type { EngineModel, KnownValue } from './engine-model.ts';
 import { engineOf } from './engine-of.ts';
+import { fuelChoice, fuelName } from './fuel-of.ts';
 import { habitsOf, type SeenHabits } from './habits.ts';
 import { heldOf } from './held.ts';
 import { knownValues, type Numbers } from './known-values.ts';
 import { numbersOf } from './numbers.ts';
 import { type Observation, type Observations, observationsOf } from './observations.ts';
 import { type Parameter, parametersOf } from './parameters.ts';
-import { ignitionWords, priorModel } from './prior-model.ts';
+import { burningWords, priorModel } from './prior-model.ts';
 import { measuredToday, settingNumbers } from './settings.ts';
 import { unknownOf } from './unknown.ts';
 
@@ -51,15 +52,16 @@ function taught({ input, seen, settings, before, observations }: Lesson): Engine
   const { points, used, leftOut } = observations;
   const values = knownValues(facts, seen, settings);
   const redline = values.get('redline')?.value ?? 700;
-  const fuel = facts.parts?.fuel;
+  const fuel = fuelName(facts);
   const boosted = (before.boosted ?? false) || points.some((p) => p.manifoldPressure > 1.1 * p.ambientPressure);
-  const parts = engineOf(values, fuel);
+  const parts = engineOf(values, fuelChoice(facts));
   const habits = habitsOf(habitsSeen(points), { redline, fuel });
   const parameters = parametersOf(values).map((one) => withShared(one, observations.shared));
   const numbers = numbersOf({ values, parameters: [] });
   const fit = calibrated({ ...parts, map, boosted, parameters, numbers, observations, habits });
   return {
     ...parts,
+    ...(fuel === undefined ? {} : { fuel }),
     engine: { ...parts.engine, fit: fitOf(parts.engine.fit, fit) },
     map,
     values: withLearnt(values, parameters, fit),
@@ -67,7 +69,7 @@ function taught({ input, seen, settings, before, observations }: Lesson): Engine
     parameters: fit.parameters,
     covariance: fit.covariance,
     pulls: used.length,
-    unknown: [...ignitionWords(facts), ...unknownOf(points, { parameters, fit, redline })],
+    unknown: [...burningWords(facts, parts.gas.fuel), ...unknownOf(points, { parameters, fit, redline, boosted, map })],
     boosted,
     misfit: fit.misfit,
     held: boosted ? heldOf(points) : [],

@@ -1,5 +1,6 @@
 import type { CompressorMap, CycleEngine, GasModel } from '../../../core/physics/index.ts';
 import type { Measured, QuantityKind } from '../../../core/quantities/index.ts';
+import type { FuelName } from '../../pulls/index.ts';
 
 /** One number that an answer rests on: stated by a person, read from the day's clean pulls, or a usual value of the trade. SI by `kind`. */
 export interface KnownValue extends Measured {
@@ -27,6 +28,8 @@ export interface Habits {
 export interface EngineModel {
   readonly engine: CycleEngine;
   readonly gas: GasModel;
+  /** By name where it has one; absent: petrol. */
+  readonly fuel?: FuelName;
   readonly map: CompressorMap | undefined;
   readonly values: ReadonlyMap<string, KnownValue>;
   readonly habits: Habits;
@@ -82,6 +85,14 @@ export interface Step {
   /** Additional loss before the compressor at the rated flow [Pa]. */
   readonly inletLoss?: number;
   readonly octane?: number;
+  /** Another fuel than the day's; its octane number, air need and full-load mixture come with it. */
+  readonly fuel?: FuelName;
+  /** Ethanol by volume in petrol [1]. */
+  readonly ethanolShare?: number;
+  /** Added over the driven axle [kg]. */
+  readonly ballast?: number;
+  /** Of the tyres' tread [K]. */
+  readonly treadTemperature?: number;
 }
 
 /** Arrays as long as `speed`; u…: standard uncertainty. What cannot be computed is NaN and named in `missing`. */

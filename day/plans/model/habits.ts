@@ -27,7 +27,7 @@ interface Belief {
 }
 
 /** Best mixture for full load by fuel [1]. @source common practice, no source */
-const FULL_LOAD_LAMBDA: Readonly<Record<FuelName, number>> = {
+export const FULL_LOAD_LAMBDA: Readonly<Record<FuelName, number>> = {
   petrol: 0.82,
   'ethanol blend': 0.82,
   methanol: 0.8,
@@ -53,7 +53,11 @@ export function habitsOf(seen: SeenHabits, { redline, fuel }: { redline: number;
       spreads: [5 * DEGREE, 4 * DEGREE, 4 * DEGREE, 3 * DEGREE],
       scatter: 0.5 * DEGREE,
     }),
-    lambda: line(seen.lambda, { usual: () => mixture, spreads: [0.04, 0.02, 0.02, 0.02], scatter: 0.008 }),
+    lambda: line(seen.lambda, {
+      usual: () => mixture,
+      spreads: fuel === 'diesel' ? [0.15, 0.1, 0.1, 0.1] : [0.04, 0.02, 0.02, 0.02],
+      scatter: fuel === 'diesel' ? 0.02 : 0.008,
+    }),
     camPhase:
       seen.camPhase.length > 0
         ? line(seen.camPhase, {

@@ -1,8 +1,8 @@
-import type { Held } from './engine-model.ts';
+import type { EngineModel, Held } from './engine-model.ts';
 import type { Observation } from './observations.ts';
 
 /** Share of the lowest speed at which pulls had a pressure, down to which it may come about [1]. @source our default: another ramp is there a little earlier */
-export const SLOWER = 0.95;
+const SLOWER = 0.95;
 
 /** Share of a pull's usual pressure from which on it counts as held [1]. @source our default */
 const THERE = 0.96;
@@ -31,4 +31,12 @@ export function heldFrom(held: readonly Held[], pressure: number): number {
   const highest = held[held.length - 1]?.pressure ?? 0;
   const near = held.filter((one) => one.pressure >= Math.min(NEAR * pressure, highest));
   return near.length > 0 ? Math.min(...near.map(({ from }) => from)) : 0;
+}
+
+/**
+ * Lowest engine speed at which a manifold pressure is judged [rad/s]: a little below the lowest at which pulls held it; 0 without a pull. Further
+ * down the turbine has not brought it about yet, and no limit is met there.
+ */
+export function judgedFrom({ held = [] }: Pick<EngineModel, 'held'>, pressure: number): number {
+  return SLOWER * heldFrom(held, pressure);
 }

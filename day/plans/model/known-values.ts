@@ -1,8 +1,9 @@
-import { standardAtmosphere } from '../../../core/physics/index.ts';
+import { ELECTRODE_FACTORS, standardAtmosphere } from '../../../core/physics/index.ts';
 import { length, type Measured, type QuantityKind } from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../pulls/index.ts';
 import type { KnownValue } from './engine-model.ts';
-import { PRIORS, type Prior } from './priors.ts';
+import { isCompressionIgnition } from './fuel-of.ts';
+import { type Prior, priorsFor } from './priors.ts';
 
 /** Numbers a person stated, and what the logs told; names as in the facts. */
 export type Numbers = ReadonlyMap<string, Measured>;
@@ -23,7 +24,8 @@ export function knownValues(
   const stated = new Map([...statedNumbers(facts), ...settings]);
   const values = new Map<string, KnownValue>();
   const known = (name: string): number => values.get(name)?.value ?? stated.get(name)?.value ?? Number.NaN;
-  for (const prior of PRIORS) values.set(prior.name, knownValue(prior, { stated, measuredToday, known }));
+  const priors = priorsFor({ compressionIgnition: isCompressionIgnition(facts) });
+  for (const prior of priors) values.set(prior.name, knownValue(prior, { stated, measuredToday, known }));
   for (const [name, kind, share] of NO_PRIOR) {
     const found = stated.get(name) ?? measuredToday.get(name);
     const origin = stated.has(name) ? 'stated' : 'measured today';
@@ -44,10 +46,26 @@ const NO_PRIOR: readonly (readonly [string, QuantityKind, number])[] = [
   ['injectorFlow', 'mass-flow', STATED],
   ['ethanolShare', 'fraction', STATED],
   ['compressorWheel', 'length', STATED],
+  ['compressorTipLimit', 'piston-speed', EXACT],
+  ['compressorSpeedMargin', 'fraction', EXACT],
+  ['compressors', 'count', EXACT],
   ['turboSpeedLimit', 'turbo-speed', EXACT],
+  ['coilCapacitance', 'capacitance', 0.1],
+  ['coilTransfer', 'fraction', 0.05],
+  ['largestCoilDuty', 'fraction', EXACT],
+  ['sparksPerCycle', 'count', EXACT],
+  ['electrodeFactor', 'ratio', EXACT],
   ['sparkVoltage', 'high-voltage', EXACT],
-  ['headLiftPressure', 'absolute-pressure', EXACT],
-  ['peakPressureLimit', 'absolute-pressure', EXACT],
+  ['headLiftPressure', 'cylinder-pressure', EXACT],
+  ['peakPressureLimit', 'cylinder-pressure', EXACT],
+  ['bearingLoadLimit', 'bearing-load', EXACT],
+  ['pistonSpeedLimit', 'piston-speed', EXACT],
+  ['valveFloatSpeed', 'engine-speed', EXACT],
+  ['beltSpeedLimit', 'engine-speed', EXACT],
+  ['treadTemperature', 'temperature', 0.01],
+  ['gripKnee', 'temperature', EXACT],
+  ['gripPerKelvin', 'ratio', 0.2],
+  ['heatingValue', 'specific-energy', 0.01],
   ['exhaustTemperatureLimit', 'temperature', EXACT],
   ['chargeTemperatureLimit', 'temperature', EXACT],
   ['clampForce', 'force', STATED],
@@ -102,6 +120,7 @@ function statedNumbers({ parts = {}, vehicle, engine, roller, ambient, place }: 
       if (number) found.set(name, number);
     }
   }
+  if (parts.electrodes) found.set('electrodeFactor', ELECTRODE_FACTORS[parts.electrodes]);
   const { altitude } = place;
   const air = altitude && standardAtmosphere(length(altitude.value));
   const set = (name: string, value: Measured | undefined): unknown => value && found.set(name, value);

@@ -19,7 +19,7 @@ export const LINE_KINDS: Readonly<
   'turbocharger speed': { kind: 'turbo-speed', share: 0.01, spread: 0 },
   'fuel flow': { kind: 'mass-flow', share: 0.012, spread: 0 },
   'injector duty': { kind: 'fraction', share: 0.015, spread: 0 },
-  'peak pressure': { kind: 'absolute-pressure', share: 0.1, spread: 0 },
+  'peak pressure': { kind: 'cylinder-pressure', share: 0.1, spread: 0 },
   'knock integral': { kind: 'ratio', share: 0.2, spread: 0 },
   'exhaust temperature': { kind: 'temperature', share: 0, spread: 30 },
   'spark voltage': { kind: 'high-voltage', share: 0.163, spread: 0 },

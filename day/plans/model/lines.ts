@@ -26,6 +26,7 @@ export function linesAt(
   const torque = torqueOf(numbers, query, point);
   const power = torque * query.speed;
   const road = wheelPower(numbers, query.speed, power);
+  const sparkLit = !Number.isFinite(numbers.halfBurned);
   return {
     'engine torque': torque,
     'engine power': power,
@@ -38,10 +39,10 @@ export function linesAt(
     'fuel flow': point.fuelFlow,
     'injector duty': dutyOf(numbers, query.speed, point.fuelFlow),
     'peak pressure': cycle.peakPressure,
-    'knock integral': cycle.knockIntegral,
+    'knock integral': sparkLit ? cycle.knockIntegral : Number.NaN,
     'exhaust temperature': cycle.exhaustTemperature - numbers.probeShortfall,
-    'spark voltage': sparkVoltage(engine, { numbers, query, gap }, point),
-    timing: query.timing,
+    'spark voltage': sparkLit ? sparkVoltage(engine, { numbers, query, gap }, point) : Number.NaN,
+    timing: sparkLit ? query.timing : Number.NaN,
   };
 }
 
@@ -98,7 +99,7 @@ export function dutyOf(numbers: Numbers, speed: number, fuelFlow: number): numbe
 /**
  * Voltage that a plug in service takes [V].
  *
- * Wear that nobody stated lies anywhere between new and worn: the middle is taken, its spread is in the line's own.
+ * As stated; wear that nobody stated lies anywhere between new and worn: the middle is taken, its spread is in the line's own.
  *
  * @source  {@link sparkDemand}; even between its two states: our default
  */
@@ -125,5 +126,7 @@ function sparkVoltage(
   );
   const worn = (electrodes: 'new' | 'worn'): number =>
     sparkDemand({ ...state, gap: length(gap), electrodes, lambda: ratio(query.lambda) }).demand.value;
-  return (worn('new') + worn('worn')) / 2;
+  return Number.isFinite(numbers.electrodeFactor)
+    ? numbers.electrodeFactor * worn('new')
+    : (worn('new') + worn('worn')) / 2;
 }

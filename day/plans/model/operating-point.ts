@@ -153,7 +153,7 @@ function settledPoint(parts: EngineParts, solvers: Solvers, asked: Asked): Opera
     query.chargeTemperature ?? query.start?.chargeTemperature ?? query.ambientTemperature + query.soak + 22;
   let exhaustPressure = query.exhaustPressure ?? query.start?.exhaustPressure ?? firstExhaustPressure(parts, query);
   for (let round = 1; ; round++) {
-    const state = stateOf(query, chargeTemperature, exhaustPressure);
+    const state = stateOf(asked, chargeTemperature, exhaustPressure);
     const solved = solvers.quick.solve(state);
     if (!solved.ok) return undefined;
     const air = airPath(parts, asked, { cycle: solved.value, chargeTemperature });
@@ -168,7 +168,7 @@ function settledPoint(parts: EngineParts, solvers: Solvers, asked: Asked): Opera
     if (!Number.isFinite(chargeTemperature + exhaustPressure)) return undefined;
     if (!settled && round < SETTLED.rounds) continue;
     if (solvers.fine === solvers.quick) return { ...air, cycle: solved.value, settled };
-    const last = solvers.fine.solve(stateOf(query, chargeTemperature, exhaustPressure));
+    const last = solvers.fine.solve(stateOf(asked, chargeTemperature, exhaustPressure));
     if (!last.ok) return undefined;
     return { ...airPath(parts, asked, { cycle: last.value, chargeTemperature }), cycle: last.value, settled };
   }
@@ -178,7 +178,7 @@ function firstExhaustPressure({ boosted }: EngineParts, { manifoldPressure, ambi
   return boosted ? Math.max(1.1 * ambientPressure, 1.15 * manifoldPressure) : 1.08 * ambientPressure;
 }
 
-function stateOf(query: Query, chargeTemperature: number, exhaustPressure: number) {
+function stateOf({ numbers, query }: Asked, chargeTemperature: number, exhaustPressure: number) {
   return {
     speed: angularSpeed(query.speed),
     manifoldPressure: absolutePressure(query.manifoldPressure),
@@ -186,10 +186,17 @@ function stateOf(query: Query, chargeTemperature: number, exhaustPressure: numbe
     exhaustPressure: absolutePressure(exhaustPressure),
     lambda: ratio(query.lambda),
     humidityRatio: ratio(query.humidityRatio),
-    phasing: { kind: 'spark' as const, advance: angle(query.timing) },
+    phasing: phasingOf(numbers, query),
     intakePhase: angle(query.camPhase),
     exhaustPhase: angle(0),
   };
+}
+
+/** By the spark; where compression lights the charge by where half is burned, which moves with the injection. */
+function phasingOf({ halfBurned }: Numbers, { timing, timingShift }: Query) {
+  return Number.isFinite(halfBurned)
+    ? ({ kind: 'half burned', angle: angle(halfBurned - timingShift) } as const)
+    : ({ kind: 'spark', advance: angle(timing) } as const);
 }
 
 type AirPath = Omit<OperatingPoint, 'cycle' | 'settled'>;
@@ -247,7 +254,9 @@ function compressorAt(
   if (!boosted) return { ...none, pressureRatio, rise: 0, compressorEfficiency: Number.NaN, compressorPower: 0 };
   const T1 = query.ambientTemperature;
   const reference = map?.reference ?? { temperature: 298.15, pressure: 100e3 };
-  const correctedFlow = (airFlow * Math.sqrt(T1 / reference.temperature) * reference.pressure) / p1;
+  // equal compressors side by side share the flow, and the map is that of one
+  const each = airFlow / (numbers.compressors > 0 ? numbers.compressors : 1);
+  const correctedFlow = (each * Math.sqrt(T1 / reference.temperature) * reference.pressure) / p1;
   const point = map && pressureRatio > 0 ? mapPoint(map, massFlow(correctedFlow), ratio(pressureRatio)) : undefined;
   const inside = point?.kind === 'inside' ? point : undefined;
   const onMap = inside && inside.efficiency > 0 ? inside.efficiency * numbers.mapEfficiency : undefined;

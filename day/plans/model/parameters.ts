@@ -20,6 +20,7 @@ export const knotName = (share: number): string => `filling at ${Math.round(100 
 /** Widest spread of a part's value that the day may still correct, from what is known of it. */
 const PARTS = [
   'compressionRatio',
+  'halfBurned',
   'turbineArea',
   'turbineEfficiency',
   'compressorEfficiency',

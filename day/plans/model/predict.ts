@@ -4,19 +4,28 @@ import { everyLine, LINE_KINDS, LINES } from './line-kinds.ts';
 import { linesAt } from './lines.ts';
 import { numbersOf, uncertainOf } from './numbers.ts';
 import { type Engine, engineAt, type Numbers } from './operating-point.ts';
-import { isBoosted, type Sensitivities, sensitivitiesOf, slopesAtInto } from './sensitivities.ts';
+import { onFuel } from './other-fuel.ts';
+import { cornersOf, ENTRIES, isBoosted, type Sensitivities, sensitivitiesOf, slopeAt } from './sensitivities.ts';
+import { keptVariance, type Variance } from './spread-form.ts';
 
 /** What is worked out once per model: arrays of the engine, numbers, slopes. */
 interface Prepared {
   readonly engine: Engine;
   readonly numbers: Numbers;
   readonly sensitivities: Sensitivities;
-  readonly covariance: Float64Array;
-  readonly parameters: number;
-  readonly fixed: readonly number[];
+  /** From all that no step changes. */
+  readonly variance: Variance;
+  /** Place of the first entry of a step among the names of the sensitivities. */
+  readonly entries: number;
   /** Relative scatter of torque from pull to pull [1]. */
   readonly repeat: number;
+  /** Share by which the model's own error of what depends on the course of burning is larger [1]. */
+  readonly own: number;
 }
+
+/** Compression ignition: one burn law stands for premixed and diffusion burning. @source our default: half as much again */
+const ONE_LAW_FOR_TWO = 0.5;
+const OF_COMBUSTION: ReadonlySet<PredictedLine> = new Set<PredictedLine>(['peak pressure', 'exhaust temperature']);
 
 /** Lines that scatter from pull to pull as torque does. */
 const REPEATING: ReadonlySet<PredictedLine> = new Set<PredictedLine>([
@@ -37,7 +46,8 @@ const PREPARED = new WeakMap<EngineModel, Prepared>();
  * @param speeds engine speeds [rad/s]
  * @source  JCGM 100:2008, equation 13, first order
  */
-export function predict(model: EngineModel, step: Step, speeds: ArrayLike<number>): Prediction {
+export function predict(engine: EngineModel, step: Step, speeds: ArrayLike<number>): Prediction {
+  const model = onFuel(engine, step);
   const prepared = preparedOf(model);
   const speed = Float64Array.from(speeds);
   const values = new Map(LINES.map((line) => [line, new Float64Array(speed.length).fill(Number.NaN)]));
@@ -91,14 +101,20 @@ function preparedOf(model: EngineModel): Prepared {
   const kept = PREPARED.get(model);
   if (kept) return kept;
   const { parameters, fixed } = uncertainOf(model);
-  const made: Prepared = {
-    engine: engineAt({ ...model, boosted: isBoosted(model) }),
-    numbers: numbersOf(model),
-    sensitivities: sensitivitiesOf(model),
+  const sensitivities = sensitivitiesOf(model);
+  const known = {
     covariance: model.parameters.length > 0 ? model.covariance : diagonal(parameters.map(({ spread }) => spread)),
     parameters: parameters.length,
     fixed: fixed.map(({ spread }) => spread),
+  };
+  const made: Prepared = {
+    engine: engineAt({ ...model, boosted: isBoosted(model) }),
+    numbers: numbersOf(model),
+    sensitivities,
+    variance: keptVariance(sensitivities, known),
+    entries: known.parameters + known.fixed.length,
     repeat: model.values.get('torqueRepeat')?.value ?? 0,
+    own: model.values.has('halfBurned') ? ONE_LAW_FOR_TWO : 0,
   };
   PREPARED.set(model, made);
   return made;
@@ -115,32 +131,19 @@ function diagonal(spreads: readonly number[]): Float64Array {
 
 /** Standard uncertainty of one line at one speed. */
 function spreadOf(
-  { sensitivities, covariance, parameters: n, fixed, repeat }: Prepared,
+  { sensitivities, variance, entries, repeat, own }: Prepared,
   { query, spreads }: Asked,
   { line, index, value }: { readonly line: PredictedLine; readonly index: number; readonly value: number },
 ): number {
-  const slopes = new Float64Array(sensitivities.names.length);
-  slopesAtInto(slopes, sensitivities, { line: index, speed: query.speed, pressure: query.manifoldPressure });
+  const place = { line: index, speed: query.speed, pressure: query.manifoldPressure };
   const { share, spread } = LINE_KINDS[line];
-  let square = (share * value) ** 2 + spread * spread;
+  const wider = own * (OF_COMBUSTION.has(line) ? 1 : 0);
+  let square = ((share + wider * share) * value) ** 2 + (spread + wider * spread) ** 2 + variance(place);
   if (REPEATING.has(line)) square += (repeat * value) ** 2;
-  for (let i = 0; i < n; i++) {
-    const gi = slopes[i];
-    if (gi === 0) continue;
-    for (let j = 0; j < n; j++) square += gi * slopes[j] * covariance[i * n + j];
-  }
-  fixed.forEach((u, k) => {
-    square += (slopes[n + k] * u) ** 2;
-  });
-  const entries = [
-    spreads.timing,
-    spreads.lambda,
-    spreads.camPhase,
-    spreads.ambientTemperature,
-    spreads.ambientPressure,
-  ];
-  entries.forEach((u, k) => {
-    if (u > 0) square += (slopes[n + fixed.length + k] * u) ** 2;
+  const corners = cornersOf(sensitivities, place);
+  ENTRIES.forEach((entry, k) => {
+    const u = spreads[entry];
+    if (u > 0) square += (slopeAt(sensitivities, { corners, line: index, number: entries + k }) * u) ** 2;
   });
   return Math.sqrt(square);
 }

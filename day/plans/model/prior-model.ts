@@ -1,33 +1,47 @@
-import type { CompressorMap } from '../../../core/physics/index.ts';
+import type { CompressorMap, Fuel } from '../../../core/physics/index.ts';
 import type { DayFacts } from '../../pulls/index.ts';
 import type { EngineModel } from './engine-model.ts';
 import { engineOf } from './engine-of.ts';
+import { fuelChoice, fuelName, fuelWords, isCompressionIgnition } from './fuel-of.ts';
 import { habitsOf } from './habits.ts';
 import { knownValues, type Numbers } from './known-values.ts';
 
 /** The engine before any pull: stated parts and values of the trade, wide bands. @param map of the compressor, when its file is there */
 export function priorModel(facts: DayFacts, map?: CompressorMap, measuredToday?: Numbers): EngineModel {
   const values = knownValues(facts, measuredToday);
-  const fuel = facts.parts?.fuel;
+  const fuel = fuelName(facts);
+  const boosted = isBoostedByFacts(facts, map);
+  const parts = engineOf(values, fuelChoice(facts));
   const redline = values.get('redline')?.value ?? 700;
   return {
-    ...engineOf(values, fuel),
+    ...parts,
+    ...(fuel === undefined ? {} : { fuel }),
     map,
     values,
     habits: habitsOf({ timing: [], lambda: [], camPhase: [] }, { redline, fuel }),
     parameters: [],
     covariance: new Float64Array(0),
     pulls: 0,
-    unknown: ['no pull yet: everything rests on stated parts and values of the trade', ...ignitionWords(facts)],
-    boosted: isBoostedByFacts(facts, map),
+    unknown: [
+      'no pull yet: everything rests on stated parts and values of the trade',
+      ...(boosted
+        ? ['boost threshold: no pull tells from which engine speed on a pressure is there, so every speed counts']
+        : []),
+      ...burningWords(facts, parts.gas.fuel),
+    ],
+    boosted,
   };
 }
 
-/** What a compression-ignition engine must be told: there is no cycle model for it. */
-export function ignitionWords({ engine, parts = {} }: DayFacts): readonly string[] {
-  if (engine.ignition !== 'compression' && parts.fuel !== 'diesel') return [];
+/** What must be known of the fuel and of how it burns. */
+export function burningWords(facts: DayFacts, fuel: Fuel): readonly string[] {
   return [
-    'compression ignition: the cycle model is of spark ignition, so torque and peak pressure beyond the pulls are unknown',
+    ...(isCompressionIgnition(facts)
+      ? [
+          'compression ignition: one burn law about the place where half is burned, no injection law; peak pressure and exhaust temperature are known the less',
+        ]
+      : []),
+    ...fuelWords(facts, fuel),
   ];
 }
 

@@ -22,7 +22,7 @@ const OURS = 'our default';
 const cylinderVolume = (known: (name: string) => number): number => known('displacement') / known('cylinders');
 
 /** Values of the trade, in an order in which each asks only for those before it. Names are those of the facts of a day and its parts. */
-export const PRIORS: readonly Prior[] = [
+const PRIORS: readonly Prior[] = [
   { name: 'cylinders', kind: 'count', value: () => 4, spread: 0, statedShare: 0, source: OURS },
   { name: 'displacement', kind: 'volume', value: sizeOf, share: 0.25, statedShare: 0.002, source: OURS },
   {
@@ -172,6 +172,46 @@ export const PRIORS: readonly Prior[] = [
   },
   { name: 'relativeHumidity', kind: 'fraction', value: () => 0.5, spread: 0.2, statedShare: 0.1, source: OURS },
 ];
+
+/** Numbers of the spark and of knock, which an engine with compression ignition does not have. */
+const OF_SPARK: ReadonlySet<string> = new Set(['octane', 'plugGap', 'dwell', 'coilResistance', 'coilInductance']);
+
+/** What is otherwise where compression lights the charge. */
+const COMPRESSION_IGNITION: readonly Prior[] = [
+  {
+    name: 'compressionRatio',
+    kind: 'ratio',
+    value: () => 16.5,
+    spread: 1,
+    statedShare: 0.01,
+    source: `${TRADE}: 15 … 18.5 of boosted engines`,
+  },
+  {
+    name: 'redline',
+    kind: 'engine-speed',
+    value: () => 4500 * RPM,
+    spread: 500 * RPM,
+    statedShare: 0,
+    source: OURS,
+  },
+];
+const HALF_BURNED: Prior = {
+  name: 'halfBurned',
+  kind: 'angle',
+  value: () => 15 * DEGREE,
+  spread: 4 * DEGREE,
+  statedShare: 0.1,
+  source: `${TRADE}: 10 … 20° after top dead centre at full load`,
+};
+
+/** Usual values for an engine that is lit by sparks, or by compression. */
+export function priorsFor({ compressionIgnition }: { readonly compressionIgnition: boolean }): readonly Prior[] {
+  if (!compressionIgnition) return PRIORS;
+  const own = PRIORS.filter(({ name }) => !OF_SPARK.has(name)).map(
+    (prior) => COMPRESSION_IGNITION.find(({ name }) => name === prior.name) ?? prior,
+  );
+  return [...own, HALF_BURNED];
+}
 
 function sizeOf(known: (name: string) => number): number {
   return known('cylinders') * 0.5e-3;

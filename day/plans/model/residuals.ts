@@ -102,7 +102,7 @@ export function residualRule(points: readonly Observation[], first: Told): (told
   const blocks = MEASURES.flatMap((measure) => blockOf(points, measure, first) ?? []);
   return (told) => {
     const found = blocks.flatMap(({ measure, own, white }) => [...robust(white(away(points, { measure, own }, told)))]);
-    return Float64Array.from([...found, peakBelief(points, told.solved)]);
+    return Float64Array.from([...found, peakBelief(points, told)]);
   };
 }
 
@@ -168,16 +168,19 @@ function robust(residuals: Float64Array): Float64Array {
  * @source  common practice, no source: 50 … 65 near best timing, less when late
  */
 const USUAL_PEAK = { ratio: 55, share: 0.12 } as const;
+/** The same where compression lights the charge. @source common practice, no source: 55 … 80 */
+const USUAL_PEAK_COMPRESSION = { ratio: 68, share: 0.15 } as const;
 
 /** One residual: the mean peak pressure over the day's points against the usual one; nothing is said of naturally aspirated engines. */
-function peakBelief(points: readonly Observation[], solved: readonly (OperatingPoint | undefined)[]): number {
+function peakBelief(points: readonly Observation[], { numbers, solved }: Told): number {
+  const usual = Number.isFinite(numbers.halfBurned) ? USUAL_PEAK_COMPRESSION : USUAL_PEAK;
   let sum = 0;
   let count = 0;
   points.forEach(({ manifoldPressure, ambientPressure }, i) => {
     const point = solved[i];
     if (!point || manifoldPressure < 1.1 * ambientPressure) return;
-    sum += point.cycle.peakPressure / (USUAL_PEAK.ratio * manifoldPressure);
+    sum += point.cycle.peakPressure / (usual.ratio * manifoldPressure);
     count += 1;
   });
-  return count > 0 ? (sum / count - 1) / USUAL_PEAK.share : 0;
+  return count > 0 ? (sum / count - 1) / usual.share : 0;
 }

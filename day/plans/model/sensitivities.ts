@@ -14,7 +14,14 @@ export interface Sensitivities {
   readonly slopes: Float64Array;
 }
 
-const ENTRIES: readonly UncertainEntry[] = ['timing', 'lambda', 'camPhase', 'ambientTemperature', 'ambientPressure'];
+/** What a step enters, in the order of the last names of the sensitivities. */
+export const ENTRIES: readonly UncertainEntry[] = [
+  'timing',
+  'lambda',
+  'camPhase',
+  'ambientTemperature',
+  'ambientPressure',
+];
 /** Steps of the entries for a difference, SI. @source our default: small against their use, large against the loop's tolerance */
 const ENTRY_STEP: Readonly<Record<UncertainEntry, number>> = {
   timing: 0.02,
@@ -104,30 +111,63 @@ function nodeSlopes(model: EngineModel, engine: Engine, node: Node): Float64Arra
   return slopes;
 }
 
-/** Slopes of one line at a speed and a pressure into `into`: bilinear over the nodes that have them, the border's outside; NaN where none has. */
-export function slopesAtInto(
-  into: Float64Array,
-  { names, speeds, pressures, slopes }: Sensitivities,
-  at: { readonly line: number; readonly speed: number; readonly pressure: number },
-): void {
+/** Where slopes are asked for: a line's place in {@link LINES}, engine speed [rad/s], manifold pressure [Pa]. */
+export interface Place {
+  readonly line: number;
+  readonly speed: number;
+  readonly pressure: number;
+}
+
+/** Slopes of one line at a place into `into`: bilinear over the nodes that have them, the border's outside; NaN where none has. */
+export function slopesAtInto(into: Float64Array, sensitivities: Sensitivities, place: Place): void {
+  const corners = cornersOf(sensitivities, place);
+  for (let k = 0; k < into.length; k++) into[k] = slopeAt(sensitivities, { corners, line: place.line, number: k });
+}
+
+/** Slope with one number, see {@link slopesAtInto}. @param number its place among the names */
+export function slopeAt(
+  { names, slopes }: Sensitivities,
+  {
+    corners: { nodes, weights },
+    line,
+    number,
+  }: { readonly corners: Corners; readonly line: number; readonly number: number },
+): number {
+  let sum = 0;
+  let whole = 0;
+  for (let a = 0; a < 4; a++) {
+    const value = slopes[(nodes[a] * LINES.length + line) * names.length + number];
+    if (!Number.isFinite(value)) continue;
+    sum += weights[a] * value;
+    whole += weights[a];
+  }
+  return whole > 0 ? sum / whole : Number.NaN;
+}
+
+/** The four nodes about a place and their weights; the first node tells the cell. */
+export interface Corners {
+  readonly nodes: readonly [number, number, number, number];
+  readonly weights: readonly [number, number, number, number];
+}
+
+export function cornersOf(
+  { speeds, pressures }: Pick<Sensitivities, 'speeds' | 'pressures'>,
+  at: Pick<Place, 'speed' | 'pressure'>,
+): Corners {
   const s = placeIn(speeds, at.speed);
   const p = placeIn(pressures, at.pressure);
-  const n = names.length;
-  for (let k = 0; k < n; k++) {
-    let sum = 0;
-    let weights = 0;
-    for (let a = 0; a < 2; a++) {
-      for (let b = 0; b < 2; b++) {
-        const weight = Math.max(1e-6, (a === 0 ? 1 - s.part : s.part) * (b === 0 ? 1 - p.part : p.part));
-        const value = slopes[(((s.at + a) * pressures.length + p.at + b) * LINES.length + at.line) * n + k];
-        if (!Number.isFinite(value)) continue;
-        sum += weight * value;
-        weights += weight;
-      }
-    }
-    into[k] = weights > 0 ? sum / weights : Number.NaN;
-  }
+  const first = s.at * pressures.length + p.at;
+  const next = first + pressures.length;
+  const weight = (one: number, other: number): number => Math.max(LEAST_WEIGHT, one * other);
+  const [s0, p0] = [1 - s.part, 1 - p.part];
+  return {
+    nodes: [first, first + 1, next, next + 1],
+    weights: [weight(s0, p0), weight(s0, p.part), weight(s.part, p0), weight(s.part, p.part)],
+  };
 }
+
+/** So that a node without slopes leaves its place to its neighbours wherever it is. @source our default: no effect on the rest */
+const LEAST_WEIGHT = 1e-6;
 
 function placeIn(nodes: readonly number[], value: number): { readonly at: number; readonly part: number } {
   let at = 0;

@@ -21,6 +21,7 @@ const WORDS: Readonly<Record<string, string>> = {
   turbineEfficiency: 'turbine efficiency',
   coolerEffectiveness: 'cooler effectiveness',
   compressionRatio: 'compression ratio',
+  halfBurned: 'place where half is burned',
   ignitionDelay: 'ignition delay of the end gas',
   inletLoss: 'inlet loss',
   coolerLoss: 'cooler loss',
@@ -48,16 +49,20 @@ export interface Learnt {
   readonly parameters: readonly Parameter[];
   readonly fit: Calibration;
   readonly redline: number;
+  readonly boosted: boolean;
+  readonly map: object | undefined;
 }
 
 /** What the day's pulls cannot tell, in words: posterior against prior, by parameter and region. */
-export function unknownOf(points: readonly Observation[], { parameters, fit, redline }: Learnt): readonly string[] {
+export function unknownOf(points: readonly Observation[], learnt: Learnt): readonly string[] {
+  const { parameters, fit, redline } = learnt;
+  const spark = parameters.every(({ name }) => name !== 'halfBurned');
   return [
     ...regions(points),
     ...phaseWords(points, redline),
-    ...notLearnt(parameters, fit),
+    ...notLearnt(learnt),
     ...tied(parameters, fit),
-    'ignition delay of the end gas: no channel shows it, the knock integral keeps its wide band',
+    ...(spark ? ['ignition delay of the end gas: no channel shows it, the knock integral keeps its wide band'] : []),
   ];
 }
 
@@ -89,10 +94,14 @@ function phaseWords(points: readonly Observation[], redline: number): readonly s
     : [];
 }
 
-function notLearnt(parameters: readonly Parameter[], fit: Calibration): readonly string[] {
+/** Parameters that only an engine with a turbocharger has, and those of a map. */
+const OF_BOOST: ReadonlySet<string> = new Set(['turbineArea', 'turbineEfficiency', 'coolerEffectiveness', 'mapSpeed']);
+
+function notLearnt({ parameters, fit, boosted, map }: Learnt): readonly string[] {
+  const told = TOLD.filter((name) => (boosted || !OF_BOOST.has(name)) && (map !== undefined || name !== 'mapSpeed'));
   return parameters.flatMap(({ name, spread }, j) => {
     const left = fit.parameters[j].standardUncertainty / spread;
-    return TOLD.includes(name) && left > LEARNT
+    return told.includes(name) && left > LEARNT
       ? [`${WORDS[name] ?? name}: as believed before, the pulls do not tell it`]
       : [];
   });

@@ -1,6 +1,8 @@
 import { median } from '../../../core/numerics/index.ts';
 import { type LowForceRatio, lowForceRatio } from '../cutting/low-force-ratio.ts';
 import type { SlipReference } from '../power/signals.ts';
+import { keptStep, type StepMemory } from '../steps.ts';
+import { steppedRatio, steppedSpread, steppedTyre } from './day-steps.ts';
 import type { OpenEntry } from './open-entry.ts';
 
 /** Ratios of one gear agree within this [1]; further apart they belong to different gears. @source our default */
@@ -12,14 +14,12 @@ const SAME_GEAR = 0.03;
  */
 export function daySlipReference(
   opened: ReadonlyMap<string, OpenEntry | undefined>,
+  memory?: StepMemory,
 ): ReadonlyMap<string, SlipReference> {
   const own = new Map<string, LowForceRatio>();
   for (const [id, open] of opened) {
-    const found =
-      open &&
-      lowForceRatio(open.joined.record, open.segments, open.side.ok ? { rollMass: open.side.value.mass.value } : {});
-    const computed = found?.ok && found.findings.some(({ kind }) => kind === 'computed-engine-speed');
-    if (found?.ok && !computed) own.set(id, found.value);
+    const ratio = open && ownRatio(open, memory);
+    if (ratio) own.set(id, ratio);
   }
   const good = [...own.values()].filter(({ relative }) => !relative);
   const creep = dayCreep(good);
@@ -30,6 +30,15 @@ export function daySlipReference(
     ]),
   );
 }
+
+const ownRatio = keptStep(
+  ({ joined, segments, side }: OpenEntry): LowForceRatio | undefined => {
+    const found = lowForceRatio(joined.record, segments, side.ok ? { rollMass: side.value.mass.value } : {});
+    if (!found.ok || found.findings.some(({ kind }) => kind === 'computed-engine-speed')) return undefined;
+    return found.value;
+  },
+  (open, nameOf) => nameOf(open),
+);
 
 /** Creep of a tyre that nobody measured [1/N]. @source common practice, no source: 0.3–1 % per kN */
 const USUAL_CREEP = { creep: 6e-6, creepSpread: 3e-6 } as const;
@@ -49,7 +58,7 @@ function dayCreep(good: readonly LowForceRatio[]): { creep: number; creepSpread:
       values.map((value) => Math.abs(value - creep)),
       'skip',
     );
-  return { creep, creepSpread: Math.max(own, scatter) };
+  return { creep: steppedTyre(creep), creepSpread: steppedSpread(Math.max(own, scatter)) };
 }
 
 function fromItself({ ratio, growth }: LowForceRatio): SlipReference {
@@ -76,13 +85,17 @@ function fromTheDay(relative: LowForceRatio, good: readonly LowForceRatio[]): Sl
       origin: 'no low-force data: slip counts from the lowest force',
     };
   }
-  const middle = median(
-    alike.map(({ ratio }) => ratio.value),
-    'skip',
+  const middle = steppedRatio(
+    median(
+      alike.map(({ ratio }) => ratio.value),
+      'skip',
+    ),
   );
-  const growth = median(
-    alike.map((one) => one.growth.value),
-    'skip',
+  const growth = steppedTyre(
+    median(
+      alike.map((one) => one.growth.value),
+      'skip',
+    ),
   );
   return {
     ratio: middle,
@@ -90,6 +103,6 @@ function fromTheDay(relative: LowForceRatio, good: readonly LowForceRatio[]): Sl
     spread: BETWEEN_ENTRIES,
     growthSpread: alike[0]?.growth.standardUncertainty ?? 0,
     ...USUAL_CREEP,
-    origin: `middle ratio at low force of ${alike.length} other entries`,
+    origin: 'middle ratio at low force of the day’s entries in this gear',
   };
 }

@@ -9,6 +9,8 @@ export interface LossModel {
   readonly coastMass: number;
   readonly origin: string;
   readonly findings: readonly Finding[];
+  /** Everything that this model is made of, as text: two models of one key are the same. */
+  readonly key: string;
 }
 
 /** A coast-down of the day: when it was made [s of the day], which changes of the car lie before it (counted), and its fits. */
@@ -60,6 +62,7 @@ export function lossModel(coasts: readonly DayCoast[], clock: number, block: num
     coastMass: first.fit.mass.value,
     origin,
     findings: [...driftFindings(first, last), ...(own.length > 0 ? [] : [acrossChange(origin)])],
+    key: JSON.stringify([origin, share, own.length > 0, first.fit, last.fit]),
   };
 }
 

@@ -92,7 +92,14 @@ function question({ rate = 50, noise = false, gap = false, slip = 0.02 }: Made):
       engine: { inertia: measured(0.16, 0.016) },
       roller: {},
     },
-    losses: { force: (speed) => 180 + 3.2 * speed, spread: () => 3, coastMass: 474, origin: 'test', findings: [] },
+    losses: {
+      force: (speed) => 180 + 3.2 * speed,
+      spread: () => 3,
+      coastMass: 474,
+      origin: 'test',
+      key: 'test',
+      findings: [],
+    },
     factor: { rule: 'none', factor: 1, standardUncertainty: 0, valid: true, why: '' },
   };
 }

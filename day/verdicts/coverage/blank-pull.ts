@@ -1,6 +1,6 @@
 import { randomSource } from '../../../core/numerics/index.ts';
 import { MEANINGS, type Meaning } from '../../channels/index.ts';
-import type { JoinedRecord, PullResult, Segment, Track } from '../../pulls/index.ts';
+import type { EngineFacts, JoinedRecord, PullResult, Segment, Track } from '../../pulls/index.ts';
 import { type PullScene, pullScene } from '../scene/scene.ts';
 import { barePull } from './bare-pull.ts';
 
@@ -12,6 +12,7 @@ export interface PlannedChannel {
 
 /** What is known of vehicle and engine when detectors are asked before the day. */
 export type PlannedTransmission = 'manual' | 'converter';
+export type PlannedEngine = Pick<EngineFacts, 'redline' | 'turboSpeedLimit'>;
 
 const TIP_IN = 3;
 const SECONDS = 8;
@@ -33,18 +34,23 @@ interface Moment {
  * A healthy pull of an engine that does not exist, with exactly the channels given and one pull like it before: only there to ask the
  * detectors whether they could answer. Its numbers are plausible and mean nothing.
  */
-export function blankPull(channels: readonly PlannedChannel[], transmission: PlannedTransmission): PullScene {
-  const before = madePull(channels, { transmission, seed: 1, references: [] });
-  return madePull(channels, { transmission, seed: 2, references: [before] });
+export function blankPull(
+  channels: readonly PlannedChannel[],
+  transmission: PlannedTransmission,
+  engine: PlannedEngine = {},
+): PullScene {
+  const before = madePull(channels, { transmission, engine, seed: 1, references: [] });
+  return madePull(channels, { transmission, engine, seed: 2, references: [before] });
 }
 
 interface Made {
   readonly transmission: PlannedTransmission;
+  readonly engine: PlannedEngine;
   readonly seed: number;
   readonly references: readonly PullScene[];
 }
 
-function madePull(channels: readonly PlannedChannel[], { transmission, seed, references }: Made): PullScene {
+function madePull(channels: readonly PlannedChannel[], { transmission, engine, seed, references }: Made): PullScene {
   const random = randomSource(seed);
   const tracks = channels
     .filter(({ meaning }) => meaning !== 'time' && meaning !== 'unknown' && meaning !== 'text')
@@ -63,7 +69,7 @@ function madePull(channels: readonly PlannedChannel[], { transmission, seed, ref
     ...{ entry: `blank ${seed}`, record, pull, segments: [pull.segment], references },
     facts: {
       vehicle: { transmission },
-      engine: { ignition: 'spark', strokesPerCycle: 4 },
+      engine: { ...engine, ignition: 'spark', strokesPerCycle: 4 },
       roller: {
         kind: 'brake',
         equivalentMass: { value: MASS, standardUncertainty: 4 },

@@ -7,7 +7,7 @@ import { LIKELIHOODS } from '../weighing/likelihoods.ts';
 import { lookAlikesOf } from '../weighing/look-alikes.ts';
 import type { ItemName, WeighingModel } from '../weighing/model.ts';
 import { questionNames } from '../weighing/questions.ts';
-import { blankPull, type PlannedChannel, type PlannedTransmission } from './blank-pull.ts';
+import { blankPull, type PlannedChannel, type PlannedEngine, type PlannedTransmission } from './blank-pull.ts';
 
 /** How far a fault can be seen with a set of channels. */
 export type Reach = 'full' | 'weak' | 'blind';
@@ -34,10 +34,11 @@ export interface CoverageRow {
   readonly unparted: readonly Unparted[];
 }
 
-/** What is planned. transmission: both are tried when it is not known. turboLimit etc. are thresholds that somebody may have stated. */
+/** What is planned. transmission: both are tried when it is not known. engine: limits of it that are stated. */
 export interface CoverageInput {
   readonly channels: readonly (Meaning | PlannedChannel)[];
   readonly transmission?: PlannedTransmission | undefined;
+  readonly engine?: PlannedEngine | undefined;
   readonly limits?: Limits;
   readonly model?: WeighingModel;
 }
@@ -58,13 +59,14 @@ export function coverageOf(input: readonly Meaning[] | CoverageInput): readonly 
   const {
     channels,
     transmission,
+    engine,
     limits = limitsWith(),
     model = LIKELIHOODS,
-  } = isList(input) ? { channels: input, transmission: undefined } : input;
+  } = isList(input) ? { channels: input, transmission: undefined, engine: undefined } : input;
   const planned = channels.map((one): PlannedChannel => (typeof one === 'string' ? { meaning: one } : one));
   const kinds: readonly PlannedTransmission[] = transmission ? [transmission] : ['manual', 'converter'];
   const ask = (list: readonly PlannedChannel[], detectors: readonly Detector[]): readonly Detection[] =>
-    bestOf(kinds.map((kind) => askedWith(list, { kind, detectors, limits })));
+    bestOf(kinds.map((kind) => askedWith(list, { kind, detectors, limits, engine })));
   const answers = ask(planned, DETECTORS);
   const lookAlikes = lookAlikesOf(DETECTORS, model.explains);
   const logged = (meaning: Meaning): boolean => planned.some((one) => one.meaning === meaning);
@@ -97,11 +99,18 @@ function isList(input: readonly Meaning[] | CoverageInput): input is readonly Me
   return Array.isArray(input);
 }
 
+interface Asking {
+  readonly kind: PlannedTransmission;
+  readonly detectors: readonly Detector[];
+  readonly limits: Limits;
+  readonly engine: PlannedEngine | undefined;
+}
+
 function askedWith(
   channels: readonly PlannedChannel[],
-  { kind, detectors, limits }: { kind: PlannedTransmission; detectors: readonly Detector[]; limits: Limits },
+  { kind, detectors, limits, engine }: Asking,
 ): readonly Detection[] {
-  const scene = blankPull(channels, kind);
+  const scene = blankPull(channels, kind, engine);
   return detectors.map((detector) => detect(detector, scene, limits));
 }
 

@@ -4,7 +4,9 @@ import {
   type EntryFacts,
   type EntryResult,
   type JoinedRecord,
+  keptStep,
   type OpenEntry,
+  type StepMemory,
   secondsOfDay,
 } from '../../pulls/index.ts';
 import { type SceneTrack, sceneTracks } from '../scene/track.ts';
@@ -17,6 +19,8 @@ export interface EntriesInput {
   readonly results: ReadonlyMap<string, EntryResult | undefined>;
   /** Verdicts of the day's pulls: windows in which power was spoilt, and channels at fault, stay out of every comparison. */
   readonly verdicts?: readonly PullVerdict[];
+  /** Keeps what was worked out about entries of which nothing changed. */
+  readonly memory?: StepMemory | undefined;
 }
 
 /**
@@ -72,7 +76,7 @@ const STEP = 600;
 const EVER = { from: Number.NEGATIVE_INFINITY, to: Number.POSITIVE_INFINITY };
 
 /** The day's entries in order, each with its place and its tracks. Excluded entries have neither log nor result. */
-export function healthEntries({ facts, opened, results, verdicts = [] }: EntriesInput): readonly HealthEntry[] {
+export function healthEntries({ facts, opened, results, verdicts = [], memory }: EntriesInput): readonly HealthEntry[] {
   let clock = 0;
   let block = 0;
   return facts.entries.map((entry, order) => {
@@ -83,12 +87,16 @@ export function healthEntries({ facts, opened, results, verdicts = [] }: Entries
     return {
       ...{ id: entry.id, order, facts: entry, clock, clockKnown: written !== undefined, block, open },
       result: open && results.get(entry.id),
-      tracks: open ? neededTracks(open.joined.record) : [],
-      apart: open ? tracksApart(open) : [],
+      ...(open ? tracksOf(open, memory) : { tracks: [], apart: [] }),
       verdicts: verdicts.filter((one) => one.entry === entry.id),
     };
   });
 }
+
+const tracksOf = keptStep(
+  (open: OpenEntry) => ({ tracks: neededTracks(open.joined.record), apart: tracksApart(open) }),
+  (open, nameOf) => nameOf(open),
+);
 
 function tracksApart({ joined }: OpenEntry): readonly SceneTrack[] {
   const { engine, roller } = joined.logs;

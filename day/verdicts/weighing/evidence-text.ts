@@ -38,10 +38,34 @@ function isQuestion(name: string): name is QuestionName {
   return name in QUESTIONS;
 }
 
-/** A fault as words. */
+/** A fault as words that follow `signs of`. */
 export function plainName(fault: string): string {
-  return fault.replaceAll('-', ' ');
+  return NAMES[fault] ?? fault.replaceAll('-', ' ');
 }
+
+/** Where the short name of a fault says too little. */
+const NAMES: Readonly<Record<string, string>> = {
+  'spark-energy': 'too little energy from the coil',
+  'lost-sync': 'a lost crank signal',
+  'rev-or-torque-cut': 'a rev limiter or torque cut',
+  'fuel-pressure-drop': 'falling fuel pressure',
+  'injector-saturation': 'fully open injectors',
+  'boost-oscillation': 'swinging boost',
+  'boost-droop': 'boost falling off',
+  'charge-heat-soak': 'a heat-soaked charge cooler',
+  'head-lift': 'a lifting cylinder head',
+  'cam-not-tracking': 'a cam phase off its target',
+  'oil-pressure-low': 'low oil pressure',
+  'crankcase-pressure': 'rising crankcase pressure',
+  'driveline-loss-rising': 'a rising driveline loss',
+  'power-shortfall': 'missing power',
+  'stuck-channel': 'a stuck channel',
+  'saturated-channel': 'a channel at the end of its range',
+  dropout: 'a channel dropping out',
+  'lagging-channel': 'a slow channel',
+  'clock-fault': 'a clock that jumped or stopped',
+  'ambient-probe': 'an air probe not reading the room’s air',
+};
 
 function words(item: ItemName, answer: string): string {
   if (isQuestion(item)) return answersOf(item)[answer] ?? `${item}: ${answer}`;

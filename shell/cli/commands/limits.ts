@@ -1,5 +1,5 @@
 import { answered } from '../../../core/quantities/index.ts';
-import { encodeLimits, encodeNext, readGoal, readStep } from '../../server/index.ts';
+import { encodeLimits, encodeNext, encodeRoom, readGoal, readRoom, readStep } from '../../server/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { jsonText } from '../plain-json.ts';
 import { work } from '../progress.ts';
@@ -11,24 +11,34 @@ import { withDesk } from '../with-desk.ts';
 export const limitsCommand: Command = {
   name: 'limits',
   summary: 'every limit ahead of a step, its margin, and which comes first',
-  usage: 'knurl limits FOLDER [--at STEP] [--goal TORQUE|POWER] [--all]',
+  usage: 'knurl limits FOLDER [--at STEP] [--goal TORQUE|POWER] [--room LIMIT|every] [--keep SHARE] [--all]',
   details: [
     'FOLDER holds day.yaml and its logs. What day.yaml says under parts counts; what it does not say is a usual',
     'value of the trade with a wide spread, and every answer that rests on one says so.',
     '',
     '  --at STEP          what is thought of: MAP, timing, phase, lambda, gap, dwell, coil voltage, ratio, straps,',
-    '                     altitude, ambient, ambient pressure, humidity, soak, inlet loss, octane, each with its unit;',
+    '                     altitude, ambient, ambient pressure, humidity, soak, inlet loss, octane, ethanol, ballast, tread,',
+    '                     each with its unit, and fuel with its name;',
     '                     what is not named stays as in the last pull',
     '  --goal WANTED      torque or power at the crankshaft, with `at SPEED` behind it or without: can these parts?',
+    '  --room LIMIT       highest manifold pressure by engine speed that this limit allows; every: that all known ones allow',
+    '  --keep SHARE       with --room: share of the limit kept in hand, such as 3 %',
     '  --all              with the values that the answer rests on',
   ].join('\n'),
   examples: [
     'knurl limits plateau',
     'knurl limits plateau --at "MAP 215 kPa, phase 3°, altitude 3200 m"',
     'knurl limits plateau --goal "500 N·m at 4000 rpm"',
+    'knurl limits plateau --at "altitude 3200 m, ambient 12 °C" --room "compressor speed" --keep "3 %"',
     'knurl limits plateau --at "gap 0.55 mm" --json',
   ],
-  options: { at: { type: 'string' }, goal: { type: 'string' }, all: { type: 'boolean' } },
+  options: {
+    room: { type: 'string' },
+    keep: { type: 'string' },
+    at: { type: 'string' },
+    goal: { type: 'string' },
+    all: { type: 'boolean' },
+  },
   run: readLimits,
 };
 
@@ -39,6 +49,10 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
   const wanted = asked.text('goal');
   const goal = wanted === undefined ? answered(undefined) : readGoal(wanted);
   if (!goal.ok) return wrong(goal.refusal.message, surroundings);
+  const room = readRoom(asked.text('room'), asked.text('keep'));
+  if (!room.ok) return wrong(room.refusal.message, surroundings);
+  const roomed = asked.text('room') !== undefined;
+  if (!roomed && asked.text('keep') !== undefined) return wrong('missing --room: --keep belongs to it', surroundings);
   return withDesk(asked, surroundings, async (desk) => {
     const opened = await desk.openFolder(folder);
     if (!opened.ok) return refuse(opened.refusal, surroundings);
@@ -53,10 +67,13 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
     if (!step.ok) return wrong(step.refusal.message, surroundings);
     const limits = encodeLimits({ id, facts: facts.value }, step.value);
     const next = encodeNext(step.value, goal.value);
+    const far = roomed ? encodeRoom(step.value, room.value) : undefined;
     const style = { width: surroundings.width, system: unitSystem(asked) };
-    const words = { all: asked.flag('all') };
+    const words = { all: asked.flag('all'), at: asked.text('at') };
     surroundings.out(
-      asked.flag('json') ? jsonText({ ...limits, ...next }) : limitsText({ limits, next }, style, words),
+      asked.flag('json')
+        ? jsonText({ ...limits, ...next, ...(far && { room: far }) })
+        : limitsText({ limits, next, room: far }, style, words),
     );
     return 0;
   });

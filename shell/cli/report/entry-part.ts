@@ -66,7 +66,7 @@ function spoiledTexts({ verdicts }: EntryReport, system: UnitSystem): readonly s
 }
 
 function pullPart(pull: PullResult, system: UnitSystem, number: number | undefined): string {
-  const lead = number === undefined ? '' : `<p>${escaped(pullSentence(pull, number, system))}</p>`;
+  const lead = number === undefined ? '' : `<p>${escaped(`Pull ${number}: ${pullSentence(pull, system)}`)}</p>`;
   if (pull.refusal) return lead || `<p>${escaped(`No power claim: ${pull.refusal.message}.`)}</p>`;
   const { curve, peaks, segment } = pull;
   const column = chainColumn(pull, system);

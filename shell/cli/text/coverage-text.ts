@@ -1,17 +1,17 @@
 import type { CoverageRowView } from '../../contract/index.ts';
 import { textTable, wrapped } from './table.ts';
 
-const WORDS = { full: 'seen', weak: 'weakly', blind: 'blind' } as const;
+const WORDS = { full: 'yes', weak: 'weakly', blind: 'no' } as const;
 
-/** What the logs could tell: a line for every fault, what it lacks, and which others it could not be parted from. */
+/** What the logs could tell: a line for every fault, what it lacks, and which others it could not be told from. */
 export function coverageText(rows: readonly CoverageRowView[], width: number): string {
   const count = (reach: CoverageRowView['reach']) => rows.filter((row) => row.reach === reach).length;
-  const head = `Of ${rows.length} faults with these channels: ${count('full')} seen, ${count('weak')} seen weakly, ${count('blind')} blind.`;
+  const head = `Of ${rows.length} faults with these channels: ${count('full')} would show, ${count('weak')} weakly, ${count('blind')} not at all.`;
   const columns = [
     { heading: 'fault', wraps: true },
-    { heading: 'how far' },
+    { heading: 'shows' },
     { heading: 'what it lacks', wraps: true },
-    { heading: 'cannot be parted from', wraps: true },
+    { heading: 'cannot be told from', wraps: true },
   ];
   const lines = rows.map((row) => [row.title, WORDS[row.reach], lackingText(row), unpartedText(row)]);
   return [wrapped(head, width), '', textTable(columns, lines, width)].join('\n');

@@ -8,6 +8,7 @@ import {
   withBand,
 } from '../../../day/reports/index.ts';
 import { type DayHealth, isBelieved } from '../../../day/verdicts/index.ts';
+import { entryStop } from '../../server/index.ts';
 import { BANDS } from './bands.ts';
 import { entryFindingLines, findingLines, saidOnce } from './findings.ts';
 import { healthLines } from './health-text.ts';
@@ -37,7 +38,7 @@ export function dayText(
     entry.facts.clock ?? '',
     whatText(entry),
     ...madeTexts(entry, style),
-    cleanText(entry),
+    cleanText(entry, health),
     noteCount(entry),
   ]);
   const verdicts = verdictLines(entries, style);
@@ -84,10 +85,10 @@ function madeTexts(entry: EntryReport, { system }: TextStyle): readonly [string,
   ];
 }
 
-/** The stop that the worst of an entry's pulls calls for, else how much of them can be used. */
-function cleanText({ verdicts }: EntryReport): string {
-  const words = [...new Set(verdicts.map(({ validity }) => VALIDITY[validity]))].join(', ');
-  const worst = Math.max(0, ...verdicts.map(({ stopClass }) => stopClass));
+/** The stop that the worst of an entry's pulls, or its health, calls for, else how much of them can be used. */
+function cleanText(entry: EntryReport, health: DayHealth | undefined): string {
+  const words = [...new Set(entry.verdicts.map(({ validity }) => VALIDITY[validity]))].join(', ');
+  const { stopClass: worst } = entryStop(entry, health);
   return worst === 3 ? 'END' : worst === 2 ? 'HOLD' : words;
 }
 

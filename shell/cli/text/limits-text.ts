@@ -1,31 +1,42 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
-import type { LimitRow, LimitsView, NextView } from '../../contract/index.ts';
+import type { LimitRow, LimitsView, NextView, RoomView } from '../../contract/index.ts';
 import { BANDS } from './bands.ts';
+import { roomText } from './room-text.ts';
 import type { TextStyle } from './style.ts';
 import { indented, textTable, wrapped } from './table.ts';
 
 interface Told {
   readonly limits: LimitsView;
   readonly next: NextView;
+  readonly room?: RoomView | undefined;
+}
+
+/** all: with the values it rests on. at: the step as it was written; absent: none was. */
+interface Words {
+  readonly all: boolean;
+  readonly at?: string | undefined;
 }
 
 /** Every limit of one step: the first to bite in a sentence, then a line each, what cannot be told, what it rests on. */
-export function limitsText({ limits, next }: Told, style: TextStyle, { all }: { readonly all: boolean }): string {
+export function limitsText({ limits, next, room }: Told, style: TextStyle, { all, at }: Words): string {
   const { dayTitle, invented, step, pulls, findings, cautions, unknown } = limits;
-  const blind = limits.limits.filter(({ tightest }) => tightest === undefined);
+  const blind = limits.limits.filter(({ tightest, applies }) => tightest === undefined && applies !== false);
   const line = (text: string): string => wrapped(text, style.width, '  ');
   return [
-    line(`${dayTitle}: ${stepText(limits)}`),
+    line(`${dayTitle}: ${at?.trim() || 'the step that was driven last'}`),
     ...(invented === undefined ? [] : [line(`Invented: ${invented}`)]),
     '',
     line(next.sentence),
     ...(next.next.length > 1 ? [indented(nextTable(next, style))] : []),
     ...(next.goal ? ['', line(next.goal.sentence), indented(goalTable(next.goal, style))] : []),
+    ...(room ? ['', roomText(room, style)] : []),
     '',
     `At ${step}:`,
     limitTable(limits, style),
+    ...(limits.limits.some(({ usual }) => usual) ? ['* a usual value of the trade: nobody stated this limit'] : []),
     ...limits.limits.flatMap(learntLines).map(line),
     ...blind.map(({ title, why }) => line(`cannot tell ${title}: ${why ?? 'nothing is known of it'}`)),
+    ...noneLines(limits.limits).map(line),
     '',
     line(basisText(pulls)),
     ...unknown.map((what) => line(`? ${what}`)),
@@ -37,10 +48,14 @@ export function limitsText({ limits, next }: Told, style: TextStyle, { all }: { 
   ].join('\n');
 }
 
-function stepText({ controls }: LimitsView): string {
-  const named = controls.filter((control) => control.named);
-  if (named.length === 0) return 'the step that was driven last';
-  return named.map(({ word, value, kind }) => `${word} ${formatQuantity(value ?? Number.NaN, kind)}`).join(', ');
+/** Limits that are none of this engine's, with the reason they share. */
+function noneLines(limits: readonly LimitRow[]): readonly string[] {
+  const none = limits.filter(({ applies }) => applies === false);
+  const reasons = [...new Set(none.map(({ why }) => why ?? ''))];
+  return reasons.map((reason) => {
+    const names = none.filter(({ why }) => (why ?? '') === reason).map(({ title }) => title);
+    return `none of this engine’s: ${names.join(', ')} (${reason})`;
+  });
 }
 
 /** What the day itself taught about a limit. */
@@ -58,12 +73,18 @@ function nextTable({ next }: NextView, { system }: TextStyle): string {
     [{ heading: 'limit' }, { heading: 'passed from', align: 'right' }, { heading: 'near', align: 'right' }],
     next.map(({ title, manifoldPressure, standardUncertainty, speed, everywhere }) => [
       title,
-      everywhere
-        ? 'any pressure'
-        : formatQuantity(manifoldPressure, 'absolute-pressure', { system, ...banded(standardUncertainty) }),
+      everywhere ? 'any pressure' : pressureText(manifoldPressure, standardUncertainty, system),
       formatQuantity(speed, 'engine-speed', { system }),
     ]),
   );
+}
+
+/** A pressure whose band is as wide as itself says no more than about where. */
+function pressureText(value: number, spread: number | null, system: TextStyle['system']): string {
+  const wide = spread !== null && 2 * spread > 0.6 * value;
+  return wide
+    ? `about ${formatQuantity(value, 'absolute-pressure', { system, decimals: 0 })}`
+    : formatQuantity(value, 'absolute-pressure', { system, ...banded(spread) });
 }
 
 function goalTable({ rows }: NonNullable<NextView['goal']>, { system, width }: TextStyle): string {
@@ -100,7 +121,7 @@ function limitTable({ limits, speed }: Pick<LimitsView, 'limits' | 'speed'>, sty
 }
 
 function cellsOf(
-  { title, kind, tightest, required, available }: LimitRow,
+  { title, kind, tightest, required, available, usual }: LimitRow,
   at: number,
   { system }: TextStyle,
 ): string[] {
@@ -110,7 +131,7 @@ function cellsOf(
     title,
     formatQuantity(tightest.speed, 'engine-speed', { system }),
     value(required),
-    value(available),
+    `${value(available)}${usual ? '*' : ' '}`,
     `${marginText(tightest.margin)}${spreadText(tightest.marginUncertainty)}`,
     chanceText(tightest.over),
   ];

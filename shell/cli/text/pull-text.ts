@@ -87,7 +87,7 @@ function pullLines(pull: PullResult, number: number, style: TextStyle): readonly
   const bandwidth = pull.refusal ? [] : [bandwidthLine(pull.curve)];
   return [
     '',
-    wrapped(pullSentence(pull, number, style.system), style.width),
+    wrapped(`Pull ${number}: ${pullSentence(pull, style.system)}`, style.width),
     ...segmentLines(pull, style),
     ...bandwidth,
   ];

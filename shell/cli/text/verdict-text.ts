@@ -1,4 +1,5 @@
 import { displayUnit, formatQuantity, fromSi, KINDS, unitSymbol } from '../../../core/quantities/index.ts';
+import { borderText } from '../../../day/reports/index.ts';
 import type { FeatureView, HypothesisView, OccurrenceView, VerdictView, WindowView } from '../../contract/index.ts';
 import type { TextStyle } from './style.ts';
 import { indented, wrapped } from './table.ts';
@@ -32,7 +33,9 @@ export function verdictLines(verdict: VerdictView, style: TextStyle, number?: nu
 function occurrenceLines(occurrence: OccurrenceView, style: TextStyle): readonly string[] {
   const { hypotheses, windows, stop, voids, channel, next, inseparable, separation } = occurrence;
   const [first, ...others] = hypotheses;
-  const effect = { power: 'power void there', channel: `${channel ?? 'the channel'} void there`, nothing: '' }[voids];
+  const effect = { power: 'power void there', channel: `${channel ?? 'the channel'} not usable there`, nothing: '' }[
+    voids
+  ];
   const head = [
     `${causeText(occurrence)}${channel === undefined ? '' : ` (${channel})`}`,
     whereText(windows, style),
@@ -49,7 +52,7 @@ function occurrenceLines(occurrence: OccurrenceView, style: TextStyle): readonly
       : []),
     deeper(separation.map(({ question, answer }) => `${question} ${answer}`).join(' '), style),
     ...inseparable.map(({ one, other, without }) =>
-      deeper(`cannot part ${one} from ${other}${without.length > 0 ? ` without ${without.join(', ')}` : ''}`, style),
+      deeper(`cannot tell ${one} from ${other}${without.length > 0 ? ` without ${without.join(', ')}` : ''}`, style),
     ),
     ...(next ? [deeper(`next check: ${next.text}`, style)] : []),
   ];
@@ -99,8 +102,8 @@ function whereText(windows: readonly WindowView[], style: TextStyle): string {
 function windowText({ from, to, lowSpeed, highSpeed }: WindowView, { system }: TextStyle): string {
   const seconds = `${from.toFixed(2)}–${to.toFixed(2)} s`;
   if (lowSpeed === null || highSpeed === null) return seconds;
-  const [low, high] = [lowSpeed, highSpeed].map((speed) => formatQuantity(speed, 'engine-speed', { system }));
-  return `${low === high ? low : `${low?.replace(/\s*\D+$/, '')}–${high}`} (${seconds})`;
+  const [low, high] = [lowSpeed, highSpeed].map((speed) => borderText(speed, system));
+  return `${low === high ? low : `${low}–${high}`} ${unitSymbol('engine-speed', system)} (${seconds})`;
 }
 
 /** What cannot be told, once for every reason: missing channels first. */

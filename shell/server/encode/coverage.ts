@@ -43,11 +43,12 @@ export function encodeCoverage({ day, facts, record, ticked }: CoverageQuestion)
 /** What could be told with these channels, under what is stated about vehicle and limits. */
 export function coverageRows(
   channels: CoverageInput['channels'],
-  facts: Pick<DayFacts, 'vehicle' | 'thresholds' | 'engineThresholds'>,
+  facts: Pick<DayFacts, 'vehicle' | 'thresholds' | 'engineThresholds'> & Partial<Pick<DayFacts, 'engine'>>,
 ): CoverageRowView[] {
   const { transmission } = facts.vehicle;
   const known = transmission === 'manual' || transmission === 'converter' ? { transmission } : {};
-  return coverageOf({ channels, limits: dayLimits(facts).limits, ...known }).map(encodeRow);
+  const { limits } = dayLimits(facts);
+  return coverageOf({ channels, limits, engine: facts.engine, ...known }).map(encodeRow);
 }
 
 function encodeRow({ fault, subject, reach, why, lacking, unparted }: CoverageRow): CoverageRowView {

@@ -1,5 +1,11 @@
 import { type EntryReport, occurrenceText } from '../../../day/reports/index.ts';
-import { type DayHealth, isBelieved, type PullVerdict } from '../../../day/verdicts/index.ts';
+import {
+  type DayHealth,
+  type HealthFinding,
+  isBelieved,
+  type PullVerdict,
+  type StopClass,
+} from '../../../day/verdicts/index.ts';
 import type { DayStop } from '../../contract/index.ts';
 import { encodeStop } from './verdict.ts';
 import { checkText } from './words.ts';
@@ -27,6 +33,24 @@ export function dayStop(entries: readonly EntryReport[]): DayStop | undefined {
   };
 }
 
+/** The class and the word of what an entry asks for: the worst of its pulls and of what the health of the day found at it. found: what health found, where that is graver. */
+export function entryStop(
+  { facts, verdicts }: Pick<EntryReport, 'facts' | 'verdicts'>,
+  health: Pick<DayHealth, 'findings'> | undefined,
+): { readonly stopClass: StopClass; readonly found?: string } {
+  const stopClass = worstOf(verdicts)?.stopClass ?? 0;
+  const graver = (health?.findings ?? [])
+    .filter(({ entry, overruled }) => entry === facts.id && overruled === undefined)
+    .filter((finding) => finding.stopClass > stopClass)
+    .sort((one, other) => other.stopClass - one.stopClass)[0];
+  return graver ? { stopClass: graver.stopClass, found: foundTitle(graver) } : { stopClass };
+}
+
+/** What health found, as a title: `coast force rise`. */
+export function foundTitle({ kind }: Pick<HealthFinding, 'kind'>): string {
+  return kind.replaceAll('-', ' ');
+}
+
 /** The verdict with the highest stop class. */
 export function worstOf(verdicts: readonly PullVerdict[]): PullVerdict | undefined {
   return [...verdicts].sort((one, other) => other.stopClass - one.stopClass)[0];
@@ -45,7 +69,7 @@ export function healthStop({ findings }: DayHealth, entries: readonly EntryRepor
     entry: found.entry,
     title: of?.facts.title ?? found.entry,
     stop: encodeStop(found.stopClass),
-    because: `${found.kind.replaceAll('-', ' ')}: ${found.why}`,
+    because: `${foundTitle(found)}: ${found.why}`,
   };
 }
 

@@ -1,8 +1,9 @@
 import type { Peak } from '../../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
+import type { DayHealth } from '../../../day/verdicts/index.ts';
 import type { DaySummaryView, DayView, StripEntry } from '../../contract/index.ts';
 import type { DaySummary } from '../../desk/index.ts';
-import { dayStop, worstOf } from './day-stop.ts';
+import { dayStop, entryStop, graver, healthStop } from './day-stop.ts';
 import { plainFinding, plainMeasured, plainRefusal } from './plain.ts';
 import type { PowerChannels } from './power-channels.ts';
 import { standingOf } from './standing.ts';
@@ -12,7 +13,13 @@ export function encodeSummary({ id, title, date, folder, entries, invented }: Da
   return { id, title, date, folder, entries, invented };
 }
 
-export function encodeDay(summary: DaySummary, report: DayReport, channels: PowerChannels): DayView {
+/** What of a day is known beside its report. health: undefined where it could not be told. */
+interface Beside {
+  readonly channels: PowerChannels;
+  readonly health?: DayHealth | undefined;
+}
+
+export function encodeDay(summary: DaySummary, report: DayReport, { channels, health }: Beside): DayView {
   const { facts, entries, findings, cautions, method } = report;
   const what = commonPeak(entries);
   return {
@@ -24,17 +31,17 @@ export function encodeDay(summary: DaySummary, report: DayReport, channels: Powe
     place: facts.place.name,
     vehicle: facts.vehicle.name,
     folder: summary.folder,
-    entries: entries.map((entry) => encodeMark(entry, { what, channels })),
+    entries: entries.map((entry) => encodeMark(entry, { what, channels, health })),
     findings: findings.map(plainFinding),
     cautions: [...cautions],
     method,
-    stop: dayStop(entries),
+    stop: graver(dayStop(entries), health && healthStop(health, entries)),
   };
 }
 
-function encodeMark(entry: EntryReport, { what, channels }: { what: PeakOf; channels: PowerChannels }): StripEntry {
-  const { facts, result, sentence, verdicts } = entry;
-  const worst = worstOf(verdicts);
+function encodeMark(entry: EntryReport, { what, channels, health }: Beside & { what: PeakOf }): StripEntry {
+  const { facts, result, sentence } = entry;
+  const { stopClass, found } = entryStop(entry, health);
   const highest = highestPeak(entry, what);
   const refusal = result?.refusal ?? result?.pulls.find((pull) => pull.refusal)?.refusal;
   return {
@@ -44,7 +51,8 @@ function encodeMark(entry: EntryReport, { what, channels }: { what: PeakOf; chan
     title: facts.title,
     sentence,
     standing: standingOf(entry, channels),
-    stop: worst && worst.stopClass > 0 ? encodeStop(worst.stopClass) : undefined,
+    stop: stopClass > 0 ? encodeStop(stopClass) : undefined,
+    stopOf: found,
     pulls: result?.pulls.length ?? 0,
     peak: plainMeasured(highest),
     peakOf: highest && what,

@@ -8,6 +8,7 @@ import type {
   PullReadiness,
 } from '../../../day/verdicts/index.ts';
 import type { GateLine, HealthFindingView, HealthLineView, HealthView, ReadinessView } from '../../contract/index.ts';
+import { foundTitle } from './day-stop.ts';
 import { titlesOf } from './feature.ts';
 import { plainMeasured, plainNumber, plainSamples } from './plain.ts';
 import { encodeStop } from './verdict.ts';
@@ -55,7 +56,7 @@ function encodeFinding({
   overruled,
 }: HealthFinding): HealthFindingView {
   return {
-    ...{ name: `health.${kind}`, title: kind.replaceAll('-', ' '), subject, stop: encodeStop(stopClass), entry, why },
+    ...{ name: `health.${kind}`, title: foundTitle({ kind }), subject, stop: encodeStop(stopClass), entry, why },
     rests: [...rests],
     changed: [...changed],
     values: values.map(encodeValue),

@@ -11,3 +11,14 @@ export function inWords(text: string): string {
     name.replaceAll(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`),
   );
 }
+
+/** Facts that are themselves what a limit is held against. */
+const BORDERS: ReadonlySet<string> = new Set([
+  ...['peakPressureLimit', 'exhaustTemperatureLimit', 'pistonSpeedLimit', 'bearingLoadLimit', 'compressorTipLimit'],
+  ...['largestCoilDuty', 'largestDuty', 'grip'],
+]);
+
+/** Is a limit held against a usual value of the trade that nobody stated. @param assumed what it rests on that nobody stated */
+export function isUsual(assumed: readonly string[]): boolean {
+  return assumed.some((name) => BORDERS.has(name));
+}

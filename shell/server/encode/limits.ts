@@ -1,6 +1,9 @@
 import { type Finding, formatQuantity } from '../../../core/quantities/index.ts';
 import {
+  type EngineModel,
   foresightOf,
+  highestPressure,
+  judgedSpeeds,
   type KnownValue,
   type Limit,
   limitsAt,
@@ -11,7 +14,7 @@ import {
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { LimitRow, LimitsView, RestsOn, Tightest } from '../../contract/index.ts';
 import type { DayEngine } from '../../desk/index.ts';
-import { inWords, limitTitle } from './limit-words.ts';
+import { inWords, isUsual, limitTitle } from './limit-words.ts';
 import { plainFinding, plainNumber, plainSamples } from './plain.ts';
 import { stepControls } from './step-controls.ts';
 import { factOf, unknownFacts } from './unknown-facts.ts';
@@ -33,6 +36,7 @@ export function encodeLimits(
   const speeds = usualSpeeds(model);
   const prediction = foresightOf(model).predict(step, speeds);
   const limits = limitsAt(model, step, speeds);
+  const judged = judgedSpeeds(model, step, speeds);
   return {
     day: id,
     dayTitle: facts.title,
@@ -40,12 +44,12 @@ export function encodeLimits(
     step: stepSentence(step, from, named),
     controls: stepControls(model, step, named),
     speed: [...speeds],
-    limits: limits.map(encodeLimit).sort(byUrgency),
+    limits: limits.map((limit) => encodeLimit(limit, judged)).sort(byUrgency),
     lines: encodeLines(prediction),
     values: [...model.values.values()].map(encodeValue),
     pulls: model.pulls,
-    unknown: [...model.unknown],
-    findings: [...engine.findings, ...findings].map(plainFinding),
+    unknown: [...model.unknown, ...notJudged(speeds, judged, step)],
+    findings: [...engine.findings, ...findings, ...aboveOutside(model, step)].map(plainFinding),
     cautions: [...CAUTIONS],
   };
 }
@@ -63,9 +67,26 @@ function stepSentence(step: Step, from: string | undefined, named: Partial<Step>
   return from === undefined ? `${pressure}: the air outside, no pull tells more` : `${pressure}, as in entry ${from}`;
 }
 
-function encodeLimit(limit: Limit): LimitRow {
-  const { name, subject, kind, why, missing, assumed, source, kept, learnt } = limit;
-  const at = tightestOf(limit);
+/** A pressure that an engine without a compressor cannot have is answered all the same, and said. */
+function aboveOutside(model: EngineModel, step: Step): readonly Finding[] {
+  const outside = step.ambientPressure ?? model.values.get('ambientPressure')?.value ?? Number.NaN;
+  if (step.altitude !== undefined || !(step.manifoldPressure > highestPressure(model, outside))) return [];
+  const asked = formatQuantity(step.manifoldPressure, 'absolute-pressure', { decimals: 0 });
+  const message = `${asked} is more than the air outside, and this engine has no compressor: charge temperature and exhaust pressure are those without one`;
+  return [{ kind: 'no-compressor', weight: 'doubt', message, numbers: { manifoldPressure: step.manifoldPressure } }];
+}
+
+/** Engine speeds that are left out of what is tightest. */
+function notJudged(speeds: Float64Array, judged: readonly boolean[], step: Step): readonly string[] {
+  const first = speeds[judged.indexOf(true)];
+  if (judged[0] || first === undefined) return [];
+  const pressure = formatQuantity(step.manifoldPressure, 'absolute-pressure', { decimals: 0 });
+  return [`limits below ${formatQuantity(first, 'engine-speed')} at ${pressure}: no pull held such a pressure there`];
+}
+
+function encodeLimit(limit: Limit, judged: readonly boolean[]): LimitRow {
+  const { name, subject, kind, why, applies, missing, assumed, source, kept, learnt } = limit;
+  const at = tightestOf(limit, judged);
   return {
     ...{ name, subject, kind, source, title: limitTitle(name) },
     required: plainSamples(limit.required),
@@ -77,6 +98,8 @@ function encodeLimit(limit: Limit): LimitRow {
     over: plainSamples(limit.over),
     ...(kept !== undefined && { kept }),
     ...(why !== undefined && { why: inWords(why) }),
+    ...(applies === false && { applies }),
+    ...(isUsual(assumed) && { usual: true as const }),
     missing: missing.map(inWords),
     assumed: assumed.map(inWords),
     unknown: unknownFacts(limit),
@@ -85,11 +108,14 @@ function encodeLimit(limit: Limit): LimitRow {
   };
 }
 
-/** The speed at which passing is likeliest, of several the one with the least margin. */
-function tightestOf({ speed, margin, marginUncertainty, over }: Limit): Tightest | undefined {
+/** The judged speed at which passing is likeliest, of several the one with the least margin. */
+function tightestOf(
+  { speed, margin, marginUncertainty, over }: Limit,
+  judged: readonly boolean[],
+): Tightest | undefined {
   let best = -1;
   over.forEach((chance, i) => {
-    if (Number.isNaN(chance) || !Number.isFinite(margin[i] ?? Number.NaN)) return;
+    if (!judged[i] || Number.isNaN(chance) || !Number.isFinite(margin[i] ?? Number.NaN)) return;
     const [top = -1, least = Number.NaN] = [over[best], margin[best]];
     if (best < 0 || chance > top + 1e-9 || (Math.abs(chance - top) <= 1e-9 && (margin[i] ?? 0) < least)) best = i;
   });
@@ -105,10 +131,13 @@ function tightestOf({ speed, margin, marginUncertainty, over }: Limit): Tightest
 
 /** Likeliest passed first, then the least margin; what cannot be told stands last. */
 function byUrgency(one: LimitRow, other: LimitRow): number {
-  if (!one.tightest || !other.tightest)
-    return Number(one.tightest === undefined) - Number(other.tightest === undefined);
+  if (!one.tightest || !other.tightest) return lateness(one) - lateness(other);
   const chance = other.tightest.over - one.tightest.over;
   return Math.abs(chance) > 0.005 ? chance : one.tightest.margin - other.tightest.margin;
+}
+
+function lateness({ tightest, applies }: LimitRow): number {
+  return tightest ? 0 : applies === false ? 2 : 1;
 }
 
 function encodeLines({ lines }: Prediction): LimitsView['lines'] {

@@ -5,6 +5,8 @@ import {
   type GoalAnswer,
   type GoalRow,
   goal,
+  highestPressure,
+  judgedSpeeds,
   type LimitName,
   limitsAt,
   type NextLimit,
@@ -14,7 +16,7 @@ import {
 } from '../../../day/plans/index.ts';
 import type { NextLimitView, NextView } from '../../contract/index.ts';
 import type { DayEngine } from '../../desk/index.ts';
-import { limitTitle } from './limit-words.ts';
+import { isUsual, limitTitle } from './limit-words.ts';
 import type { AskedStep } from './limits.ts';
 import { plainFinding, plainNumber } from './plain.ts';
 
@@ -22,7 +24,11 @@ import { plainFinding, plainNumber } from './plain.ts';
 export function encodeNext({ engine, step, findings }: AskedStep, wanted?: Goal): NextView {
   const next = nextOf(engine, step);
   return {
-    sentence: nextSentence(next, { pressure: step.manifoldPressure, passed: passedAt(engine.model, step) }),
+    sentence: nextSentence(next, {
+      pressure: step.manifoldPressure,
+      passed: passedAt(engine.model, step),
+      boosted: Number.POSITIVE_INFINITY === highestPressure(engine.model, 0),
+    }),
     next: next.map(encodeOne),
     ...(wanted && { goal: encodeGoal(wanted, goal(engine.model, wanted, step)) }),
     findings: findings.map(plainFinding),
@@ -70,30 +76,52 @@ function encodeOne({
 interface Passed {
   readonly name: LimitName;
   readonly speed: number;
+  /** Held against a usual value that nobody stated. */
+  readonly usual?: boolean;
 }
 
 function passedAt(model: EngineModel, step: Step): readonly Passed[] {
-  return limitsAt(model, step, usualSpeeds(model)).flatMap(({ name, over, speed }) => {
-    const most = Math.max(0, ...over.filter((chance) => !Number.isNaN(chance)));
-    const where = speed[over.indexOf(most)];
-    return most >= 0.5 && where !== undefined ? [{ name, speed: where }] : [];
+  const speeds = usualSpeeds(model);
+  const judged = judgedSpeeds(model, step, speeds);
+  return limitsAt(model, step, speeds).flatMap(({ name, over, speed, assumed }) => {
+    const chances = [...over].map((chance, i) => (judged[i] && !Number.isNaN(chance) ? chance : 0));
+    const most = Math.max(0, ...chances);
+    const where = speed[chances.indexOf(most)];
+    return most >= 0.5 && where !== undefined ? [{ name, speed: where, usual: isUsual(assumed) }] : [];
   });
 }
 
-/** `The next limit is head clamp, at 212 ± 9 kPa near 4000 rpm.` Bands are two standard uncertainties. What is passed already goes first. */
-export function nextSentence(
-  next: readonly NextLimit[],
-  { pressure, passed }: { readonly pressure: number; readonly passed: readonly Passed[] },
-): string {
-  const names = new Set(passed.map(({ name }) => name));
-  const ahead = next.find((one) => !names.has(one.name) && !one.everywhere && one.manifoldPressure > pressure);
-  const now = passed.map(({ name, speed }) => `${limitTitle(name)} near ${formatQuantity(speed, 'engine-speed')}`);
-  const already = now.length === 0 ? '' : `More likely passed than not at this step: ${now.join(', ')}. `;
-  if (ahead) return `${already}The next limit is ${limitTitle(ahead.name)}, at ${placeText(ahead)}.`;
-  return `${already}No ${already === '' ? '' : 'further '}limit that can be told is passed up to one and three quarters of the day’s pressure.`;
+/** Pressure of the step [Pa], what is passed there, and whether a compressor can raise it. */
+export interface NextContext {
+  readonly pressure: number;
+  readonly passed: readonly Passed[];
+  readonly boosted?: boolean;
 }
 
+/** `The next limit is head clamp, at 212 ± 9 kPa near 4000 rpm.` Bands are two standard uncertainties. What is passed already goes first. */
+export function nextSentence(next: readonly NextLimit[], { pressure, passed, boosted = true }: NextContext): string {
+  const names = new Set(passed.map(({ name }) => name));
+  const ahead = next.find((one) => !names.has(one.name) && !one.everywhere && one.manifoldPressure > pressure);
+  const now = passed.map(
+    ({ name, speed, usual }) =>
+      `${limitTitle(name)} near ${formatQuantity(speed, 'engine-speed')}${usual === true ? ' (against a usual value, nobody stated a limit)' : ''}`,
+  );
+  const already = now.length === 0 ? '' : `More likely passed than not at this step: ${now.join(', ')}. `;
+  if (ahead) return `${already}The next limit is ${limitTitle(ahead.name)}, at ${placeText(ahead)}.`;
+  const far = boosted
+    ? 'one and three quarters of the day’s pressure'
+    : 'the pressure outside: no compressor raises it';
+  return `${already}No ${already === '' ? '' : 'further '}limit that can be told is passed up to ${far}.`;
+}
+
+/** Two standard uncertainties over the pressure from which on a pressure is called hardly known [1]. @source our default */
+const WIDE = 0.6;
+
 function placeText({ manifoldPressure, standardUncertainty, speed }: NextLimit): string {
+  if (2 * standardUncertainty > WIDE * manifoldPressure) {
+    const about = formatQuantity(manifoldPressure, 'absolute-pressure', { decimals: 0 });
+    return `about ${about}, hardly known, near ${formatQuantity(speed, 'engine-speed')}`;
+  }
   const spread = Number.isFinite(standardUncertainty) ? { standardUncertainty: 2 * standardUncertainty } : {};
   const pressure = formatQuantity(manifoldPressure, 'absolute-pressure', { decimals: 0, ...spread });
   return `${pressure} near ${formatQuantity(speed, 'engine-speed')}`;

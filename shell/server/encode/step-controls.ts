@@ -4,7 +4,7 @@ import type { StepControl } from '../../contract/index.ts';
 import { plainNumber } from './plain.ts';
 
 interface Control {
-  readonly name: keyof Step;
+  readonly name: Exclude<keyof Step, 'fuel'>;
   readonly title: string;
   readonly word: string;
   readonly kind: QuantityKind;

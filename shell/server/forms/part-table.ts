@@ -15,9 +15,12 @@ const GROUPS: Readonly<Record<string, readonly Part[]>> = {
     'fuel',
     'octane',
     'ethanolShare',
+    'fuelComposition',
+    'heatingValue',
   ],
   'Parts: charge air': [
     ...(['compressorMap', 'compressorWheel', 'turbineArea', 'turbineEfficiency', 'ratedAirFlow'] as const),
+    ...(['compressors', 'compressorTipLimit', 'compressorSpeedMargin'] as const),
     ...(['inletLoss', 'coolerLoss', 'coolerEffectiveness', 'exhaustLoss'] as const),
   ],
   'Parts: fuel': [
@@ -25,15 +28,17 @@ const GROUPS: Readonly<Record<string, readonly Part[]>> = {
     ...(['fuelPumpFlow', 'fuelPumpPressure', 'fuelPumpVoltage', 'fuelPumpFreeFlow'] as const),
   ],
   'Parts: spark': [
-    ...(['plugGap', 'sparkVoltage', 'coilVoltage', 'dwell', 'coilResistance', 'coilInductance'] as const),
+    ...(['plugGap', 'electrodes', 'sparkVoltage', 'coilVoltage', 'dwell', 'coilResistance', 'coilInductance'] as const),
+    ...(['coilCapacitance', 'coilTransfer', 'largestCoilDuty', 'sparksPerCycle'] as const),
   ],
   'Parts: loads': [
     ...(['headLiftPressure', 'clampForce', 'sealDiameter'] as const),
     ...(['reciprocatingMass', 'rodCompression', 'rodTension'] as const),
-    ...(['bigEndDiameter', 'bigEndWidth', 'peakPressureLimit'] as const),
+    ...(['bigEndDiameter', 'bigEndWidth', 'bearingLoadLimit', 'peakPressureLimit'] as const),
+    ...(['pistonSpeedLimit', 'valveFloatSpeed', 'beltSpeedLimit'] as const),
   ],
   'Parts: heat': ['exhaustTemperatureLimit', 'chargeTemperatureLimit'],
-  'Parts: contact': ['strapForce', 'grip'],
+  'Parts: contact': ['strapForce', 'grip', 'treadTemperature', 'gripKnee', 'gripPerKelvin'],
 };
 
 const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
@@ -45,6 +50,16 @@ const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
   fuelPumpVoltage: 'The flow is taken as that at the voltage of the day.',
   chargeTemperatureLimit: 'Charge temperature is shown, not judged; its cost shows in knock and power.',
   peakPressureLimit: 'Where neither lift pressure nor clamp is stated, a usual value with a wide spread is taken.',
+  valveFloatSpeed: 'Valve float is not judged.',
+  beltSpeedLimit: 'The drive belt is not judged.',
+  compressors: 'One is taken.',
+  sparksPerCycle: 'One coil per cylinder is taken.',
+  electrodes: 'Anywhere between new and worn.',
+  treadTemperature: 'Grip is taken as stated, whatever the tread.',
+  gripKnee: 'Grip is taken as stated, whatever the tread.',
+  gripPerKelvin: 'Grip is taken as stated, whatever the tread.',
+  fuelComposition: 'The named fuel is taken.',
+  heatingValue: '2.95 MJ for each kilogram of air that the fuel needs: common practice, no source.',
   rodCompression: 'The load is shown, not judged.',
   rodTension: 'The load is shown, not judged.',
 };

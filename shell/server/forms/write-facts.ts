@@ -1,4 +1,11 @@
-import { differenceFromSi, displayUnit, fromSi, type QuantityKind } from '../../../core/quantities/index.ts';
+import {
+  differenceFromSi,
+  displayUnit,
+  formatQuantity,
+  fromSi,
+  type QuantityKind,
+} from '../../../core/quantities/index.ts';
+import { knownValues } from '../../../day/plans/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { FactField } from '../../contract/index.ts';
 import { FACT_ROWS } from './fact-rows.ts';
@@ -7,9 +14,24 @@ import type { FactRow } from './fact-table.ts';
 /** All facts of a day as texts with units, in the order of the table; unknown is an empty text. */
 export function writeFacts(facts: DayFacts): FactField[] {
   return FACT_ROWS.map((row) => {
-    const { path, group, title, form, example, whenUnknown, short } = row;
+    const { path, group, title, form, example, short } = row;
+    const whenUnknown = usualText(facts, row) ?? row.whenUnknown;
     return { path, group, title, form, example, whenUnknown, short, text: writeFact(facts, row) };
   });
+}
+
+const PARTS = 'parts.';
+
+/** The usual value that stands in for a part which nobody states, with one standard uncertainty and its source; undefined where there is none. */
+function usualText(facts: DayFacts, { path }: FactRow): string | undefined {
+  if (!path.startsWith(PARTS)) return undefined;
+  const name = path.slice(PARTS.length);
+  const parts = Object.fromEntries(Object.entries(facts.parts ?? {}).filter(([key]) => key !== name));
+  const usual = knownValues({ ...facts, parts }).get(name);
+  if (usual?.origin !== 'prior') return undefined;
+  const { kind, value, standardUncertainty } = usual;
+  const spread = standardUncertainty > 0 ? { standardUncertainty } : {};
+  return `Then ${formatQuantity(value, kind, spread)} is taken: ${usual.source}.`;
 }
 
 /** One fact as text. */

@@ -33,7 +33,8 @@ export function dayRoutes(app: App, desk: Desk): void {
 
   app.get('/days/:day', { schema: { params: ofDay, response: answers(dayView) } }, async ({ params: { day } }) => {
     const report = answerOf(await desk.report(day));
-    return encodeDay(summaryOf(desk, day), report, await powerChannels(desk, day, report));
+    const beside = { channels: await powerChannels(desk, day, report), health: answerOf(await desk.health(day)) };
+    return encodeDay(summaryOf(desk, day), report, beside);
   });
 
   app.get('/days/:day/drift', { schema: { params: ofDay, response: answers(driftView) } }, async ({ params }) =>

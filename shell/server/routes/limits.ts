@@ -7,6 +7,8 @@ import {
   mapPoints,
   nextQuery,
   nextView,
+  roomQuery,
+  roomView,
   scaledQuery,
   scaledView,
 } from '../../contract/index.ts';
@@ -17,8 +19,10 @@ import { encodePictures } from '../encode/limit-pictures.ts';
 import { encodeLimits } from '../encode/limits.ts';
 import { encodeMapPoints } from '../encode/map-points.ts';
 import { encodeNext } from '../encode/next-limits.ts';
+import { encodeRoom } from '../encode/room.ts';
 import { encodeScaled } from '../encode/scaled.ts';
 import { readGoal } from '../forms/read-goal.ts';
+import { readRoom } from '../forms/read-room.ts';
 import { readStep } from '../forms/read-step.ts';
 import { type App, answers, ofDay } from './app.ts';
 
@@ -50,6 +54,12 @@ export function limitRoutes(app: App, desk: Desk): void {
   app.get('/days/:day/limits/scaled', { schema: scaledSchema }, async ({ params: { day }, query }) => {
     const { model } = answerOf(await desk.engine(day));
     return answerOf(encodeScaled({ report: answerOf(await desk.report(day)), model }, query));
+  });
+
+  const roomSchema = { params: ofDay, querystring: roomQuery, response: answers(roomView) };
+  app.get('/days/:day/limits/room', { schema: roomSchema }, async ({ params: { day }, query }) => {
+    const asked = answerOf(readRoom(query.limit, query.keep));
+    return encodeRoom(await askedStep(desk, day, query.at), asked);
   });
 
   const nextSchema = { params: ofDay, querystring: nextQuery, response: answers(nextView) };

@@ -52,12 +52,17 @@ async function fitting(desk: Desk, day: string, events: EventStream): Promise<vo
 
 /** Events: `progress`, then `answer` with the day view or `refused`. */
 async function work(desk: Desk, day: string, events: EventStream): Promise<void> {
-  const report = await desk.report(day, {
-    progress: ({ what, share }) => events.send('progress', { what, share }),
+  const wish = {
+    progress: ({ what, share }: { readonly what: string; readonly share: number }) =>
+      events.send('progress', { what, share }),
     signal: events.closed,
-  });
-  if (report.ok) {
-    const channels = await powerChannels(desk, day, report.value);
-    events.send('answer', encodeDay(summaryOf(desk, day), report.value, channels));
-  } else events.send('refused', { refusal: plainRefusal(report.refusal) });
+  };
+  const report = await desk.report(day, wish);
+  const health = report.ok ? await desk.health(day, wish) : report;
+  if (!report.ok || !health.ok) {
+    if (!health.ok) events.send('refused', { refusal: plainRefusal(health.refusal) });
+    return;
+  }
+  const channels = await powerChannels(desk, day, report.value);
+  events.send('answer', encodeDay(summaryOf(desk, day), report.value, { channels, health: health.value }));
 }

@@ -1,4 +1,4 @@
-import type { FuelName, PartsFacts } from '../../../day/pulls/index.ts';
+import type { Electrodes, FuelName, PartsFacts } from '../../../day/pulls/index.ts';
 import { choice, type Fields, measured, POSITIVE, RATIO, type Scale, SHARE, text } from './field.ts';
 
 const FUELS: Readonly<Record<FuelName, true>> = {
@@ -10,12 +10,15 @@ const FUELS: Readonly<Record<FuelName, true>> = {
   diesel: true,
 };
 
+const ELECTRODES: Readonly<Record<Electrodes, true>> = { new: true, 'fine wire': true, worn: true };
+
 const LENGTH: Scale = ['length', ['mm', 'm', 'cm', 'in'], POSITIVE];
 const FORCE: Scale = ['force', ['kN', 'N', 'lbf'], { from: 0 }];
 const LOSS: Scale = ['pressure-difference', ['kPa', 'Pa', 'bar', 'psi'], { from: 0 }];
 const FLOW: Scale = ['mass-flow', ['g/s', 'kg/s', 'lb/min'], POSITIVE];
 const PRESSURE: Scale = ['absolute-pressure', ['bar', 'MPa', 'kPa', 'Pa', 'psi'], POSITIVE];
 const HEAT: Scale = ['temperature', ['°C', 'K', '°F'], POSITIVE];
+const ROTATION: Scale = ['engine-speed', ['rpm', 'rad/s'], POSITIVE];
 const PULSE: Scale = ['pulse-width', ['ms', 's'], { from: 0 }];
 
 export const PARTS: Fields<PartsFacts> = {
@@ -36,11 +39,31 @@ export const PARTS: Fields<PartsFacts> = {
   fuel: choice(Object.keys(FUELS), 'Which fuel is burnt.'),
   octane: measured(['ratio', ['1'], POSITIVE], 'Research octane number of the fuel.', 98),
   ethanolShare: measured(SHARE, 'Share of ethanol by volume.', '20 %'),
+  fuelComposition: text(
+    'Atoms of a fuel that is not in the list of fuels: C, H and O with their numbers. It goes before the named fuel.',
+    'C7H13.2O0.1',
+  ),
+  heatingValue: measured(
+    ['specific-energy', ['MJ/kg', 'kJ/kg', 'J/kg', 'BTU/lb'], POSITIVE],
+    'Lower heating value of that fuel.',
+    '42.5 MJ/kg',
+  ),
   compressorMap: text('File in this folder with the compressor map.', 'compressor-map.csv'),
   compressorWheel: measured(LENGTH, 'Outer diameter of the compressor wheel.', '78 mm'),
+  compressorTipLimit: measured(
+    ['piston-speed', ['m/s', 'ft/s'], POSITIVE],
+    'Highest speed of the tip of that wheel.',
+    '540 m/s',
+  ),
+  compressorSpeedMargin: measured(SHARE, 'Share of the shaft’s speed limit that is kept in hand.', '3 %'),
+  compressors: {
+    form: { form: 'whole', limits: { from: 1, to: 8 } },
+    about: 'Equal compressors side by side; the map is that of one of them.',
+    example: 2,
+  },
   turbineArea: measured(
     ['area', ['cm²', 'mm²', 'm²', 'in²'], POSITIVE],
-    'Effective flow area of the turbine.',
+    'Effective flow area of all turbines together.',
     '6.6 cm²',
   ),
   turbineEfficiency: measured(SHARE, 'Efficiency of the turbine with its shaft.', '64 %'),
@@ -77,6 +100,22 @@ export const PARTS: Fields<PartsFacts> = {
   plugGap: measured(LENGTH, 'Gap of the plugs.', '0.70 mm'),
   coilResistance: measured(['resistance', ['Ω', 'mΩ'], POSITIVE], 'Resistance of the primary winding.', '0.45 Ω'),
   coilInductance: measured(['inductance', ['mH', 'Ω·s'], POSITIVE], 'Inductance of the primary winding.', '2.5 mH'),
+  coilCapacitance: measured(
+    ['capacitance', ['pF', 'A·s/V'], POSITIVE],
+    'Capacitance of the high-voltage side with lead and plug.',
+    '60 pF',
+  ),
+  coilTransfer: measured(SHARE, 'Share of the energy stored in the coil that reaches its high-voltage side.', '65 %'),
+  largestCoilDuty: measured(SHARE, 'Largest share of the time that a coil may carry current.', '65 %'),
+  sparksPerCycle: {
+    form: { form: 'whole', options: [1, 2], limits: { from: 1, to: 2 } },
+    about: 'Sparks of one coil in a cycle: 2 where it serves two cylinders at once.',
+    example: 1,
+  },
+  electrodes: choice(
+    Object.keys(ELECTRODES),
+    'State of the plugs’ electrodes: square edges, a thin wire, or rounded by use.',
+  ),
   dwell: measured(PULSE, 'Dwell at full load.', '3.0 ms'),
   coilVoltage: measured(['voltage', ['V'], POSITIVE], 'Voltage at the coil while pulling.', '13.5 V'),
   sparkVoltage: measured(
@@ -94,10 +133,29 @@ export const PARTS: Fields<PartsFacts> = {
   chargeTemperatureLimit: measured(HEAT, 'Highest charge temperature behind the cooler.', '70 °C'),
   bigEndDiameter: measured(LENGTH, 'Diameter of the big-end bearing.', '50 mm'),
   bigEndWidth: measured(LENGTH, 'Bearing width of the big end, grooves and edges off.', '22 mm'),
+  bearingLoadLimit: measured(
+    ['bearing-load', ['MPa', 'bar', 'Pa', 'psi'], POSITIVE],
+    'Largest force over projected area that the big-end shells stand.',
+    '75 MPa',
+  ),
+  pistonSpeedLimit: measured(
+    ['piston-speed', ['m/s', 'ft/s'], POSITIVE],
+    'Highest mean piston speed allowed.',
+    '22 m/s',
+  ),
+  valveFloatSpeed: measured(ROTATION, 'Engine speed at which the valves are known to leave their cams.', '7600 rpm'),
+  beltSpeedLimit: measured(ROTATION, 'Engine speed up to which a drive belt or chain is allowed.', '7800 rpm'),
   clampForce: measured(FORCE, 'Preload of all fasteners round one cylinder.', '110 kN'),
   sealDiameter: measured(LENGTH, 'Diameter that the gasket seals.', '93 mm'),
   rodCompression: measured(FORCE, 'Force that one rod may carry pressed, again and again.', '75 kN'),
   rodTension: measured(FORCE, 'Force that one rod and its bolts may carry pulled, again and again.', '28 kN'),
   strapForce: measured(FORCE, 'Sum of the downward pull of the straps.', '3.0 kN'),
   grip: measured(RATIO, 'Largest tractive force over load that the tyres hold on these rolls.', 0.6),
+  treadTemperature: measured(HEAT, 'Temperature of the tread in the pulls.', '60 °C'),
+  gripKnee: measured(HEAT, 'Tread temperature above which grip falls.', '55 °C'),
+  gripPerKelvin: measured(
+    ['ratio', ['1'], { from: 0, to: 1 }],
+    'Grip that is lost per kelvin above that temperature.',
+    0.0015,
+  ),
 };

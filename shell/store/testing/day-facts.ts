@@ -43,7 +43,9 @@ function anyValue({ form }: Field): fc.Arbitrary<unknown> {
     case 'choice':
       return fc.constantFrom(...form.options);
     case 'whole':
-      return form.options ? fc.constantFrom(...form.options) : fc.integer({ min: 1, max: 64 });
+      return form.options
+        ? fc.constantFrom(...form.options)
+        : fc.integer({ min: form.limits.from ?? 1, max: form.limits.to ?? 64 });
     case 'plain':
       return anyNumber(form.limits);
     case 'measured':

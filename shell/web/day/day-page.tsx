@@ -7,7 +7,7 @@ import { useWork } from '../client/use-work.ts';
 import { hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { CautionsPart } from '../frame/cautions-part.tsx';
 import { Empty, Findings, InventedBanner, Loading, Refused } from '../frame/states.tsx';
-import { counted, STANDING_WORDS } from '../frame/wording.ts';
+import { counted, STANDING_WORDS, unbroken } from '../frame/wording.ts';
 import { HealthPart } from '../health/health-part.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 import { twice } from '../look/writing.ts';
@@ -115,7 +115,7 @@ function DayHere({
 
 function EntryLine({ day, entry }: { readonly day: string; readonly entry: StripEntry }) {
   const writing = useWriting();
-  const { id, clock, kind, title, peak, sentence, standing, stop, excluded, findings } = entry;
+  const { id, clock, kind, title, peak, sentence, standing, stop, stopOf, excluded, findings } = entry;
   return (
     <li className={`entry-line ${standing}`}>
       <span className="entry-clock">{clock ?? '–'}</span>
@@ -124,7 +124,12 @@ function EntryLine({ day, entry }: { readonly day: string; readonly entry: Strip
         <span className="quiet">{kind}</span>
         {STANDING_WORDS[standing] !== '' && <span className={`standing ${standing}`}>{STANDING_WORDS[standing]}</span>}
         {stop && stop.class >= 2 && <StopTag stop={stop} />}
-        <span className="entry-sentence">{sentence}</span>
+        {stop && stop.class >= 2 && stopOf !== undefined && (
+          <span className="entry-fault">
+            {stop.word.toUpperCase()} for its health: {stopOf}.
+          </span>
+        )}
+        {sentence !== title && <span className="entry-sentence">{unbroken(sentence)}</span>}
         {findings.fault > 0 && (
           <span className="entry-fault">✕ {counted(findings.fault, 'fault')} found, named on its page</span>
         )}

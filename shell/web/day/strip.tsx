@@ -23,6 +23,8 @@ const DRIFT_LABEL = 20;
 const LOW = 120;
 /** Blocks narrower than this get smaller numbers. */
 const TIGHT = 30;
+/** A strip lower than this writes the peak of one mark only: blocks stand too close. */
+const WHOLE = 160;
 
 /** The day from left to right: a mark per entry, thin lines of what drifts underneath. Arrow keys walk along it. */
 export function Strip({ day, entries, drift, here, height = 272, label = 'The day as a strip' }: StripProps) {
@@ -75,7 +77,7 @@ export function Strip({ day, entries, drift, here, height = 272, label = 'The da
           <EntryLink key={mark.entry.id} {...{ day, mark, layout, writing }} here={mark.entry.id === here} />
         ))}
         {layout.marks.map((mark) => (
-          <EntryMark key={mark.entry.id} {...{ mark, layout }} />
+          <EntryMark key={mark.entry.id} {...{ mark, layout }} told={height >= WHOLE || mark.entry.id === here} />
         ))}
         {rows.map((row, at) => (
           <g
@@ -118,6 +120,11 @@ interface MarkProps {
   readonly layout: StripLayout;
 }
 
+/** told: the peak is written above its block. */
+interface ToldProps extends MarkProps {
+  readonly told: boolean;
+}
+
 interface LinkProps extends MarkProps {
   readonly day: string;
   readonly writing: Writing;
@@ -140,14 +147,14 @@ function EntryLink({ day, mark: { entry, x }, layout: { step, ground }, writing,
   );
 }
 
-function EntryMark({ mark: { entry, x, block, clock, name }, layout: { ground, markWidth } }: MarkProps) {
+function EntryMark({ mark: { entry, x, block, clock, name }, layout: { ground, markWidth }, told }: ToldProps) {
   const stop = entry.stop && entry.stop.class >= 2 ? entry.stop : undefined;
   // In a low strip a block stands close to its ground: there the signs take the place of the clocks.
   const low = ground < LOW;
   return (
     // biome-ignore lint/a11y/noAriaHiddenOnFocusable: a group of shapes takes no focus; its link stands before it
     <g className={`mark-of ${entry.standing} ${entry.kind}`} aria-hidden="true">
-      {block ? <Block {...{ entry, x, block, ground }} width={markWidth} /> : <Sign {...{ entry, x, ground }} />}
+      {block ? <Block {...{ entry, x, block, ground, told }} width={markWidth} /> : <Sign {...{ entry, x, ground }} />}
       {stop && <Stop x={x} y={low ? ground + 4 : ground - 27} stop={stop} />}
       {!low && (
         <text className="mark-clock" x={x} y={ground + 20} textAnchor="middle">
@@ -165,10 +172,11 @@ interface BlockProps extends Pick<Mark, 'entry' | 'x'> {
   readonly block: NonNullable<Mark['block']>;
   readonly width: number;
   readonly ground: number;
+  readonly told: boolean;
 }
 
 /** Peak and its band on a stem: the block is as high as the band, its fill says how the pull stands. */
-function Block({ entry, x, block: { top, peak, bottom }, width, ground }: BlockProps) {
+function Block({ entry, x, block: { top, peak, bottom }, width, ground, told }: BlockProps) {
   const writing = useWriting();
   const left = x - width / 2;
   return (
@@ -176,9 +184,11 @@ function Block({ entry, x, block: { top, peak, bottom }, width, ground }: BlockP
       <path className="mark-stem" d={`M${x} ${bottom}V${ground}`} />
       <rect className="mark-block" x={left} y={top} width={width} height={bottom - top} />
       <path className="mark-level" d={`M${left - 3} ${peak}h${width + 6}`} />
-      <text className={width < TIGHT ? 'mark-peak tight' : 'mark-peak'} x={x} y={top - 6} textAnchor="middle">
-        {writing.text(entry.peak?.value, 'power', { decimals: 0, unit: false })}
-      </text>
+      {told && (
+        <text className={width < TIGHT ? 'mark-peak tight' : 'mark-peak'} x={x} y={top - 6} textAnchor="middle">
+          {writing.text(entry.peak?.value, 'power', { decimals: 0, unit: false })}
+        </text>
+      )}
     </>
   );
 }
@@ -212,11 +222,15 @@ function Sign({ entry, x, ground }: { readonly entry: StripEntry; readonly x: nu
   );
 }
 
-function markName({ clock, kind, id, title, peak, peakOf, standing, stop }: StripEntry, writing: Writing): string {
+function markName(
+  { clock, kind, id, title, peak, peakOf, standing, stop, stopOf }: StripEntry,
+  writing: Writing,
+): string {
   const power = peak
     ? `${writing.text(peak.value, 'power', { u: twice(peak.standardUncertainty) })} ${peakOf ?? ''}`
     : undefined;
-  const asks = stop && stop.class >= 2 ? stop.word : undefined;
+  const asks =
+    stop && stop.class >= 2 ? [stop.word, stopOf].filter((part) => part !== undefined).join(': ') : undefined;
   return [clock, kind, title ?? id, power, STANDING_WORDS[standing], asks]
     .filter((part) => part !== undefined && part !== '')
     .join(', ');

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type RefObject, useEffect, useMemo, useRef, useState } from 'react';
+import { type KeyboardEvent, type RefObject, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import uPlot from 'uplot';
 import { usePreferences } from '../look/use-preferences.ts';
 import { readInk } from './ink.ts';
@@ -91,7 +91,7 @@ interface PlotWish extends Omit<PlotProps, 'empty'> {
 function usePlot({ holder, spec, columns, link, zoom, drawable }: PlotWish): void {
   const { theme } = usePreferences();
   const printing = usePrinting();
-  const size = useSize(holder, drawable);
+  const size = useSize(holder, { drawable, printing });
   const shape = plotShape(spec);
   const latest = useRef({ spec, columns });
   latest.current = { spec, columns };
@@ -131,11 +131,12 @@ function alignedData({ data }: ReturnType<typeof plotColumns>): uPlot.AlignedDat
 
 function useSize(
   holder: RefObject<HTMLDivElement | null>,
-  drawable: boolean,
+  { drawable, printing }: { readonly drawable: boolean; readonly printing: boolean },
 ): { width: number; height: number } | undefined {
   const [size, setSize] = useState<{ width: number; height: number }>();
+  // Printing does not wait for an observer: the size on paper is measured at once.
   // biome-ignore lint/correctness/useExhaustiveDependencies: the element appears only when there is something to draw
-  useEffect(() => {
+  useLayoutEffect(() => {
     const element = holder.current;
     if (!element) return;
     const measure = () => {
@@ -146,6 +147,6 @@ function useSize(
     observer.observe(element);
     measure();
     return () => observer.disconnect();
-  }, [holder, drawable]);
+  }, [holder, drawable, printing]);
   return size;
 }

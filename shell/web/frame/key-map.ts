@@ -12,7 +12,7 @@ export const KEY_MAP: readonly { readonly key: string; readonly does: string }[]
   { key: 'd', does: 'the day as a strip' },
   { key: 's', does: 'pulls side by side' },
   { key: 'f', does: 'what is known: facts' },
-  { key: 'c', does: 'what can be told: channels and faults' },
+  { key: 'c', does: 'what would show: channels and faults' },
   { key: 'm', does: 'what comes first: margins' },
   { key: 'w', does: 'what decides: limits' },
   { key: 'g', does: 'before a pull' },

@@ -35,6 +35,11 @@ export const STANDING_WORDS: Readonly<Record<Standing, string>> = {
   none: '',
 };
 
+/** The same text with its numbers held to their units and bands, so that no line ends between them. */
+export function unbroken(text: string): string {
+  return text.replace(/(\d) (?=%|±|[kM]?W\b|N|rpm|kPa|km\/h|hp|lbf|s\b)/g, '$1\u00a0').replace(/± (?=\d)/g, '±\u00a0');
+}
+
 /** `1 file`, `3 files`. */
 export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;

@@ -132,7 +132,13 @@ function Line({ day, entries, line }: Omit<HealthProps, 'told'> & { readonly lin
         <small>{[range, ...remarks].join(' · ')}</small>
       </div>
       <div ref={holder} className="health-chart">
-        <svg width={width} height={HEIGHT} role="img" aria-label={`${name}: ${verdict}, ${range}`}>
+        <svg
+          width={width}
+          height={HEIGHT}
+          viewBox={`0 0 ${width} ${HEIGHT}`}
+          role="img"
+          aria-label={`${name}: ${verdict}, ${range}`}
+        >
           <path className="health-band" d={layout.band} />
           <path className="health-zero" d={`M0 ${layout.zero}H${width}`} />
           <path className="health-average" d={layout.average} />

@@ -10,6 +10,7 @@ import { Findings, InventedBanner, Loading, Refused, Whole } from '../frame/stat
 import { turn } from '../frame/use-address.ts';
 import { BasisPart } from './basis-part.tsx';
 import { CrankPart } from './crank-part.tsx';
+import { Following } from './following.tsx';
 import { ForetoldPart } from './foretold-part.tsx';
 import { HeatStrips } from './heat-strips.tsx';
 import { GoalPart, NextPart } from './next-part.tsx';
@@ -95,8 +96,10 @@ function Margins({ address }: { readonly address: MarginsAddress }) {
               turn={(name, value) => turnControl(view.controls, name, value)}
             />
             <div className="margins-answer">
-              <Answer view={view}>
-                <CrankPart day={day} at={stepOf(of)} speed={speed} look={lookAtSpeed} />
+              <Answer view={view} rests={settled === at}>
+                <Following value={stepOf(of)} rests={settled === at}>
+                  {(step) => <CrankPart day={day} at={step} speed={speed} look={lookAtSpeed} />}
+                </Following>
                 <PicturesPart day={day} at={settled} />
               </Answer>
             </div>
@@ -111,14 +114,23 @@ function Margins({ address }: { readonly address: MarginsAddress }) {
   );
 }
 
+interface AnswerProps {
+  readonly view: LimitsView;
+  /** Whether the hand rests. */
+  readonly rests: boolean;
+  readonly children: ReactNode;
+}
+
 /** What stands beside the sliders and follows them. */
-function Answer({ view, children }: { readonly view: LimitsView; readonly children: ReactNode }) {
+function Answer({ view, rests, children }: AnswerProps) {
   return (
     <>
       <p className="quiet">At {view.step}.</p>
       <HeatStrips view={view} />
       <Findings findings={view.findings} />
-      <ForetoldPart view={view} />
+      <Following value={view} rests={rests}>
+        {(shown) => <ForetoldPart view={shown} />}
+      </Following>
       {children}
     </>
   );

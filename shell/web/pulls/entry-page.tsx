@@ -7,8 +7,8 @@ import { type EntryAddress, hashOf, PLAIN_LOOK } from '../frame/address.ts';
 import { Findings, Refused, Whole } from '../frame/states.tsx';
 import { go } from '../frame/use-address.ts';
 import { usePageKey } from '../frame/use-keys.ts';
-import { STANDING_WORDS } from '../frame/wording.ts';
-import { EntryHealthPart } from '../health/entry-health-part.tsx';
+import { STANDING_WORDS, unbroken } from '../frame/wording.ts';
+import { EntryHealthPart, EntryHealthPlate } from '../health/entry-health-part.tsx';
 import { ReadinessPart } from '../health/readiness-part.tsx';
 import { VerdictPart } from '../verdicts/verdict-part.tsx';
 import { VerdictPlate } from '../verdicts/verdict-plate.tsx';
@@ -145,13 +145,14 @@ function Heading({ view, verdict }: { readonly view: EntryView; readonly verdict
         {STANDING_WORDS[standing] !== '' && <span className={`standing ${standing}`}>{STANDING_WORDS[standing]}</span>}
       </h1>
       {verdict && <VerdictPlate verdict={verdict} />}
+      <EntryHealthPlate day={view.day} entry={id} told={verdict?.stop.class ?? 0} />
       {verdict ? (
         <>
-          <p className="sentence">{verdict.sentence}</p>
-          <p className="made">{view.pulls.length > 1 ? sentence : verdict.made}</p>
+          <p className="sentence">{unbroken(verdict.sentence)}</p>
+          <p className="made">{unbroken(view.pulls.length > 1 ? sentence : verdict.made)}</p>
         </>
       ) : (
-        <p className="sentence">{sentence}</p>
+        <p className="sentence">{unbroken(sentence)}</p>
       )}
       {view.reasons.length > 0 && (
         <p className="why">

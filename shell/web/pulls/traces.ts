@@ -40,7 +40,7 @@ export function traceLabel({ name, position, file, origin }: TraceName): string 
 export function timeFigure(row: TraceRow, { from, to }: Pick<TracesView, 'from' | 'to'>, writing: Writing): PlotSpec {
   return {
     label: `${row.title} against time`,
-    xLabel: 'time on the record’s clock, s',
+    xLabel: 'seconds from the start of the log',
     yLabel: unitOf(row, writing),
     lines: row.traces.map((trace, at) => ({
       label: traceLabel(trace),

@@ -6,7 +6,7 @@ import type { Address } from '../frame/address.ts';
 import { InventedBanner, Whole } from '../frame/states.tsx';
 import { turn } from '../frame/use-address.ts';
 import { counted } from '../frame/wording.ts';
-import { bestAdditions, REACH_SIGNS, REACH_WORDS, reaches, turned } from './coverage.ts';
+import { bestAdditions, confusions, REACH_SIGNS, REACH_WORDS, reaches, turned } from './coverage.ts';
 
 type CoverageAddress = Extract<Address, { page: 'coverage' }>;
 
@@ -14,11 +14,11 @@ type CoverageAddress = Extract<Address, { page: 'coverage' }>;
 export function CoveragePage({ address }: { readonly address: CoverageAddress }) {
   const { asked } = useAnswer(paths.coverage(address.day, address.channels), coverageView);
   return (
-    <Whole asked={asked} what="Asking every detector" title="What can be told">
+    <Whole asked={asked} what="Asking every detector" title="What would show">
       {(view) => (
         <>
           <InventedBanner invented={view.invented} />
-          <h1>What can be told: {view.dayTitle}</h1>
+          <h1>What would show: {view.dayTitle}</h1>
           <Summary rows={view.rows} />
           <Channels view={view} address={address} />
           <Matrix rows={view.rows} />
@@ -29,15 +29,30 @@ export function CoveragePage({ address }: { readonly address: CoverageAddress })
 }
 
 const MOST_ADDITIONS = 4;
+const MOST_CONFUSIONS = 6;
 
 function Summary({ rows }: { readonly rows: readonly CoverageRowView[] }) {
   const { full, weak, blind } = reaches(rows);
   const additions = bestAdditions(rows).slice(0, MOST_ADDITIONS);
+  const confused = confusions(rows);
   return (
     <div role="status">
       <p className="coverage-sum">
-        Of {counted(rows.length, 'fault')}: {full} seen, {weak} seen weakly, {blind} blind.
+        Of {counted(rows.length, 'fault')} with these channels: {full} would show, {weak} weakly, {blind} not at all.
       </p>
+      {confused.length > 0 && (
+        <div className="coverage-confused">
+          <p>With these channels you cannot tell these apart:</p>
+          <ul>
+            {confused.slice(0, MOST_CONFUSIONS).map((pair) => (
+              <li key={pair}>{pair}</li>
+            ))}
+          </ul>
+          {confused.length > MOST_CONFUSIONS && (
+            <p>and {confused.length - MOST_CONFUSIONS} pairs more: see the table.</p>
+          )}
+        </div>
+      )}
       {additions.length > 0 && (
         <p>
           One channel more, by itself:{' '}
@@ -95,14 +110,14 @@ function Channels({ view: { channels }, address }: ChannelsProps) {
 function Matrix({ rows }: { readonly rows: readonly CoverageRowView[] }) {
   const subjects = [...new Set(rows.map(({ subject }) => subject))];
   return (
-    <Sideways name="Faults and how far they can be seen">
+    <Sideways name="Faults and whether they would show">
       <table className="wide coverage">
         <thead>
           <tr>
             <th scope="col">Fault</th>
-            <th scope="col">how far</th>
+            <th scope="col">with these channels</th>
             <th scope="col">what it lacks</th>
-            <th scope="col">cannot be parted from</th>
+            <th scope="col">cannot be told from</th>
           </tr>
         </thead>
         {subjects.map((subject) => (

@@ -1,7 +1,28 @@
 import type { CoverageRowView, CoverageView, Reach } from '../../contract/index.ts';
 
-export const REACH_WORDS: Readonly<Record<Reach, string>> = { full: 'seen', weak: 'seen weakly', blind: 'blind' };
+export const REACH_WORDS: Readonly<Record<Reach, string>> = {
+  full: 'would show',
+  weak: 'would show weakly',
+  blind: 'would not show',
+};
 export const REACH_SIGNS: Readonly<Record<Reach, string>> = { full: '●', weak: '◐', blind: '○' };
+
+/** Two faults that these channels cannot tell apart, each pair once, in a sentence of its own; first one pair of every fault, then the rest. */
+export function confusions(rows: readonly Pick<CoverageRowView, 'title' | 'unparted'>[]): readonly string[] {
+  const told = new Set<string>();
+  const most = Math.max(0, ...rows.map(({ unparted }) => unparted.length));
+  return Array.from({ length: most }, (_, at) => at).flatMap((at) =>
+    rows.flatMap(({ title, unparted }) => {
+      const other = unparted[at];
+      if (!other) return [];
+      const pair = [title, other.title].sort().join(' | ');
+      if (told.has(pair)) return [];
+      told.add(pair);
+      const add = other.add.length > 0 ? `: ${other.add.join(' or ')} would tell` : '';
+      return [`${title} – or ${other.title}${add}`];
+    }),
+  );
+}
 
 /** How many faults are seen, seen weakly, and not seen at all. */
 export function reaches(rows: readonly Pick<CoverageRowView, 'reach'>[]): Readonly<Record<Reach, number>> {

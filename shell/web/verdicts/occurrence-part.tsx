@@ -53,7 +53,7 @@ export function OccurrencePart(props: OccurrenceProps) {
               {next.needs.length > 0 && <p>It needs {next.needs.join(', ')}.</p>}
               <p className="quiet">
                 {[
-                  next.parts.length > 1 ? `It parts ${next.parts.join(' from ')}.` : '',
+                  next.parts.length > 1 ? `It tells ${next.parts.join(' from ')}.` : '',
                   next.minutes === undefined
                     ? ''
                     : `About ${next.minutes} min, ${next.pulls === 0 ? 'no pull' : counted(next.pulls ?? 0, 'pull')}.`,
@@ -65,7 +65,7 @@ export function OccurrencePart(props: OccurrenceProps) {
           )}
           {inseparable.map(({ one, other, without }) => (
             <p className="missing" key={`${one} ${other}`}>
-              This log cannot part {one} from {other}
+              This log cannot tell {one} from {other}
               {without.length > 0 && `: it lacks ${without.join(', ')}`}.
             </p>
           ))}
@@ -93,7 +93,7 @@ function Where({ occurrence: { windows, voids, channel } }: { readonly occurrenc
   const places = windows.map((window) => windowInWords(window, writing));
   const effect = {
     power: 'Power is void there.',
-    channel: `${channel ?? 'The channel'} is void there.`,
+    channel: `${channel ?? 'The channel'} cannot be used there.`,
     nothing: 'It makes nothing void.',
   }[voids];
   const shown = places.slice(0, MOST_PLACES).join(' · ');

@@ -7,7 +7,9 @@ export function sized(value: number | null | undefined, kind: QuantityKind, writ
   const shown = value === null || value === undefined ? null : writing.plain(value, kind);
   if (shown === null || shown === 0) return writing.text(value, kind);
   const needed = 1 - Math.floor(Math.log10(Math.abs(shown)));
-  return writing.text(value, kind, { decimals: Math.min(7, Math.max(KINDS[kind].decimals, needed)) });
+  // A plain number has no instrument behind it: three digits are enough.
+  const most = kind === 'ratio' ? Math.max(0, needed + 1) : 7;
+  return writing.text(value, kind, { decimals: Math.min(7, most, Math.max(KINDS[kind].decimals, needed)) });
 }
 
 const DIGITS = 6;
@@ -20,8 +22,9 @@ export function exact(value: number, kind: QuantityKind, writing: Writing): stri
   return `${Number(shown.toPrecision(DIGITS))}${symbol === '' ? '' : ` ${symbol}`}`;
 }
 
-/** How much a piece of evidence says, from its weight: the natural logarithm of a likelihood ratio. @source words for a weight: our default */
+/** How much a piece of evidence says, from its weight, the natural logarithm of a likelihood ratio; `open` for what is not known. @source words for a weight: our default */
 export function weightInWords(weight: number): string {
+  if (weight === 0) return 'open';
   const size = Math.abs(weight);
   const how = size >= 3 ? 'strongly' : size >= 1 ? 'clearly' : 'slightly';
   return `${how} ${weight >= 0 ? 'for' : 'against'}`;
@@ -31,7 +34,12 @@ export function weightInWords(weight: number): string {
 export function windowInWords({ from, to, lowSpeed, highSpeed }: WindowView, writing: Writing): string {
   const seconds = `${from.toFixed(1)}–${to.toFixed(1)} s`;
   if (lowSpeed === null || highSpeed === null) return seconds;
-  const [low, high] = [lowSpeed, highSpeed].map((speed) => writing.text(speed, 'engine-speed', { unit: false }));
+  const [low, high] = [lowSpeed, highSpeed].map((speed) => tens(writing.plain(speed, 'engine-speed')));
   const speeds = low === high ? low : `${low}–${high}`;
   return `${speeds} ${writing.symbol('engine-speed')} (${seconds})`;
+}
+
+/** Borders of a window are told to the nearest ten: what was seen is no sharper. */
+function tens(shown: number | null): string {
+  return shown === null ? '–' : (10 * Math.round(shown / 10)).toFixed(0);
 }

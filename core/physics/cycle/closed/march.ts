@@ -1,6 +1,8 @@
 import type { Part } from './grid.ts';
 import { oneZoneSlopesInto, twoZoneSlopesInto } from './slopes.ts';
-import { G, S, type Workspace } from './workspace.ts';
+import { marchTightOneZone } from './tight-one-zone.ts';
+import { marchTightTwoZones } from './tight-two-zones.ts';
+import { F, G, S, type Workspace } from './workspace.ts';
 
 /**
  * Carries the state through the steps of one part and writes the nodes.
@@ -8,6 +10,13 @@ import { G, S, type Workspace } from './workspace.ts';
  * @source  classical Runge–Kutta method of fourth order; points in the middle of a step are those of the grid
  */
 export function marchPart(w: Workspace, part: Part): void {
+  if (w.frame[F.leak] !== 0) marchLeakingPart(w, part);
+  else if (part.zones === 1) marchTightOneZone(w, part);
+  else marchTightTwoZones(w, part);
+}
+
+/** As {@link marchPart} with a leak of any size, also none: the equations in the plain, for cylinders that leak and as the twin of the quick ones. */
+export function marchLeakingPart(w: Workspace, part: Part): void {
   for (let i = 0; i < part.steps; i++) {
     const point = part.point + 2 * i;
     advanceStage(w, 0);

@@ -50,6 +50,8 @@ export interface Workspace {
   readonly trace: Trace;
   /** Polynomial of the unburned gas and cells of the burned gas. */
   readonly unburned: Float64Array;
+  /** Polynomial of the gas that leaves, see engine/pass.ts. */
+  readonly leaving: Float64Array;
   /** The same polynomial as the slopes ask for it, see {@link CALORIC}. */
   readonly caloric: Float64Array;
   burned: Float64Array;
@@ -128,6 +130,7 @@ export function workspace(steps: StepCounts): Workspace {
       delayRate: make(whole + 1),
     },
     unburned: make(14),
+    leaving: make(14),
     caloric: make(2 * CALORIC.size),
     burned: make(0),
     gas: make(4),

@@ -28,6 +28,9 @@ export interface Pass {
   readonly angles: BurnAngles;
   readonly spark: number;
   readonly closed: ClosedResult;
+  /** Polynomial and gas constant [J/(kg·K)] of the gas that leaves; the next pass overwrites the polynomial. */
+  readonly leaving: Float64Array;
+  readonly leavingConstant: number;
   readonly closingVolume: number;
   readonly openingVolume: number;
   /** Of the gas that this cycle leaves, and that it met [K]. */
@@ -77,6 +80,7 @@ export function passOver(w: Workspace, input: PassInput): Pass {
     delayFactor: engine.fit.ignitionDelay,
   });
   return {
+    ...leavingGas(w, { mixture, residual: charge.residual, burnedShare: engine.burnedShare }),
     mixture,
     intake,
     charge,
@@ -94,6 +98,20 @@ export function passOver(w: Workspace, input: PassInput): Pass {
     residualBefore: input.residualTemperature,
     heatingValue: gas.fuel.heatingValue,
   };
+}
+
+/** The share that did not burn leaves as it is: it takes its chemical energy with it. */
+function leavingGas(
+  { leaving }: Workspace,
+  {
+    mixture,
+    residual,
+    burnedShare,
+  }: Readonly<Record<'residual' | 'burnedShare', number>> & { readonly mixture: MixtureGas },
+) {
+  const burned = residual + (1 - residual) * burnedShare;
+  for (let k = 0; k < 14; k++) leaving[k] = burned * mixture.residual[k] + (1 - burned) * mixture.fresh[k];
+  return { leaving, leavingConstant: burned * mixture.residualConstant + (1 - burned) * mixture.freshConstant };
 }
 
 /** [Pa] @source our default: near outside pressure; only a leak feels it */

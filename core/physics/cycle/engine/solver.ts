@@ -30,9 +30,9 @@ export function cycleSolver(engine: CycleEngine, gas: GasModel, options: SolverO
   const passes = options.passes ?? 2;
   return {
     solve: (state) => {
-      const refusal = refusalOf(engine, state);
-      if (refusal) return refused(refusal);
       const valves = valveAngles(engine.timing, { intake: state.intakePhase, exhaust: state.exhaustPhase });
+      const refusal = refusalOf({ engine, state, valves });
+      if (refusal) return refused(refusal);
       let residual = startingResidualTemperature(state);
       let pass: Pass | undefined;
       for (let i = 0; i < passes; i++) {

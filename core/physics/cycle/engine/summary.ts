@@ -77,20 +77,16 @@ export function resultOf(engine: CycleEngine, state: CycleState, pass: Pass): Cy
   };
 }
 
-/** The share that did not burn leaves as it is: it takes its chemical energy with it. */
+/** [K] behind the port. */
 function exhaustTemperature(
   engine: CycleEngine,
   state: CycleState,
   { pass, blowdown }: { readonly pass: Pass; readonly blowdown: number },
 ): number {
-  const { closed, charge, mixture } = pass;
-  const burned = charge.residual + (1 - charge.residual) * engine.burnedShare;
-  const polynomial = new Float64Array(14);
-  for (let k = 0; k < 14; k++) polynomial[k] = burned * mixture.residual[k] + (1 - burned) * mixture.fresh[k];
-  const R = burned * mixture.residualConstant + (1 - burned) * mixture.freshConstant;
+  const { closed, charge, leaving, residualTemperature } = pass;
   const left = charge.residual * charge.mass;
   const residualEnergy =
-    left * (polynomialEnthalpy(polynomial, pass.residualTemperature) - R * pass.residualTemperature);
+    left * (polynomialEnthalpy(leaving, residualTemperature) - pass.leavingConstant * residualTemperature);
   const enthalpy = exhaustEnthalpy({
     energyAtEnd: closed.energyAtEnd,
     blowdownWork: blowdown,
@@ -100,8 +96,7 @@ function exhaustTemperature(
     exhaustPressure: state.exhaustPressure,
     displacement: cylinderSize(engine).displacement,
   });
-  const leaving = temperatureOf(polynomial, enthalpy, 1200);
-  return behindPort(leaving, {
+  return behindPort(temperatureOf(leaving, enthalpy, 1200), {
     meanPistonSpeed: (engine.stroke * state.speed) / Math.PI,
     manifoldPressure: state.manifoldPressure,
     factor: engine.fit.exhaustHeat,

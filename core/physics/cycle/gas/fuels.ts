@@ -82,6 +82,24 @@ export const LPG: Fuel = {
   flame: [{ name: 'propane', share: 1 }],
 };
 
+/**
+ * Diesel fuel CH₁.₈, taken as a vapour of octane. It has no octane number of use: the knock law is not for it.
+ *
+ * @source  lower heating value 42.8 MJ/kg, latent heat 250 kJ/kg, 835 kg/m³, ratio: Heywood (1988) appendix D, from memory
+ */
+export const DIESEL: Fuel = {
+  name: 'diesel',
+  carbon: 1,
+  hydrogen: 1.8,
+  oxygen: 0,
+  heatingValue: specificEnergy(42.8e6),
+  latentHeat: specificEnergy(250e3),
+  density: density(835),
+  octane: ratio(80),
+  vapour: [{ name: 'nOctane', share: 1 }],
+  flame: [{ name: 'petrol', share: 1 }],
+};
+
 /** Ethanol in petrol by volume. @param share of ethanol in the volume, 0 … 1 @param base the petrol */
 export function ethanolBlend(share: number, base: Fuel = petrol(95)): Fuel {
   return blendedFuel(`ethanol ${Math.round(100 * share)} %`, [

@@ -10,7 +10,7 @@ import { rodForces } from './rods.ts';
 const TITLE: LimitTitle = {
   name: 'bearing film',
   subject: 'loads',
-  kind: 'pressure-difference',
+  kind: 'bearing-load',
   source: 'largest rod force over projected area of the big end; what shells carry: from memory',
 };
 

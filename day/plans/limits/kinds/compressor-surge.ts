@@ -1,5 +1,5 @@
 import type { EngineModel, Prediction, Step } from '../../model/engine-model.ts';
-import { heldFrom, SLOWER } from '../../model/held.ts';
+import { judgedFrom } from '../../model/held.ts';
 import type { LimitTitle } from '../balance.ts';
 import type { Limit } from '../limit.ts';
 import { type FlowEnds, flowLimit } from './flow-limit.ts';
@@ -17,7 +17,7 @@ const TITLE: LimitTitle = {
  * said: there the turbine has not brought it about yet.
  */
 export function compressorSurge(model: EngineModel, prediction: Prediction, step: Step): Limit {
-  const from = SLOWER * heldFrom(model.held ?? [], step.manifoldPressure);
+  const from = judgedFrom(model, step.manifoldPressure);
   const balance = ({ flow, smallest }: FlowEnds) => ({ required: smallest, available: flow });
   return flowLimit(TITLE, { model, prediction, step, from }, balance);
 }

@@ -10,7 +10,7 @@ import { outsideAir } from '../surroundings.ts';
 const TITLE: LimitTitle = {
   name: 'head clamp',
   subject: 'loads',
-  kind: 'absolute-pressure',
+  kind: 'cylinder-pressure',
   source:
     'stated lift pressure of the weaker bank, or force balance of the fasteners; reserve of the gasket 0.3: common practice, no source',
 };

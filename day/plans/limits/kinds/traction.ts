@@ -1,5 +1,5 @@
 import { adhesionAt, USUAL_ADHESION } from '../../../../core/physics/index.ts';
-import { type Measured, temperature } from '../../../../core/quantities/index.ts';
+import { type Measured, STANDARD_GRAVITY, temperature } from '../../../../core/quantities/index.ts';
 import type { EngineModel, Prediction, Step } from '../../model/engine-model.ts';
 import { around } from '../around.ts';
 import { type LimitTitle, limitFrom, predicted, unknownLimit } from '../balance.ts';
@@ -22,8 +22,8 @@ export function traction(model: EngineModel, prediction: Prediction, step: Step)
   // straps bed in: a stated tension is known to a tenth at best (our default)
   const straps =
     step.strapForce === undefined ? ledger.take('strapForce', none) : around(step.strapForce, 0.1 * step.strapForce);
-  const grip = gripOf(ledger);
-  const load = axle.value + straps.value;
+  const grip = gripOf(ledger, step);
+  const load = axle.value + straps.value + STANDARD_GRAVITY * (step.ballast ?? 0);
   const available = around(
     grip.value * load,
     Math.hypot(
@@ -39,9 +39,10 @@ export function traction(model: EngineModel, prediction: Prediction, step: Step)
 }
 
 /** Grip [1]; where tread temperature and its effect are known, at that temperature. */
-function gripOf(ledger: Ledger): Measured {
+function gripOf(ledger: Ledger, step: Step): Measured {
   const cold = ledger.take('grip', { ...USUAL_ADHESION['twin smooth'], source: 'common practice, no source' });
-  const tread = ledger.look('treadTemperature');
+  const tread =
+    step.treadTemperature === undefined ? ledger.look('treadTemperature') : around(step.treadTemperature, 0);
   const knee = ledger.look('gripKnee');
   const perKelvin = ledger.look('gripPerKelvin');
   if (!tread || !knee || !perKelvin) return cold;

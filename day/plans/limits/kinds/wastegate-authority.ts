@@ -16,7 +16,7 @@ import {
   temperature,
 } from '../../../../core/quantities/index.ts';
 import type { EngineModel, Prediction, Step } from '../../model/engine-model.ts';
-import { heldFrom, SLOWER } from '../../model/held.ts';
+import { judgedFrom } from '../../model/held.ts';
 import { around } from '../around.ts';
 import { type LimitTitle, limitFrom, predicted, unknownLimit } from '../balance.ts';
 import { ledgerOf } from '../ledger.ts';
@@ -48,7 +48,7 @@ export function wastegateAuthority(model: EngineModel, prediction: Prediction, s
   }
   if (!map) return unknownLimit(TITLE, { prediction, ledger }, 'no compressor map: state compressorMap');
   const asked = { model, prediction, step, ledger };
-  const threshold = SLOWER * heldFrom(model.held ?? [], step.manifoldPressure);
+  const threshold = judgedFrom(model, step.manifoldPressure);
   return limitFrom(TITLE, { prediction, ledger }, (i) => {
     if (prediction.speed[i] < threshold) return undefined;
     const required = taken(asked, i);
@@ -81,12 +81,15 @@ function taken(asked: DutyQuestion, index: number): Measured | undefined {
   if (point.kind === 'outside') return undefined;
   const known = Number.isFinite(point.efficiency) ? undefined : asked.ledger.need('compressorEfficiency');
   const efficiency = known?.value ?? point.efficiency;
-  const value = compressorPower(duty.flow, {
-    inletTemperature: duty.inlet.temperature,
-    pressureRatio: duty.pressureRatio,
-    efficiency: ratio(efficiency),
-    gas: AIR,
-  });
+  const machines = asked.ledger.look('compressors')?.value ?? 1;
+  const value =
+    machines *
+    compressorPower(duty.flow, {
+      inletTemperature: duty.inlet.temperature,
+      pressureRatio: duty.pressureRatio,
+      efficiency: ratio(efficiency),
+      gas: AIR,
+    });
   const air = predicted(asked.prediction, 'air flow', index);
   return around(value, value * Math.hypot(0.03, air.standardUncertainty / air.value));
 }

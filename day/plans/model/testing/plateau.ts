@@ -50,7 +50,7 @@ export function judged(day: Pick<MadeDay, 'files'>): Judged {
   const logs = logsOf(day.files, facts.value);
   const opened = new Map(facts.value.entries.map((entry) => [entry.id, openedEntry(entry, facts.value, logs)]));
   const rated = withDayClocks(opened);
-  const results = resultsOf(judgeDay(facts.value, logs, rated));
+  const results = resultsOf(judgeDay(facts.value, logs, { rated }));
   return { facts: facts.value, results, verdicts: dayVerdicts({ facts: facts.value, rated, results }) };
 }
 
