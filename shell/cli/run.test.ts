@@ -277,7 +277,7 @@ describe('knurl pull', () => {
     async () => {
       const { code, out } = await said(['pull', real, '--fact', 'pressure = 29 inHg']);
       expect(code).toBe(0);
-      expect(out).toContain('3 full-load accelerations.');
+      expect(out).toContain('3 accelerations, taken as full load');
       // Peak speed × force of single samples and over 1 s, computed from the file by hand: see its source note.
       const rows = out.split('\n').filter((line) => /^ +[123] {2}\d/.test(line));
       expect(rows.map((line) => line.match(/[\d.]+(?= ± [\d.]+ kW)/g)?.slice(-2))).toEqual([
