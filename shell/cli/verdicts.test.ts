@@ -104,7 +104,8 @@ describe('knurl read --coverage', () => {
 describe('--set and --thresholds', () => {
   it('a limit that is set decides, and the list says so', async () => {
     const at = folderWith(files);
-    const loose = await said(words(at, '--set', 'roughness.share = 90 %', '--set', 'roughness.times=99', '--json'));
+    const limits = ['roughness.share = 90 %', 'roughness.times=99', 'ignition-breakup.unlit = 50 %'];
+    const loose = await said(words(at, ...limits.flatMap((limit) => ['--set', limit]), '--json'));
     const seen = ({ verdicts }: Told) =>
       verdicts[0]?.occurrences.flatMap(({ hypotheses }) => hypotheses.map(({ fault }) => fault)) ?? [];
     const before = told((await said(words(at, '--json'))).out);

@@ -138,7 +138,7 @@ describe.skipIf(NO_BROWSER)(`a newcomer with two files${WITHOUT}`, () => {
     await page.locator('.sentence').waitFor();
     const seconds = (performance.now() - began) / 1000;
     const sentence = String(await page.locator('.made').textContent());
-    const [, value, band] = /([\d.]+) ± ([\d.]+) kW on the roll/.exec(sentence) ?? [];
+    const [, value, band] = /([\d.]+)\s±\s([\d.]+)\skW on the roll/.exec(sentence) ?? [];
     const most = Math.max(...(TRUTH?.curve?.rollPower ?? [])) / 1000;
     expect(Math.abs(Number(value) - most)).toBeLessThan(Number(band) + 0.01 * most);
     // Without a coast-down engine power is not claimed, and the page says what is missing.
@@ -209,7 +209,7 @@ describe.skipIf(NO_BROWSER)(`a newcomer with two files${WITHOUT}`, () => {
       copyFileSync(join(arriving, name), join(watched, name));
     }
     const second = page.locator('.entry-line').nth(2).locator('.entry-sentence');
-    await expect.poll(() => second.textContent(), { timeout: 30_000 }).toMatch(/ at the engine, /);
+    await expect.poll(() => second.textContent(), { timeout: 30_000 }).toMatch(/ at the engine[ ,]/);
     expect(await page.locator('.watch').textContent()).toContain('new:');
     offended.push(...(await offences(page, 'watched day')));
   });

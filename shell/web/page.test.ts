@@ -316,11 +316,11 @@ describe.skipIf(NO_BROWSER)(`the page in a browser${WITHOUT}`, () => {
   test('a channel that is ticked opens faults, and the address keeps the choice', async () => {
     const page = await open(PLACES.coverage);
     const line = page.getByRole('row', { name: /^low oil pressure/ });
-    expect(await line.textContent()).toMatch(/blind.*oil pressure/);
+    expect(await line.textContent()).toMatch(/would not show.*oil pressure/);
     await page.getByText(/Channels that will be logged/).press('Enter');
     await page.getByRole('checkbox', { name: 'oil pressure' }).press('Space');
     await page.waitForURL(/channels=.*oil-pressure/);
-    await expect.poll(() => line.textContent()).not.toContain('blind');
+    await expect.poll(() => line.textContent()).not.toContain('would not show');
   });
 
   test('what could not be told names the channel that would open it', async () => {
