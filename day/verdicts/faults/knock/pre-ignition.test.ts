@@ -16,6 +16,10 @@ describe('pre-ignition', () => {
     expect(detected(preIgnition, deafKnock()).stopClass).toBe(3);
   });
 
+  it('is not knock that five degrees did not end, while the exhaust stays as hot', () => {
+    expect(detected(preIgnition, deafKnock(0)).answer).toBe('not seen');
+  });
+
   it('is one violent event on one cylinder at low speed', () => {
     const violent = {
       change: { 'knock-level@cylinder 2': (v: number, { t }: { t: number }) => v * (t > 2 && t < 2.03 ? 9 : 1) },

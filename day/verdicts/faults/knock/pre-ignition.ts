@@ -10,6 +10,8 @@ import type { Limits } from '../../thresholds.ts';
 
 /** Exhaust temperature is late by its own lag: it is looked at this long behind the events [s]. @source our default */
 const LATE = 1.5;
+/** Share of the cooling limit from which on exhaust temperature hints at it: retard alone would have made it rise. @source 8–15 K per degree of retard: common practice, no source; the share: our default */
+const HINT = 1 / 3;
 /** A single violent event belongs to the lower part of the pull, where pressure is high and the piston slow [1]. @source common practice, no source */
 const LOWER_PART = 0.5;
 
@@ -29,7 +31,8 @@ export const preIgnition: Detector = {
     const heard = (evidence.events ?? []).flat();
     if ((evidence.events ?? []).length === 0 || tracksAt(scene, 'knock-level').every(({ rate }) => rate < 15))
       return { why: 'knock level is renewed too slowly to show single events (from 15 times a second)' };
-    const deaf = unanswered(evidence, heard, limits);
+    const deaf = unanswered(evidence, heard, limits['pre-ignition.retard'].value);
+    const beyond = unanswered(evidence, heard, limits['knock.heavy-retard'].value);
     const violent = heard.filter(
       ({ times, time }) =>
         times > limits['pre-ignition.single'].value && time < scene.from + LOWER_PART * (scene.to - scene.from),
@@ -45,10 +48,10 @@ export const preIgnition: Detector = {
     const cools = cooling > limits['pre-ignition.cooling'].value;
     // Hotter exhaust is what retard does to a charge that the spark lights: the knock is then the ordinary kind, only not yet answered.
     const warms = -cooling > limits['pre-ignition.cooling'].value;
+    // Without a hint of cooling, only knock that goes on where retard has ended every ordinary one: a few degrees may just not have been enough.
+    const { events, keeps } = cooling > HINT * limits['pre-ignition.cooling'].value ? deaf : beyond;
     const goesOn =
-      deaf.events.length >= limits['pre-ignition.events'].value &&
-      deaf.keeps > limits['pre-ignition.keeps'].value &&
-      !warms;
+      events.length >= limits['pre-ignition.events'].value && keeps > limits['pre-ignition.keeps'].value && !warms;
     const alone = violent.length > 0 && new Set(violent.map(({ channel }) => channel)).size === 1;
     if (!goesOn && !alone && !(cools && heard.length >= limits['pre-ignition.events'].value)) {
       return heard.length > 1 && !evidence.retard
@@ -67,16 +70,15 @@ export const preIgnition: Detector = {
   },
 };
 
-/** Events while timing had already been taken back, and how loud they are against those before it [1]. */
+/** Events while timing had already been taken back by a limit [rad], and how loud they are against those before it [1]. */
 function unanswered(
   { retard }: KnockEvidence,
   heard: readonly KnockEvent[],
-  limits: Limits,
+  limit: number,
 ): { readonly events: readonly KnockEvent[]; readonly keeps: number } {
   if (!retard) return { events: [], keeps: Number.NaN };
   const step = retard.times[1] - retard.times[0];
   const taken = ({ time }: KnockEvent): number => retard.grown[Math.round((time - retard.times[0]) / step)] ?? 0;
-  const limit = limits['pre-ignition.retard'].value;
   const events = heard.filter((event) => taken(event) >= limit);
   const before = middle(heard.filter((event) => taken(event) < limit).map(({ times }) => times));
   const after = middle(events.map(({ times }) => times));
