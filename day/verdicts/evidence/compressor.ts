@@ -1,3 +1,4 @@
+import { STANDARD_ATMOSPHERE } from '../../../core/quantities/index.ts';
 import type { Fault } from '../fault.ts';
 import { keptOf } from '../scene/memory.ts';
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
@@ -17,8 +18,6 @@ const BOTTOM = 0.4;
 const FEWEST = 6;
 /** (γ − 1)/γ of air. @source textbook: γ = 1.4 */
 const EXPONENT = 0.4 / 1.4;
-/** Taken where no barometer is logged [Pa]. @source ISO 2533 standard atmosphere at sea level */
-const STANDARD = 101325;
 
 /** Against other pulls at equal engine speed, where boost is there. short: pressure missing [1]; slack: wheel speed beyond what the pressure asks for [1]; from: lowest engine speed of the shortage [rad/s]. */
 export interface CompressorLack {
@@ -78,7 +77,7 @@ function pressedIn(scene: PullScene): Pressed | undefined {
   });
   if (!manifold || !wheel) return undefined;
   const air = startLevel(scene, 'barometric-pressure');
-  const outside = Number.isFinite(air) ? air : STANDARD;
+  const outside = Number.isFinite(air) ? air : STANDARD_ATMOSPHERE;
   return {
     pressure: manifold,
     asked: target ?? new Float64Array(manifold.length).fill(Number.NaN),

@@ -1,3 +1,4 @@
+import { STANDARD_ATMOSPHERE } from '../../../core/quantities/index.ts';
 import type { Meaning } from '../../channels/index.ts';
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
 import { largest } from '../scene/series.ts';
@@ -10,8 +11,6 @@ const NEAR = 0.06;
 const FEWEST = 3;
 /** While boost builds up the exhaust is not yet hot, and nothing is learnt of the gate: manifold pressure over the most of the pull [1]. @source our default */
 const BOOSTED = 0.9;
-/** Taken where no barometer is logged [Pa]. @source ISO 2533 standard atmosphere at sea level */
-const STANDARD = 101325;
 
 /** What a pull tells of turbine and gate, by engine speed; duty: towards closing [1]. */
 interface Passed {
@@ -86,7 +85,7 @@ function passedIn(scene: PullScene, closing: number, metered: boolean): Passed |
   if (!before || !manifold || !logged) return undefined;
   const air = startLevel(scene, 'barometric-pressure');
   return {
-    ...{ before, manifold, outside: Number.isFinite(air) ? air : STANDARD },
+    ...{ before, manifold, outside: Number.isFinite(air) ? air : STANDARD_ATMOSPHERE },
     duty: closing < 0 ? logged.map((value) => 1 - value) : logged,
     flow: metered && flow ? flow : manifold.map((value, k) => value * k * SPEED_STEP),
   };

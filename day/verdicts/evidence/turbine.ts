@@ -1,3 +1,4 @@
+import { STANDARD_ATMOSPHERE } from '../../../core/quantities/index.ts';
 import type { Fault } from '../fault.ts';
 import type { PullScene } from '../scene/scene.ts';
 import { middle } from '../scene/series.ts';
@@ -6,8 +7,6 @@ import { heldAgainst, meanRatio, nearPressure, startLevel } from './references.t
 
 /** (γ − 1)/γ of air. @source textbook: γ = 1.4 */
 const EXPONENT = 0.4 / 1.4;
-/** Taken where no barometer is logged [Pa]. @source ISO 2533 standard atmosphere at sea level */
-const STANDARD = 101325;
 
 /**
  * Turbo speed here over that of the references, as the surrounding air and the pressure reached alone would have it [1]; 1 where nothing is known.
@@ -27,7 +26,9 @@ export function expectedTurbo(scene: PullScene, limits: Limits, spoiling: readon
   const known = Number.isFinite(air + usualAir);
   const there = middle(held.there);
   const work = (pressure: number, outside: number): number => (pressure / outside) ** EXPONENT - 1;
-  const ratio = work(there * (1 + meanRatio(held)), known ? air : STANDARD) / work(there, known ? usualAir : STANDARD);
+  const ratio =
+    work(there * (1 + meanRatio(held)), known ? air : STANDARD_ATMOSPHERE) /
+    work(there, known ? usualAir : STANDARD_ATMOSPHERE);
   const square = ratio * (Number.isFinite(warmer) ? warmer : 1);
   return square > 0 ? Math.sqrt(square) : 1;
 }

@@ -1,3 +1,4 @@
+import { STANDARD_ATMOSPHERE } from '../../../../core/quantities/index.ts';
 import { against, type Detector, informs, strengthOf, type Unseen, type Untold, windowOf } from '../../detector.ts';
 import { withoutPulsation } from '../../evidence/pulsation.ts';
 import { startLevel } from '../../evidence/references.ts';
@@ -22,8 +23,6 @@ const MANIFOLD = 0.35;
 const WHEEL = 0.1;
 /** Pressure must be this much above the surrounding air's: without boost there is nothing to surge [1]. @source our default */
 const BOOSTED = 1.1;
-/** Taken where no barometer is logged [Pa]. @source ISO 2533 standard atmosphere at sea level */
-const STANDARD = 101325;
 /** Finest times that are looked at [Hz]. @source our default */
 const FINEST = 100;
 
@@ -79,7 +78,7 @@ function witnessesOf(scene: PullScene): readonly Witness[] {
 
 function outside(scene: PullScene): number {
   const air = startLevel(scene, 'barometric-pressure');
-  return Number.isFinite(air) ? air : STANDARD;
+  return Number.isFinite(air) ? air : STANDARD_ATMOSPHERE;
 }
 
 function loadOf(scene: PullScene): { readonly from: number; readonly to: number } {
