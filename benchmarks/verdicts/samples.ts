@@ -72,6 +72,9 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
   const began = performance.now();
   weigh(scene, detections, limits);
   const weighing = performance.now() - began;
+  const blind = detections
+    .filter(({ answer, missing }) => answer === 'cannot tell' && missing.length > 0)
+    .map(({ fault }) => fault);
   const said = detections.map((one): MeasuredSaid => {
     const { fault, subject, answer, strength, lookAlikes, stopClass } = one;
     const windows = one.windows.map(({ from, to }) => ({ from, to }));
@@ -87,16 +90,44 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
     ...{ day, seed, pull: `${day} ${truth.id}`, said, weighing },
     decoy: truth.faults.some(({ decoy }) => decoy === true),
     decoys: truth.faults.filter(({ decoy }) => decoy === true).map(({ kind }) => kind),
-    truths: real.flatMap(({ kind, fromTime, toTime, strength, stopClass = 0 }): MeasuredTruth[] => {
-      const fault = faultNamed(kind);
-      return fault === undefined
-        ? []
-        : [{ fault, stopClass, strength: strength ?? Number.NaN, from: fromTime + start, to: toTime + start }];
-    }),
-    blind: detections
-      .filter(({ answer, missing }) => answer === 'cannot tell' && missing.length > 0)
-      .map(({ fault }) => fault),
+    truths: withHiddenLoss(
+      real.flatMap(({ kind, fromTime, toTime, strength, stopClass = 0 }): MeasuredTruth[] => {
+        const fault = faultNamed(kind);
+        return fault === undefined
+          ? []
+          : [{ fault, stopClass, strength: strength ?? Number.NaN, from: fromTime + start, to: toTime + start }];
+      }),
+      { blind, lost: lostIn(truth) },
+    ),
+    blind,
   };
+}
+
+/** A loss of power that counts as a shortfall [1]. @source the threshold that shortfalls are put in at */
+const SHORT = 0.02;
+
+/**
+ * Truths with the summary sign added: where power is truly short and no channel could show why, too little power is the right answer. What
+ * could be seen has its own name.
+ */
+function withHiddenLoss(
+  truths: readonly MeasuredTruth[],
+  { blind, lost }: { readonly blind: readonly Fault[]; readonly lost: number },
+): readonly MeasuredTruth[] {
+  const hidden = truths.length > 0 && truths.every(({ fault }) => blind.includes(fault));
+  if (!hidden || !(lost >= SHORT)) return truths;
+  const from = Math.min(...truths.map((one) => one.from));
+  const to = Math.max(...truths.map((one) => one.to));
+  return [...truths, { fault: 'power-shortfall', stopClass: 2, strength: lost / SHORT, from, to }];
+}
+
+/** Share of the power at the roll that the faults of a pull truly took at equal air: middle over its full-load part [1]. */
+function lostIn({ curve: { torque, cleanTorque, rollPower, tyrePower } }: EntryTruth): number {
+  const shares = torque
+    .map((value, i) => 1 - ((value / cleanTorque[i]) * rollPower[i]) / tyrePower[i])
+    .filter(Number.isFinite)
+    .sort((a, b) => a - b);
+  return shares[shares.length >> 1] ?? Number.NaN;
 }
 
 function faultNamed(kind: string): Fault | undefined {

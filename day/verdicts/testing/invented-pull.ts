@@ -61,6 +61,11 @@ function forceAt(t: number): number {
   return 600 + 4200 * built(t) * (1 - 0.15 * Math.max(0, t / SECONDS));
 }
 
+/** Air flow times charge temperature [kg·K/s] of three litres that fill to 95 %. */
+function airAt(t: number, speed: number): number {
+  return (0.95 * 3e-3 * (speed / (4 * Math.PI)) * (90e3 + 110e3 * built(t))) / 287;
+}
+
 interface Made {
   readonly meaning: Meaning;
   readonly position?: string;
@@ -89,6 +94,7 @@ const CHANNELS: readonly Made[] = [
   made('wastegate-duty', ['fraction', 0.003, 50], () => 0.5),
   made('turbo-speed', ['turbo-speed', 20, 50], ({ t, place }) => 3000 + (6500 + 1500 * place) * built(t)),
   made('charge-temperature', ['temperature', 0.2, 10], ({ place }) => 310 + 12 * place),
+  made('air-flow', ['mass-flow', 0.001, 50], ({ t, speed, place }) => airAt(t, speed) / (310 + 12 * place)),
   made('compressor-inlet-pressure', ['absolute-pressure', 120, 20], () => 84e3),
   made('exhaust-pressure', ['absolute-pressure', 2000, 50], ({ t, place }) => 100e3 + (90e3 + 50e3 * place) * built(t)),
   made('lambda', ['lambda', 0.003, 50], ({ full }) => (full ? 0.82 : 1)),

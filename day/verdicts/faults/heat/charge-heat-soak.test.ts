@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { behaves, detected } from '../../testing/behaves.ts';
 import { dragging, restricted, soaked } from '../../testing/faults.ts';
+import type { Invented } from '../../testing/invented-pull.ts';
 import { chargeHeatSoak } from './charge-heat-soak.ts';
 
 behaves({
@@ -27,5 +28,18 @@ describe('charge-heat-soak', () => {
       'ambient-temperature': (value: number) => value + 5,
     };
     expect(detected(chargeHeatSoak, { change, references: [{}, {}] }).answer).toBe('not seen');
+  });
+
+  it('takes the air of the room from pulls whose probe read it', () => {
+    const warmer = (charge: number, probe: number): Invented => ({
+      change: {
+        'charge-temperature': (value) => value + charge,
+        'ambient-temperature': (value) => value + probe,
+      },
+    });
+    // The air of the room rose by 3 K; the probe of the nearest pull read 5 K more than it.
+    const polluted: Invented = { ...warmer(0, 5), spoiled: ['ambient-probe'] };
+    expect(detected(chargeHeatSoak, { ...warmer(3, 3), references: [polluted, {}] }).answer).toBe('not seen');
+    expect(detected(chargeHeatSoak, { ...warmer(3, 3), references: [polluted] }).answer).toBe('seen');
   });
 });

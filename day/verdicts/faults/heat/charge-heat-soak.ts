@@ -1,6 +1,7 @@
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { endLevel, startLevel } from '../../evidence/references.ts';
+import type { Fault } from '../../fault.ts';
 import type { PullScene } from '../../scene/scene.ts';
 
 /** Pulls before this one that say how cool the charge can start. @source our default */
@@ -23,7 +24,7 @@ export const chargeHeatSoak: Detector = {
   needs: ['charge-temperature'],
   lookAlikes: ['boost-leak'],
   look: (scene, limits) => {
-    const hotter = besideState(scene, ['charge-heat-soak', 'boost-leak'])
+    const hotter = besideCharge(scene)
       .map((other) => hotterThan(scene, other))
       .filter(({ start }) => Number.isFinite(start))
       .slice(0, EARLIER)
@@ -40,6 +41,14 @@ export const chargeHeatSoak: Detector = {
     return { windows: [windowOf(scene, scene)], features, strength: strengthOf(start / limit, 0.68), stopClass: 1 };
   },
 };
+
+/** Pulls that may say how cool the charge starts: those whose air probe read the air of the room, where there are any, as nobody knows how warm the air of the others was. */
+function besideCharge(scene: PullScene): readonly PullScene[] {
+  const known = besideState(scene, [...SPOILING, 'ambient-probe']);
+  return known.length > 0 ? known : besideState(scene, SPOILING);
+}
+
+const SPOILING: readonly Fault[] = ['charge-heat-soak', 'boost-leak'];
 
 /** How much hotter the charge starts and ends here than in another pull beyond the surrounding air, and how much warmer that is [K]. */
 function hotterThan(

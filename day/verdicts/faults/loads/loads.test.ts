@@ -103,6 +103,13 @@ describe('valve-float', () => {
     expect(detected(valveFloat, { power: scattered, references: [{}, {}] }).answer).not.toBe('seen');
   });
 
+  it('is not seen where other pulls end as differently from one another', () => {
+    const ending = (share: number): Invented => ({ power: ({ place }) => 1 + (place > 0.9 ? share : 0) });
+    const apart = [0.02, -0.015, 0.015, -0.02].map(ending);
+    expect(detected(valveFloat, { ...ending(-0.03), references: apart }).answer).not.toBe('seen');
+    expect(detected(valveFloat, { ...ending(-0.03), references: apart.map(() => ending(0)) }).answer).toBe('seen');
+  });
+
   it('is not seen where fuel pressure fell at the same speeds', () => {
     const change = {
       'fuel-pressure-difference': (value: number, { place }: { place: number }) => value * (place > 0.8 ? 0.85 : 1),

@@ -77,7 +77,8 @@ const BY_PRESSURE = 0.9;
 
 /** Power that breaks off from one speed up, at a manifold pressure that does not fall, with a drive too even or too slow to look rough. */
 function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
-  const gap = fineGap(scene, limits);
+  const others = atEqualPressure(scene, limits, besidePower(scene));
+  const gap = fineGap(scene, others);
   if (gap.short.length < ABOVE + BELOW) return { features: [] };
   const limit = limits['float.lost'].value;
   const { usual, short } = gap;
@@ -88,8 +89,11 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   const lost = middle(above.slice(Math.floor(above.length / 2)));
   const features = [against(limits, 'float.lost', above.length >= ABOVE ? lost : 0)];
   const kept = below.length >= BELOW && Math.abs(middle(below)) < limit / 2 && Math.abs(usual) < REPEATS;
-  const sure = lost > STANDS_OUT * scatterOf(below) * Math.sqrt(2 / Math.max(1, above.length));
   const speed = gap.speed[first];
+  const repeats = limits['loss-rising.repeatability'].value;
+  const sure =
+    lost > STANDS_OUT * scatterOf(below) * Math.sqrt(2 / Math.max(1, above.length)) &&
+    lost > APART * scatterAbove(others, speed, repeats);
   const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
   const found = above.length >= ABOVE && kept && lost > limit && sure && quiet;
   if (!found || slipAbove(scene, speed) > 0 || isDragging(scene, lost) || changedAbove(scene, limits, speed))
@@ -105,12 +109,36 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   };
 }
 
+/** As long as each other; usual: gap of the lower speeds [1]. */
+interface FineGap {
+  readonly speed: readonly number[];
+  readonly short: readonly number[];
+  readonly usual: number;
+}
+
+/** The loss must stand out of what the other pulls differ by from one another at the same speeds, in standard deviations. @source our default */
+const APART = 3;
+/** The usual repeatability counts as so many pulls beside those of the day. @source our default */
+const USUAL_WEIGHS = 3;
+
+/** What each of the other pulls lacks from a speed on beside the rest of them, as a standard deviation [1]: the ends of a curve scatter more than its middle, and neighbouring steps share it. */
+function scatterAbove(others: readonly PullScene[], speed: number, usual: number): number {
+  const lost = others.flatMap((other) => {
+    const gap = fineGap(
+      other,
+      others.filter((one) => one !== other),
+    );
+    const above = gap.short.filter((_, i) => gap.speed[i] >= speed);
+    const later = middle(above.slice(Math.floor(above.length / 2)));
+    return Number.isFinite(later) ? [later] : [];
+  });
+  // Each is held against the middle of the rest, as this pull is against all of them.
+  const squares = lost.reduce((sum, each) => sum + each ** 2, USUAL_WEIGHS * usual ** 2);
+  return Math.sqrt(squares / (USUAL_WEIGHS + lost.length));
+}
+
 /** Power here over that of the other pulls at equal pressure, in fine steps of engine speed: what is missing beside the lower speeds, which are usual apart from a share [1]. */
-function fineGap(
-  scene: PullScene,
-  limits: Limits,
-): { readonly speed: readonly number[]; readonly short: readonly number[]; readonly usual: number } {
-  const others = atEqualPressure(scene, limits, besidePower(scene));
+function fineGap(scene: PullScene, others: readonly PullScene[]): FineGap {
   const here = powerFinely(scene);
   const pressure = pressureBySpeed(scene);
   const rows = [...here].flatMap((power, k) => {

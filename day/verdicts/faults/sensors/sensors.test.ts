@@ -394,6 +394,19 @@ describe('channel faults', () => {
     expect(detected(wrongScale, { ...gauge(1.06), without: ['oil-temperature'] }).answer).toBe('not seen');
   });
 
+  it('see an air meter that is off, not air that a warmer charge makes thinner', () => {
+    const flow = (factor: number, kelvin: number): Invented => ({
+      change: {
+        'air-flow': (value) => value * factor,
+        'charge-temperature': (value) => value + kelvin,
+      },
+      references: [{}, {}],
+    });
+    expect(detected(wrongScale, flow(0.95, 0))).toMatchObject({ answer: 'seen', channel: 'air-flow' });
+    // 16 K more at about 316 K: 316/332 = 0.952.
+    expect(detected(wrongScale, flow(0.952, 16)).answer).toBe('not seen');
+  });
+
   it('see a scale that is far off against one earlier pull, and a little off only against several', () => {
     const off = (factor: number): Invented => ({ change: { 'exhaust-pressure': (value) => value * factor } });
     expect(detected(wrongScale, { ...off(1.06), references: [{}] }).answer).toBe('seen');

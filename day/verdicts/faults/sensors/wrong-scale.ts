@@ -187,9 +187,9 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     });
     const here = state(scene, track);
     const there = same.map(({ other, found }) => {
-      const thicker = track.meaning === 'oil-pressure' ? thickerOil(scene, other, limits) : 1;
       const { loaded, before } = state(other, found);
-      return { loaded: loaded * thicker, before: before * thicker };
+      const by = track.meaning === 'air-flow' ? denserAir(scene, other) : sameInBoth(scene, other, { track, limits });
+      return { loaded: loaded * by.loaded, before: before * by.before };
     });
     const ratios = (['loaded', 'before'] as const).map((name) => {
       const usual = middle(there.map((each) => each[name]));
@@ -211,6 +211,37 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     // A scale that is off in both states, where earlier pulls agree with each other, has little else to be.
     return [{ track, features, strength: strengthOf(off / least, 0.75, 0.85) }];
   });
+}
+
+/** What a channel in another pull becomes with this pull's oil: the same under load and before it. */
+function sameInBoth(
+  scene: PullScene,
+  other: PullScene,
+  { track, limits }: { readonly track: SceneTrack; readonly limits: Limits },
+): Record<'loaded' | 'before', number> {
+  const thicker = track.meaning === 'oil-pressure' ? thickerOil(scene, other, limits) : 1;
+  return { loaded: thicker, before: thicker };
+}
+
+/**
+ * What this pull's charge makes of the air flow in another pull [1]: pressure over absolute temperature, under load and before it; 1 for what is not known.
+ *
+ * @source ideal gas at equal filling
+ */
+function denserAir(scene: PullScene, other: PullScene): Record<'loaded' | 'before', number> {
+  const ratioOf = (meaning: Meaning, part: 'loaded' | 'before'): number => {
+    const [here, there] = [scene, other].map((at) => {
+      const track = sceneTrack(at, meaning);
+      if (!track) return Number.NaN;
+      return part === 'loaded'
+        ? middle(trackBySpeed(at, track))
+        : levelBetween(track, at.from - BEFORE.from, at.from - BEFORE.to);
+    });
+    return here / there > 0 ? here / there : 1;
+  };
+  const denser = (part: 'loaded' | 'before'): number =>
+    ratioOf('manifold-pressure', part) / ratioOf('charge-temperature', part);
+  return { loaded: denser('loaded'), before: denser('before') };
 }
 
 /** What oil of this pull's temperature makes of the pressure in another pull [1]; 1 where it is unknown. */
