@@ -20,6 +20,8 @@ export type Changes = Readonly<Record<string, (value: number, moment: Moment) =>
 /** What is invented. rate: Hz of the fast channels. power: factor of roll power by engine speed. lag: lambda tells this late is left to the program. */
 export interface Invented {
   readonly rate?: number;
+  /** Rates of single channels [Hz]. */
+  readonly rates?: Partial<Record<Meaning, number>>;
   readonly seed?: number;
   readonly change?: Changes;
   readonly without?: readonly Meaning[];
@@ -165,7 +167,7 @@ function trackOf(
   { meaning, position, kind, noise, hertz, value }: Made,
   { rate, random, invented }: { rate: number; random: () => number; invented: Invented },
 ): Track {
-  const own = Math.min(rate, hertz);
+  const own = Math.min(rate, invented.rates?.[meaning] ?? hertz);
   const count = Math.round((TIP_IN + SECONDS + 3) * own);
   const [from, to] = invented.gap ?? [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   const times = Float64Array.from({ length: count }, (_, i) => i / own).filter(

@@ -75,6 +75,9 @@ const STANDS_OUT = 4.5;
 /** Power of a pull changes by this for each share of its manifold pressure [1]. @source simple engine model near 200 kPa */
 const BY_PRESSURE = 0.9;
 
+/** Springs hold the valves at lower speeds than this share of the redline [1]. @source common practice, no source */
+const FAST = 0.7;
+
 /** Power that breaks off from one speed up, at a manifold pressure that does not fall, with a drive too even or too slow to look rough. */
 function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   const others = atEqualPressure(scene, limits, besidePower(scene));
@@ -95,7 +98,8 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
     lost > STANDS_OUT * scatterOf(below) * Math.sqrt(2 / Math.max(1, above.length)) &&
     lost > APART * scatterAbove(others, speed, repeats);
   const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
-  const found = above.length >= ABOVE && kept && lost > limit && sure && quiet;
+  const fast = !(speed < FAST * (scene.facts.engine.redline?.value ?? Number.NaN));
+  const found = above.length >= ABOVE && kept && lost > limit && sure && quiet && fast;
   if (!found || slipAbove(scene, speed) > 0 || isDragging(scene, lost) || changedAbove(scene, limits, speed))
     return { features };
   const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
@@ -134,7 +138,7 @@ function scatterAbove(others: readonly PullScene[], speed: number, usual: number
   });
   // Each is held against the middle of the rest, as this pull is against all of them.
   const squares = lost.reduce((sum, each) => sum + each ** 2, USUAL_WEIGHS * usual ** 2);
-  return Math.sqrt(squares / (USUAL_WEIGHS + lost.length));
+  return Math.sqrt((squares / (USUAL_WEIGHS + lost.length)) * (1 + 1 / Math.max(1, others.length)));
 }
 
 /** Power here over that of the other pulls at equal pressure, in fine steps of engine speed: what is missing beside the lower speeds, which are usual apart from a share [1]. */
@@ -145,10 +149,11 @@ function fineGap(scene: PullScene, others: readonly PullScene[]): FineGap {
     const coarse = Math.round((k * FINE_STEP) / SPEED_STEP);
     const ratios = others.map((other) => {
       const there = pressureBySpeed(other)?.[coarse] ?? Number.NaN;
+      // Where nobody knows the pressure nobody knows what power it should have given.
       const more = (pressure?.[coarse] ?? Number.NaN) / there - 1;
-      return power / powerFinely(other)[k] / (1 + BY_PRESSURE * (Number.isFinite(more) ? more : 0));
+      return power / powerFinely(other)[k] / (1 + BY_PRESSURE * more);
     });
-    const ratio = middle(ratios);
+    const ratio = middle(ratios.filter(Number.isFinite));
     return ratio > 0 ? [{ speed: k * FINE_STEP, gap: ratio - 1 }] : [];
   });
   const usual = middle(rows.slice(0, Math.ceil(LOWER * rows.length)).map(({ gap }) => gap));
@@ -204,11 +209,12 @@ function changedAbove(scene: PullScene, limits: Limits, speed: number): boolean 
   return OTHERWISE.some(({ meaning, by, limit }) => {
     const held = heldAgainst(scene, limits, { meaning, spoiling: TAKES_POWER });
     if (!held) return false;
-    const apart = held.speed.map((at, i) => {
-      if (at < speed) return Number.NaN;
-      return by === 'ratio' ? held.here[i] / held.there[i] - 1 : held.here[i] - held.there[i];
+    const apart = held.speed.flatMap((at, i) => {
+      if (at < speed) return [];
+      return [by === 'ratio' ? held.here[i] / held.there[i] - 1 : held.here[i] - held.there[i]];
     });
-    return Math.abs(middle(apart)) > limit;
+    // As of the loss, the later half says how much.
+    return Math.abs(middle(apart.slice(Math.floor(apart.length / 2)))) > limit;
   });
 }
 

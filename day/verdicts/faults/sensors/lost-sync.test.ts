@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { behaves, detected } from '../../testing/behaves.ts';
 import { breakup, limiter, syncLoss, tyreSlip } from '../../testing/faults.ts';
+import type { Invented } from '../../testing/invented-pull.ts';
 import { lostSync } from './lost-sync.ts';
 
 behaves({
@@ -28,5 +29,18 @@ describe('lost-sync', () => {
   it('is no lost trigger when speed reads zero and the drive goes on', () => {
     const found = detected(lostSync, { without: ['sync-errors'], change: { 'engine-speed': zero(6, 6.06) } });
     expect(found.answer, JSON.stringify(found.features)).toBe('not seen');
+  });
+
+  it('is seen by teeth that are counted twice for several samples, where the drive is read too seldom to show it', () => {
+    const twice = (from: number) => (t: number) => (t > from && t < from + 0.07 ? 2 : 1);
+    const seldom: Invented = {
+      without: ['sync-errors'],
+      rates: { 'brake-force': 20, 'roll-speed': 20 },
+      change: { 'engine-speed': (value, { t }) => value * twice(6)(t) * twice(8)(t) },
+    };
+    expect(detected(lostSync, seldom).answer).toBe('seen');
+    expect(detected(lostSync, { ...seldom, rates: {} }).answer).toBe('not seen');
+    const odd = (value: number, { t }: { t: number }): number => value * (Math.abs(t - 6) < 0.006 ? 2 : 1);
+    expect(detected(lostSync, { ...seldom, change: { 'engine-speed': odd } }).answer).toBe('not seen');
   });
 });

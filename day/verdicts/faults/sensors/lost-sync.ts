@@ -9,6 +9,7 @@ import {
 } from '../../detector.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { fullStops, type Pulse } from '../../evidence/unlit.ts';
+import { leapsOf } from '../../scene/believed.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { valuesBetween } from '../../scene/track.ts';
 
@@ -38,7 +39,8 @@ export const lostSync: Detector = {
     const stops = counted === undefined ? fullStops(scene) : [];
     const byCounter = counted !== undefined && counted >= limits['lost-sync.counts'].value;
     // Without a counter one odd sample is an instrument's; a drive that stays proves that the engine saw its trigger.
-    const bySpeed = counted === undefined && leaps >= 2 && (collapsed || forceLeft === undefined);
+    const bySpeed =
+      counted === undefined && leaps >= 2 && (collapsed || forceLeft === undefined || staysAway(scene, windows));
     const both = byCounter && (collapsed || leaps > 0);
     if (!byCounter && !bySpeed) return stops.length > 0 ? stopped(scene, features, stops) : { features };
     return {
@@ -75,6 +77,24 @@ function countsWrong(scene: PullScene, windows: readonly FaultWindow[]): boolean
       (value) => value > LEAPS * usual,
     );
   });
+}
+
+/** So many samples in a row are no odd one, and for so long the drive cannot show each stop of the cylinders when its cell is read seldom [s]. @source our default */
+const ROW = 4;
+const UNSEEN = 2;
+
+/** True when engine speed stays away for several samples each time, in a log whose drive is read too seldom to show such a stop. */
+function staysAway(scene: PullScene, windows: readonly FaultWindow[]): boolean {
+  const track = sceneTrack(scene, 'engine-speed');
+  const drive = sceneTrack(scene, 'brake-force') ?? sceneTrack(scene, 'roll-speed');
+  if (!track || !drive) return false;
+  const leaps = leapsOf(track).filter(({ from }) => windows.some((window) => from >= window.from && from <= window.to));
+  const away = leaps.flatMap((leap, k) => {
+    const back = leaps[k + 1];
+    return k % 2 === 0 && back && Math.sign(back.size) !== Math.sign(leap.size) ? [back.from - leap.from] : [];
+  });
+  const shortest = Math.min(...away);
+  return away.length > 0 && shortest * track.rate >= ROW && shortest * drive.rate < UNSEEN;
 }
 
 /** Around an event, and at it [s]. */
