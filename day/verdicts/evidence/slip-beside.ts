@@ -88,6 +88,24 @@ export function slipAbove(scene: PullScene, speed: number): number {
   return share > TOLD ? share : 0;
 }
 
+/** What {@link slipAbove} says at each of some engine speeds [rad/s] within half a step of it: share of the power that slip takes [1]; 0 where it is not known. */
+export function slipAt(scene: PullScene, speeds: readonly number[], step: number): readonly number[] {
+  const ahead = ratioAhead(scene);
+  if (!ahead) return speeds.map(() => 0);
+  const omega = speedsAt(scene, ahead.times);
+  const places = new Map<number, number[]>();
+  omega.forEach((value, i) => {
+    const place = Math.round(value / step);
+    const there = places.get(place);
+    if (there) there.push(ahead.beyond[i]);
+    else places.set(place, [ahead.beyond[i]]);
+  });
+  return speeds.map((speed) => {
+    const share = middle(places.get(Math.round(speed / step)) ?? []);
+    return share > TOLD ? share : 0;
+  });
+}
+
 const wheelTurning: (scene: PullScene) => Turning | undefined = keptOf((scene) => {
   const [ratios, roll] = [wheelRatios(scene), rollSpeed(scene)];
   if (!ratios?.wheelOverRoll || !roll || !drivenWheel(scene)) return undefined;

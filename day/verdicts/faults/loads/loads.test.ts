@@ -79,7 +79,7 @@ describe('valve-float', () => {
     ['mixture', { lambda: (value: number, { place }: { place: number }) => value + (place > 0.8 ? 0.04 : 0) }],
     [
       'a slipping tyre',
-      { 'engine-speed': (value: number, { place }: { place: number }) => value * (place > 0.8 ? 1.03 : 1) },
+      { 'engine-speed': (value: number, { place }: { place: number }) => value * (place > 0.8 ? 1.05 : 1) },
     ],
   ])('is not seen where %s explains the loss at the same speeds', (_, change) => {
     expect(detected(valveFloat, { ...top(0.06), change }).answer).not.toBe('seen');
@@ -101,6 +101,16 @@ describe('valve-float', () => {
     const scattered = ({ speed, place }: { speed: number; place: number }): number =>
       1 + 0.03 * Math.sin(speed / 2.1) - (place > 0.9 ? 0.025 : 0);
     expect(detected(valveFloat, { power: scattered, references: [{}, {}] }).answer).not.toBe('seen');
+  });
+
+  it('is seen beyond what a converter takes that slips from a lower speed on', () => {
+    const slipping: Invented = {
+      power: ({ place }) => (1 - (place > 0.4 ? 0.03 : 0)) * (1 - (place > 0.85 ? 0.05 : 0)),
+      change: { 'engine-speed': (value, { place }) => value * (place > 0.4 ? 1.03 : 1) },
+      references: [{}, {}],
+    };
+    const found = detected(valveFloat, slipping);
+    expect(found.answer, JSON.stringify(found.features)).toBe('seen');
   });
 
   it('is not seen where other pulls end as differently from one another', () => {

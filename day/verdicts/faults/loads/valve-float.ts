@@ -15,7 +15,7 @@ import { cutEvidence } from '../../evidence/cut.ts';
 import { roughness } from '../../evidence/drive.ts';
 import { overrunRise } from '../../evidence/overrun-rise.ts';
 import { atEqualPressure, heldAgainst } from '../../evidence/references.ts';
-import { slipAbove } from '../../evidence/slip-beside.ts';
+import { slipAt } from '../../evidence/slip-beside.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
@@ -100,7 +100,7 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
   const fast = !(speed < FAST * (scene.facts.engine.redline?.value ?? Number.NaN));
   const found = above.length >= ABOVE && kept && lost > limit && sure && quiet && fast;
-  if (!found || slipAbove(scene, speed) > 0 || isDragging(scene, lost) || changedAbove(scene, limits, speed))
+  if (!found || isDragging(scene, lost) || changedAbove(scene, limits, speed))
     return { features };
   const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
   const from = at < 0 ? scene.from : scene.pull.curve.time[at];
@@ -145,7 +145,7 @@ function scatterAbove(others: readonly PullScene[], speed: number, usual: number
 function fineGap(scene: PullScene, others: readonly PullScene[]): FineGap {
   const here = powerFinely(scene);
   const pressure = pressureBySpeed(scene);
-  const rows = [...here].flatMap((power, k) => {
+  const found = [...here].flatMap((power, k) => {
     const coarse = Math.round((k * FINE_STEP) / SPEED_STEP);
     const ratios = others.map((other) => {
       const there = pressureBySpeed(other)?.[coarse] ?? Number.NaN;
@@ -154,8 +154,15 @@ function fineGap(scene: PullScene, others: readonly PullScene[]): FineGap {
       return power / powerFinely(other)[k] / (1 + BY_PRESSURE * more);
     });
     const ratio = middle(ratios.filter(Number.isFinite));
-    return ratio > 0 ? [{ speed: k * FINE_STEP, gap: ratio - 1 }] : [];
+    return ratio > 0 ? [{ speed: k * FINE_STEP, ratio }] : [];
   });
+  // What slips away between engine and rolls is not missing from the engine.
+  const slip = slipAt(
+    scene,
+    found.map(({ speed }) => speed),
+    FINE_STEP,
+  );
+  const rows = found.map(({ speed, ratio }, i) => ({ speed, gap: ratio / (1 - slip[i]) - 1 }));
   const usual = middle(rows.slice(0, Math.ceil(LOWER * rows.length)).map(({ gap }) => gap));
   const short = rows.map(({ gap }) => usual - gap);
   // One step that is off is no end of the loss.
