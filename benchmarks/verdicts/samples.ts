@@ -1,10 +1,13 @@
 import { DETECTORS } from '../../day/verdicts/detectors.ts';
+import { TAKES_POWER } from '../../day/verdicts/evidence/beside.ts';
 import { type DayVerdicts, dayVerdicts, type Fault, type StopClass } from '../../day/verdicts/index.ts';
 import type { PullSample, SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/samples.ts';
+import { SUMMARY } from '../../day/verdicts/weighing/look-alikes.ts';
 import { answersTo } from '../../day/verdicts/weighing/questions.ts';
 import { weigh } from '../../day/verdicts/weighing/weigh.ts';
 import type { EntryTruth } from '../../scenarios/index.ts';
 import type { ReadDay } from './read-days.ts';
+import { REACHED } from './score.ts';
 
 /** What a detection says, with the stop that it would call for. */
 export interface MeasuredSaid extends SaidSample {
@@ -90,44 +93,42 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
     ...{ day, seed, pull: `${day} ${truth.id}`, said, weighing },
     decoy: truth.faults.some(({ decoy }) => decoy === true),
     decoys: truth.faults.filter(({ decoy }) => decoy === true).map(({ kind }) => kind),
-    truths: withHiddenLoss(
+    truths: withHidden(
       real.flatMap(({ kind, fromTime, toTime, strength, stopClass = 0 }): MeasuredTruth[] => {
         const fault = faultNamed(kind);
         return fault === undefined
           ? []
           : [{ fault, stopClass, strength: strength ?? Number.NaN, from: fromTime + start, to: toTime + start }];
       }),
-      { blind, lost: lostIn(truth) },
+      blind,
     ),
     blind,
   };
 }
 
-/** A loss of power that counts as a shortfall [1]. @source the threshold that shortfalls are put in at */
-const SHORT = 0.02;
+/** Strength at which the sign of a hidden fault is recorded: below the trade's threshold, so that nothing is missed when it stays unsaid. */
+const HIDDEN = 0.5;
+/** What starves the engine when it is large: twice the trade's threshold leans the mixture by more than the 0.04 that count. */
+const STARVES: readonly Fault[] = ['injector-saturation', 'fuel-pressure-drop'];
 
 /**
- * Truths with the summary sign added: where power is truly short and no channel could show why, too little power is the right answer. What
- * could be seen has its own name.
+ * Truths with the signs of hidden faults added: where a fault takes power and no channel could show it, too little power is a right answer, and so is a lean
+ * mixture where what starves it cannot be seen. What could be seen has its own name.
  */
-function withHiddenLoss(
-  truths: readonly MeasuredTruth[],
-  { blind, lost }: { readonly blind: readonly Fault[]; readonly lost: number },
-): readonly MeasuredTruth[] {
-  const hidden = truths.length > 0 && truths.every(({ fault }) => blind.includes(fault));
-  if (!hidden || !(lost >= SHORT)) return truths;
-  const from = Math.min(...truths.map((one) => one.from));
-  const to = Math.max(...truths.map((one) => one.to));
-  return [...truths, { fault: 'power-shortfall', stopClass: 2, strength: lost / SHORT, from, to }];
-}
-
-/** Share of the power at the roll that the faults of a pull truly took at equal air: middle over its full-load part [1]. */
-function lostIn({ curve: { torque, cleanTorque, rollPower, tyrePower } }: EntryTruth): number {
-  const shares = torque
-    .map((value, i) => 1 - ((value / cleanTorque[i]) * rollPower[i]) / tyrePower[i])
-    .filter(Number.isFinite)
-    .sort((a, b) => a - b);
-  return shares[shares.length >> 1] ?? Number.NaN;
+function withHidden(truths: readonly MeasuredTruth[], blind: readonly Fault[]): readonly MeasuredTruth[] {
+  const signs: readonly (readonly [Fault, readonly Fault[], number])[] = [
+    [SUMMARY, TAKES_POWER, 1],
+    ['lean-mixture', STARVES, 2],
+  ];
+  const added = signs.flatMap(([sign, causes, least]): readonly MeasuredTruth[] => {
+    const hidden = truths.filter(
+      ({ fault, strength }) => strength >= REACHED * least && blind.includes(fault) && causes.includes(fault),
+    );
+    if (hidden.length === 0 || truths.some(({ fault }) => fault === sign)) return [];
+    const [from, to] = [Math.min(...hidden.map((one) => one.from)), Math.max(...hidden.map((one) => one.to))];
+    return [{ fault: sign, stopClass: 0, strength: HIDDEN, from, to }];
+  });
+  return [...truths, ...added];
 }
 
 function faultNamed(kind: string): Fault | undefined {

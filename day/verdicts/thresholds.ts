@@ -81,7 +81,7 @@ export const THRESHOLDS = {
   'fuel-pressure.drop': of(0.042, 'fraction', near('5 %')),
   'fuel-pressure.abort': of(0.15, 'fraction', PRACTICE),
   'fuel-pressure.shortest': of(0.3, 'time', OURS),
-  'injector.duty': of(0.88, 'fraction', near('90 %')),
+  'injector.duty': of(0.885, 'fraction', near('90 %')),
   'injector.duty-leaning': of(0.85, 'fraction', PRACTICE),
   'injector.leaning': of(0.02, 'lambda', OURS),
   'injector.shortest': of(0.2, 'time', OURS),

@@ -394,6 +394,18 @@ describe('channel faults', () => {
     expect(detected(wrongScale, { ...gauge(1.06), without: ['oil-temperature'] }).answer).toBe('not seen');
   });
 
+  it('do not call a channel wrongly scaled that keeps one value', () => {
+    const even: Invented = { change: { lambda: (value, { full }) => (full ? value : value - 0.18) } };
+    const reads = (change: Invented['change']): Invented => ({
+      ...(change ? { change } : {}),
+      references: [even, even],
+    });
+    expect(
+      detected(wrongScale, reads({ lambda: (value, { full }) => 1.05 * (full ? value : value - 0.18) })),
+    ).toMatchObject({ answer: 'seen', channel: 'lambda' });
+    expect(detected(wrongScale, reads({ lambda: () => 0.86 })).answer).toBe('not seen');
+  });
+
   it('see an air meter that is off, not air that a warmer charge makes thinner', () => {
     const flow = (factor: number, kelvin: number): Invented => ({
       change: {
@@ -405,6 +417,13 @@ describe('channel faults', () => {
     expect(detected(wrongScale, flow(0.95, 0))).toMatchObject({ answer: 'seen', channel: 'air-flow' });
     // 16 K more at about 316 K: 316/332 = 0.952.
     expect(detected(wrongScale, flow(0.952, 16)).answer).toBe('not seen');
+    // More pressure behind the engine leaves less room for air.
+    const choked: Invented = {
+      ...flow(0.97, 0),
+      change: { ...flow(0.97, 0).change, 'exhaust-pressure': (value, { full }) => value * (full ? 1.15 : 1) },
+    };
+    expect(detected(wrongScale, flow(0.97, 0)).answer).toBe('seen');
+    expect(detected(wrongScale, choked).answer).toBe('not seen');
   });
 
   it('see a scale that is far off against one earlier pull, and a little off only against several', () => {

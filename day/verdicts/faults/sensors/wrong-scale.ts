@@ -4,7 +4,7 @@ import { besideState } from '../../evidence/beside.ts';
 import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { withoutChannel } from '../../evidence/consequence.ts';
 import { longestHold } from '../../evidence/holds.ts';
-import { atEqualPressure, startLevel } from '../../evidence/references.ts';
+import { atEqualPressure, heldAgainst, meanRatio, startLevel } from '../../evidence/references.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { livesByItself } from '../../evidence/unrest.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
@@ -94,6 +94,20 @@ function withoutHold(scene: PullScene, limits: Limits, track: SceneTrack): Scene
   return { ...track, values: track.values.map((value) => (value === hold.value ? Number.NaN : value)) };
 }
 
+/** True when more than half of a track's readings are the one value that it was held at: that value has no scale. */
+function isMostlyHeld(scene: PullScene, limits: Limits, track: SceneTrack): boolean {
+  const full = (at: SceneTrack): number =>
+    at.values.filter((value, i) => Number.isFinite(value) && at.times[i] > scene.from && at.times[i] < scene.to).length;
+  return full(withoutHold(scene, limits, track)) < full(track) / 2;
+}
+
+/** More pressure before the turbine than in the other pulls leaves more burnt gas in the cylinders, and so less room for air [1]. @source our default */
+const CHOKED = 0.06;
+
+function isChoked(scene: PullScene, limits: Limits): boolean {
+  return meanRatio(heldAgainst(scene, limits, { meaning: 'exhaust-pressure', spoiling: ['wrong-scale'] })) > CHOKED;
+}
+
 /** Time without fuel after which the sensor must show air [s], and how little fuel is none. @source our default */
 const AIR_AFTER = 2;
 const NONE = 0.02;
@@ -175,7 +189,9 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     ...STATES.flatMap((meaning) => sceneTrack(scene, meaning) ?? []),
     ...scene.tracks.filter((track) => livesByItself(scene, track)),
   ];
+  const chokes = isChoked(scene, limits);
   return judged.flatMap((track) => {
+    if ((track.meaning === 'air-flow' && chokes) || isMostlyHeld(scene, limits, track)) return [];
     const same = others.flatMap((other) => {
       const found = sameTrack(other, track);
       return found ? [{ other, found }] : [];
