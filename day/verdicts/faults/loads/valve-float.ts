@@ -100,8 +100,7 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
   const fast = !(speed < FAST * (scene.facts.engine.redline?.value ?? Number.NaN));
   const found = above.length >= ABOVE && kept && lost > limit && sure && quiet && fast;
-  if (!found || isDragging(scene, lost) || changedAbove(scene, limits, speed))
-    return { features };
+  if (!found || isDragging(scene, lost) || changedAbove(scene, limits, speed)) return { features };
   const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
   const from = at < 0 ? scene.from : scene.pull.curve.time[at];
   return {

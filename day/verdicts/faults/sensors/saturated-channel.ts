@@ -3,7 +3,7 @@ import { lives, withoutChannel } from '../../evidence/consequence.ts';
 import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { largest, middle } from '../../scene/series.ts';
+import { finite, largest, middle } from '../../scene/series.ts';
 import { onTimes, type SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
@@ -11,6 +11,8 @@ import type { Limits } from '../../thresholds.ts';
 const RENEWALS = 6;
 /** A flat top is longer than the longest other hold by this. @source our default */
 const TIMES_USUAL = 4;
+/** A channel written in fewer values than this has steps, not an end. @source our default */
+const VALUES = 8;
 /** A held pressure within this share of its target is a good controller. @source our default */
 const ON_TARGET = 0.02;
 /** Quantities that something holds on purpose. @source common practice, no source */
@@ -60,7 +62,7 @@ function isEnd(
   if (hold.to - hold.from < limits['saturated.shortest'].value || hold.renewals < RENEWALS) return false;
   if (!(hold.chance < limits['stuck.chance'].value) || !atScaleEnd(scene, track, hold)) return false;
   // Where coarse steps or filtering let a channel rest as long elsewhere, a flat top says nothing.
-  if (hold.renewals < TIMES_USUAL * hold.usual) return false;
+  if (hold.renewals < TIMES_USUAL * hold.usual || new Set(finite(track.raw)).size < VALUES) return false;
   if (track.meaning === 'lambda' && isMixture(scene, limits, { track, hold })) return false;
   return !CONTROLLED.has(track.meaning) || !onTarget(scene, track, hold) || wasRestless(scene, track);
 }

@@ -373,6 +373,15 @@ describe('channel faults', () => {
     expect(detected(ambientProbe, hot).answer).toBe('not seen');
   });
 
+  it('see no end of scale in a temperature that is written in steps of 5 K', () => {
+    const coarse = (kelvin: number) => (value: number) => 5 * Math.round((value + kelvin) / 5);
+    const steps: Invented = {
+      change: { 'coolant-temperature': (value, { t }) => coarse(t > 1 && t < 9.9 ? 5 : 2.5)(value) },
+      references: [{ change: { 'coolant-temperature': (value) => coarse(2.5)(value) } }],
+    };
+    expect(detected(saturatedChannel, steps).answer).toBe('not seen');
+  });
+
   it('take what reading the log found wrong at rest', () => {
     const place = { channel: 'manifold-pressure' };
     const findings = [
@@ -392,6 +401,17 @@ describe('channel faults', () => {
     expect(detected(wrongScale, gauge(0.94)).answer).toBe('not seen');
     expect(detected(wrongScale, gauge(1.06, -5)).answer).toBe('not seen');
     expect(detected(wrongScale, { ...gauge(1.06), without: ['oil-temperature'] }).answer).toBe('not seen');
+  });
+
+  it('see a manifold pressure that is off its target as its target was never missed, whatever the targets', () => {
+    const asked = (pressure: number, reads: number): Invented['change'] => ({
+      'manifold-target': (value, { full }) => (full ? pressure : value),
+      'manifold-pressure': (value, { full }) => reads * (full ? (value * pressure) / 200e3 : value),
+    });
+    const other = (pressure: number): Invented => ({ change: asked(pressure, 1) ?? {} });
+    const off = { change: asked(200e3, 0.94) ?? {}, references: [other(215e3), other(190e3), other(200e3)] };
+    expect(detected(wrongScale, off)).toMatchObject({ answer: 'seen', channel: 'manifold-pressure' });
+    expect(detected(wrongScale, { ...off, change: asked(188e3, 1) ?? {} }).answer).toBe('not seen');
   });
 
   it('do not call a channel wrongly scaled that keeps one value', () => {

@@ -179,8 +179,8 @@ const UNKNOWN_OIL = 0.1;
 const BEFORE = { from: 1.5, to: 0.2 } as const;
 /** Both states must agree on the ratio within this, and earlier pulls among themselves [1]. @source our default */
 const AGREE = 0.012;
-/** Against one earlier pull alone the ratio must be off so many times as far. @source our default */
-const ALONE = 2;
+/** Against one earlier pull alone the ratio must be off so many times as far; less for what a control holds at a target. @source our default */
+const ALONE = { free: 2, held: 1.25 } as const;
 
 /** A ratio to the earlier pulls that is the same under load and before it, when those agree among themselves in both states. */
 function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
@@ -197,8 +197,10 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
       return found ? [{ other, found }] : [];
     });
     if (same.length === 0) return [];
+    const asked = [scene, ...same.map(({ other }) => other)].map((at) => targetOf(at, track));
+    const held = asked.every(Number.isFinite);
     const state = (at: PullScene, of: SceneTrack): { loaded: number; before: number } => ({
-      loaded: middle(trackBySpeed(at, of)),
+      loaded: middle(trackBySpeed(at, of)) / (held ? targetOf(at, track) : 1),
       before: levelBetween(of, at.from - BEFORE.from, at.from - BEFORE.to),
     });
     const here = state(scene, track);
@@ -215,7 +217,7 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     const [loaded, before] = ratios;
     const off = Math.abs(loaded.ratio - 1);
     // One earlier pull alone does not show how much the channel differs from pull to pull.
-    const least = limits['wrong-scale.apart'].value * (same.length > 1 ? 1 : ALONE);
+    const least = limits['wrong-scale.apart'].value * (same.length > 1 ? 1 : held ? ALONE.held : ALONE.free);
     const sure = off > least && Math.abs(before.ratio - loaded.ratio) < AGREE + 0.15 * off;
     if (track.meaning === 'oil-pressure' && !isGaugeOfOil(scene, loaded.ratio)) return [];
     if (!sure || ratios.some(({ scatter }) => !(scatter < Math.max(AGREE, off / 3)))) return [];
@@ -227,6 +229,12 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     // A scale that is off in both states, where earlier pulls agree with each other, has little else to be.
     return [{ track, features, strength: strengthOf(off / least, 0.75, 0.85) }];
   });
+}
+
+/** What the control was asked to hold a channel at in a pull; NaN for what none holds or whose target is not logged. */
+function targetOf(scene: PullScene, { meaning }: SceneTrack): number {
+  const target = meaning === 'manifold-pressure' ? sceneTrack(scene, 'manifold-target') : undefined;
+  return target ? middle(trackBySpeed(scene, target)) : Number.NaN;
 }
 
 /** What a channel in another pull becomes with this pull's oil: the same under load and before it. */
