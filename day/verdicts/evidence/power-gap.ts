@@ -141,6 +141,8 @@ function chargeDifference(scene: PullScene): number {
     .map((meaning) => [sceneTrack(scene, meaning), sceneTrack(other, meaning)] as const)
     .find(([one, two]) => one && two);
   const [track, beside] = pair ?? [];
+  // A probe that read other air says nothing of the charge.
+  if (track?.meaning === 'ambient-temperature' && other.spoiled.includes('ambient-probe')) return 0;
   if (!track || !beside || sticks(scene, track) || sticks(other, beside)) return 0;
   const mean = (each: typeof track, { from, to }: PullScene): number =>
     middle(each.values.filter((_, i) => each.times[i] >= (from + to) / 2 && each.times[i] <= to));

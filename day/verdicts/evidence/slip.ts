@@ -1,4 +1,4 @@
-import { kept } from '../scene/memory.ts';
+import { kept, keptOf } from '../scene/memory.ts';
 import { gridOf, type PullScene, speedsAt } from '../scene/scene.ts';
 import { finite, middle, runningQuantile, smooth } from '../scene/series.ts';
 import { onTimes } from '../scene/track.ts';
@@ -38,7 +38,7 @@ function measuredSlip(scene: PullScene, limits: Limits): SlipSeries | string {
   const roll = rollSpeed(scene);
   if (!roll || !scene.engineSpeed) return 'needs engine speed and roll speed';
   if (scene.facts.vehicle.transmission === 'converter') return 'a converter’s slip hides the tyre’s';
-  if (scene.pull.segment.ratio === undefined) return 'no single gear in this pull';
+  if (gearOf(scene) === undefined) return 'no single gear in this pull';
   if (scene.record.findings.some(({ kind }) => kind === 'computed-engine-speed'))
     return 'engine speed is computed from roll speed';
   const times = gridOf(scene, Math.min(FINEST, roll.track.rate, scene.engineSpeed.rate), {
@@ -74,9 +74,38 @@ function measuredSlip(scene: PullScene, limits: Limits): SlipSeries | string {
   };
 }
 
+/** So far may a pull that slips throughout leave the ratio of its gear, ln; nearly all of it must be between. @source our default: gears are further apart */
+const SLIPS = { below: -0.03, above: 0.18, nearly: 0.97 } as const;
+
+/**
+ * Engine speed over roll speed in the gear of a pull [rad/m]. A pull that slips from its start to its end shows no ratio by itself: then it is that of an earlier pull
+ * which this one stays near.
+ */
+const gearOf: (scene: PullScene) => number | undefined = keptOf((scene) => {
+  const { ratio } = scene.pull.segment;
+  const roll = rollSpeed(scene);
+  if (ratio !== undefined || !roll || !scene.engineSpeed) return ratio;
+  const times = gridOf(scene, Math.min(FINEST, roll.track.rate, scene.engineSpeed.rate), {
+    from: scene.from + AFTER_START,
+    to: scene.to,
+  });
+  const surface = onTimes(roll.track, times).map((value) => value * roll.scale);
+  const ratios = finite(speedsAt(scene, times).map((w, i) => w / surface[i]));
+  return scene.references
+    .flatMap((other) => other.pull.segment.ratio ?? [])
+    .find((gear) => {
+      const near = ratios.filter((each) => {
+        const apart = Math.log(each / gear);
+        return apart > SLIPS.below && apart < SLIPS.above;
+      });
+      return near.length > SLIPS.nearly * ratios.length;
+    });
+});
+
 /** The ratio without slip, when it was found in the gear of this pull. */
-function inThisGear({ slip, pull }: PullScene): PullScene['slip'] {
-  const { ratio } = pull.segment;
+function inThisGear(scene: PullScene): PullScene['slip'] {
+  const ratio = gearOf(scene);
+  const { slip } = scene;
   return slip && ratio !== undefined && Math.abs(Math.log(ratio / slip.ratio)) < SAME_GEAR ? slip : undefined;
 }
 

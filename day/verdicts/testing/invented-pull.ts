@@ -38,6 +38,8 @@ export interface Invented {
   readonly settings?: Readonly<Record<string, string>>;
   readonly block?: number;
   readonly spoiled?: readonly Fault[];
+  /** Reading found no single ratio of engine speed to roll speed in it. */
+  readonly gearless?: boolean;
 }
 
 const RATIO = 13.3;
@@ -136,7 +138,8 @@ export function inventedPull(invented: Invented = {}): PullScene {
     trackOf(channel, { rate, random: () => random.normal(), invented }),
   );
   const record: JoinedRecord = { tracks, alignment: alignment(invented.clock), findings: invented.findings ?? [] };
-  const segment = segmentOf();
+  const { ratio, gear, ...bare } = segmentOf();
+  const segment = invented.gearless ? bare : { ...bare, ratio, gear };
   return pullScene({
     entry: `invented ${seed}`,
     record,

@@ -246,6 +246,16 @@ describe('channel faults', () => {
     expect(detected(spikes, loose).answer).toBe('not seen');
   });
 
+  it('do not call one lean reading of lambda a spike that a few failed firings leave', () => {
+    const lone = (beyond: number): Invented => ({
+      change: { lambda: (value, { t }) => value + (Math.abs(t - 6) < 0.006 ? beyond : 0) },
+      masked: { lambda: ({ t }) => (Math.abs(t - 6) < 0.006 ? 'spike' : 'measured') },
+    });
+    expect(detected(spikes, lone(0.1)).answer).toBe('not seen');
+    expect(detected(spikes, lone(-0.1))).toMatchObject({ answer: 'seen', channel: 'lambda' });
+    expect(detected(spikes, lone(0.3))).toMatchObject({ answer: 'seen', channel: 'lambda' });
+  });
+
   it('do not call the speed of a lost trigger a spike, but one beside a counter that rests', () => {
     const jump = (t: number): boolean => t > 6.3 && t < 6.315;
     const lone: Invented = {

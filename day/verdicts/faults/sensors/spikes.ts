@@ -32,6 +32,7 @@ export const spikes: Detector = {
           (i) =>
             asideOf(track, i) > limits['spikes.deviations'].value &&
             !atLambdaEnd(track, i) &&
+            !isMisfire(track, i) &&
             !besideOther(scene, limits, { track, time: track.times[i] }),
         ),
       }))
@@ -74,6 +75,15 @@ function atLambdaEnd({ meaning, values }: SceneTrack, at: number): boolean {
   if (meaning !== 'lambda') return false;
   const level = middle(values.subarray(Math.max(0, at - NEIGHBOURS), at + NEIGHBOURS + 1));
   return level === -largest(values.map((value) => -value)) || level === largest(values);
+}
+
+/** A few firings that did not burn show as one reading that is leaner by no more than this. @source common practice, no source: 0.02–0.15 */
+const MISFIRE = 0.15;
+
+function isMisfire({ meaning, raw, values }: SceneTrack, at: number): boolean {
+  if (meaning !== 'lambda') return false;
+  const leaner = raw[at] - middle(values.subarray(Math.max(0, at - NEIGHBOURS), at + NEIGHBOURS + 1));
+  return leaner > 0 && leaner <= MISFIRE;
 }
 
 /** What a lost trigger does to the speed for one sample, or is left between two dropouts, is part of those. */

@@ -9,6 +9,7 @@ import {
   syncLoss,
   tyreSlip,
 } from '../../testing/faults.ts';
+import type { Invented } from '../../testing/invented-pull.ts';
 import { wheelSlip } from './wheel-slip.ts';
 
 behaves({
@@ -46,5 +47,20 @@ describe('wheel-slip', () => {
     const day = { ...tyreSlip(0.015), ...unsure, references: [unsure, unsure] };
     expect(detected(wheelSlip, day).answer).toBe('seen');
     expect(detected(wheelSlip, { ...day, ...tyreSlip(0.006) }).answer).toBe('not seen');
+  });
+
+  it('is seen in a pull that slips so much that it has no ratio of its own, with an earlier pull’s', () => {
+    const whole: Invented = {
+      change: {
+        'engine-speed': (value, { full }) => value * (full ? 1.07 : 1),
+        'wheel-speed': (value, { full }) => value * (full ? 1.07 : 1),
+      },
+      gearless: true,
+      references: [{}, {}],
+    };
+    expect(detected(wheelSlip, whole).answer).toBe('seen');
+    expect(detected(wheelSlip, { ...whole, references: [] }).answer).toBe('cannot tell');
+    const shifted: Invented = { ...whole, change: { 'engine-speed': (value, { t }) => value * (t > 5 ? 0.75 : 1) } };
+    expect(detected(wheelSlip, shifted).answer).toBe('cannot tell');
   });
 });
