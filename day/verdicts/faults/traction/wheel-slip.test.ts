@@ -53,7 +53,7 @@ describe('wheel-slip', () => {
     const whole: Invented = {
       change: {
         'engine-speed': (value, { full }) => value * (full ? 1.07 : 1),
-        'wheel-speed': (value, { full }) => value * (full ? 1.07 : 1),
+        'wheel-speed@driven left': (value, { full }) => value * (full ? 1.07 : 1),
       },
       gearless: true,
       references: [{}, {}],
