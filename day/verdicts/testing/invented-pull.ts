@@ -138,8 +138,7 @@ export function inventedPull(invented: Invented = {}): PullScene {
     trackOf(channel, { rate, random: () => random.normal(), invented }),
   );
   const record: JoinedRecord = { tracks, alignment: alignment(invented.clock), findings: invented.findings ?? [] };
-  const { ratio, gear, ...bare } = segmentOf();
-  const segment = invented.gearless ? bare : { ...bare, ratio, gear };
+  const segment = segmentOf(invented);
   return pullScene({
     entry: `invented ${seed}`,
     record,
@@ -229,10 +228,11 @@ function alignment(clock: Invented['clock']): JoinedRecord['alignment'] {
   };
 }
 
-function segmentOf(): Segment {
+function segmentOf({ gearless }: Invented): Segment {
   const [fromTime, toTime] = [TIP_IN, TIP_IN + SECONDS];
   const speeds = { lowSpeed: LOW / RATIO, highSpeed: HIGH / RATIO, lowEngineSpeed: LOW, highEngineSpeed: HIGH };
-  return { kind: 'full-load', from: 0, to: 1, fromTime, toTime, ratio: RATIO, gear: 1, ...speeds, reason: 'invented' };
+  const gear = gearless ? {} : { ratio: RATIO, gear: 1 };
+  return { kind: 'full-load', from: 0, to: 1, fromTime, toTime, ...gear, ...speeds, reason: 'invented' };
 }
 
 function pullOf(segment: Segment, { power = () => 1 }: Invented): PullResult {

@@ -11,7 +11,7 @@ import type { Limits } from '../../thresholds.ts';
 const RENEWALS = 6;
 /** A flat top is longer than the longest other hold by this. @source our default */
 const TIMES_USUAL = 4;
-/** A channel written in fewer values than this has steps, not an end. @source our default */
+/** A channel that no pull writes in as many values has steps, not an end. @source our default */
 const VALUES = 8;
 /** A held pressure within this share of its target is a good controller. @source our default */
 const ON_TARGET = 0.02;
@@ -62,9 +62,14 @@ function isEnd(
   if (hold.to - hold.from < limits['saturated.shortest'].value || hold.renewals < RENEWALS) return false;
   if (!(hold.chance < limits['stuck.chance'].value) || !atScaleEnd(scene, track, hold)) return false;
   // Where coarse steps or filtering let a channel rest as long elsewhere, a flat top says nothing.
-  if (hold.renewals < TIMES_USUAL * hold.usual || new Set(finite(track.raw)).size < VALUES) return false;
+  if (hold.renewals < TIMES_USUAL * hold.usual || isCoarse(scene, track)) return false;
   if (track.meaning === 'lambda' && isMixture(scene, limits, { track, hold })) return false;
   return !CONTROLLED.has(track.meaning) || !onTarget(scene, track, hold) || wasRestless(scene, track);
+}
+
+function isCoarse(scene: PullScene, track: SceneTrack): boolean {
+  const tracks = [track, ...scene.references.flatMap((other) => sameTrack(other, track) ?? [])];
+  return tracks.every(({ raw }) => new Set(finite(raw)).size < VALUES);
 }
 
 /** At the very ends of a lambda sensor mixture or air is what is wrong, not the sensor. An engine that burns lean by itself may end at its rich side anywhere. */
