@@ -2,6 +2,7 @@ import { against, type Detector, informs, strengthOf, windowOf } from '../../det
 import { besideState } from '../../evidence/beside.ts';
 import { type BoostSeries, boostSeries } from '../../evidence/boost.ts';
 import { boostSwings, SAME_SWING } from '../../evidence/boost-swings.ts';
+import { syncEvidence } from '../../evidence/sync.ts';
 import { type Tone, toneAt } from '../../evidence/tone.ts';
 import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { largest, middle } from '../../scene/series.ts';
@@ -43,19 +44,29 @@ export const boostOscillation: Detector = {
         return { why: 'manifold pressure is too noisy or too short here: swings of the customary size would not show' };
       return { features: [against(limits, 'boost-oscillation.amplitude', 0)] };
     }
+    const features = [
+      against(limits, 'boost-oscillation.half-swings', half),
+      against(limits, 'boost-oscillation.amplitude', size),
+      informs('frequency', strongest.hertz, 'frequency'),
+    ];
+    if (isShaken(scene, { from, to })) return { features };
     const follows = dutyFollows(scene, strongest);
     return {
       windows: [windowOf(scene, { from, to })],
-      features: [
-        against(limits, 'boost-oscillation.half-swings', half),
-        against(limits, 'boost-oscillation.amplitude', size),
-        informs('frequency', strongest.hertz, 'frequency'),
-      ],
+      features,
       strength: strengthOf(size / limit, 0.72) + (follows === undefined ? 0 : follows ? 0.1 : -0.1),
       stopClass: 1,
     };
   },
 };
+
+/** So many lost triggers in the swings are what shakes the pressure. @source our default */
+const SHAKES = 2;
+
+function isShaken(scene: PullScene, span: { readonly from: number; readonly to: number }): boolean {
+  const { windows } = syncEvidence(scene);
+  return windows.filter(({ from, to }) => to >= span.from && from <= span.to).length >= SHAKES;
+}
 
 /** Lasting swings larger than the limit, than noise could make and than what the log of other pulls shows, the surest first. hidden: whether noise would hide the customary size. */
 function swingsIn(

@@ -31,7 +31,7 @@ export const boostOvershoot: Detector = {
   fault: 'boost-overshoot',
   subject: 'charge-air',
   needs: ['manifold-pressure', 'manifold-target'],
-  lookAlikes: ['boost-oscillation', 'boost-creep', 'surge'],
+  lookAlikes: ['boost-oscillation', 'boost-creep'],
   look: (scene, limits) => {
     const peak = peakOf(scene, limits);
     if (!peak) return { why: 'missing manifold-target', missing: ['manifold-target'] };

@@ -11,7 +11,7 @@ export const overRev: Detector = {
   fault: 'over-rev',
   subject: 'loads',
   needs: ['engine-speed'],
-  lookAlikes: ['lost-sync', 'wrong-scale'],
+  lookAlikes: ['lost-sync'],
   look: (scene, limits) => {
     const redline = scene.facts.engine.redline?.value;
     if (redline === undefined || !(redline > 0)) return { why: 'the highest allowed engine speed is not stated' };

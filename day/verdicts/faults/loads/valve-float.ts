@@ -76,7 +76,7 @@ const STANDS_OUT = 4.5;
 const BY_PRESSURE = 0.9;
 
 /** Springs hold the valves at lower speeds than this share of the redline [1]. @source common practice, no source */
-const FAST = 0.7;
+const FAST = 0.75;
 
 /** Power that breaks off from one speed up, at a manifold pressure that does not fall, with a drive too even or too slow to look rough. */
 function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {

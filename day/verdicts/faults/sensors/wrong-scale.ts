@@ -197,23 +197,7 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
       return found ? [{ other, found }] : [];
     });
     if (same.length === 0) return [];
-    const asked = [scene, ...same.map(({ other }) => other)].map((at) => targetOf(at, track));
-    const held = asked.every(Number.isFinite);
-    const state = (at: PullScene, of: SceneTrack): { loaded: number; before: number } => ({
-      loaded: middle(trackBySpeed(at, of)) / (held ? targetOf(at, track) : 1),
-      before: levelBetween(of, at.from - BEFORE.from, at.from - BEFORE.to),
-    });
-    const here = state(scene, track);
-    const there = same.map(({ other, found }) => {
-      const { loaded, before } = state(other, found);
-      const by = track.meaning === 'air-flow' ? denserAir(scene, other) : sameInBoth(scene, other, { track, limits });
-      return { loaded: loaded * by.loaded, before: before * by.before };
-    });
-    const ratios = (['loaded', 'before'] as const).map((name) => {
-      const usual = middle(there.map((each) => each[name]));
-      const scatter = Math.max(...there.map((each) => Math.abs(each[name] / usual - 1)));
-      return { ratio: here[name] / usual, scatter };
-    });
+    const { held, ratios } = beside(scene, limits, { track, same });
     const [loaded, before] = ratios;
     const off = Math.abs(loaded.ratio - 1);
     // One earlier pull alone does not show how much the channel differs from pull to pull.
@@ -229,6 +213,42 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     // A scale that is off in both states, where earlier pulls agree with each other, has little else to be.
     return [{ track, features, strength: strengthOf(off / least, 0.75, 0.85) }];
   });
+}
+
+/** A channel of an earlier pull. */
+interface Same {
+  readonly other: PullScene;
+  readonly found: SceneTrack;
+}
+
+/** A channel against earlier pulls under load and before it: its ratio to their middle, and how far they are from it themselves [1]. held: under load by its target. */
+function beside(
+  scene: PullScene,
+  limits: Limits,
+  { track, same }: { readonly track: SceneTrack; readonly same: readonly Same[] },
+): { readonly held: boolean; readonly ratios: readonly { readonly ratio: number; readonly scatter: number }[] } {
+  const asked = [scene, ...same.map(({ other }) => other)].map((at) => targetOf(at, track));
+  const held = asked.every(Number.isFinite);
+  // A pull that goes on to higher speeds than the others is compared where they were, too.
+  const met = [trackBySpeed(scene, track), ...same.map(({ other, found }) => trackBySpeed(other, found))];
+  const state = (at: PullScene, of: SceneTrack): { loaded: number; before: number } => ({
+    loaded:
+      middle(trackBySpeed(at, of).filter((_, k) => met.every((each) => Number.isFinite(each[k])))) /
+      (held ? targetOf(at, track) : 1),
+    before: levelBetween(of, at.from - BEFORE.from, at.from - BEFORE.to),
+  });
+  const here = state(scene, track);
+  const there = same.map(({ other, found }) => {
+    const { loaded, before } = state(other, found);
+    const by = track.meaning === 'air-flow' ? denserAir(scene, other) : sameInBoth(scene, other, { track, limits });
+    return { loaded: loaded * by.loaded, before: before * by.before };
+  });
+  const ratios = (['loaded', 'before'] as const).map((name) => {
+    const usual = middle(there.map((each) => each[name]));
+    const scatter = Math.max(...there.map((each) => Math.abs(each[name] / usual - 1)));
+    return { ratio: here[name] / usual, scatter };
+  });
+  return { held, ratios };
 }
 
 /** What the control was asked to hold a channel at in a pull; NaN for what none holds or whose target is not logged. */
