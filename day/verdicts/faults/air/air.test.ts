@@ -52,4 +52,9 @@ describe('power-shortfall', () => {
     expect(found.answer).toBe('seen');
     expect(found.strength).toBeLessThan(0.5);
   });
+
+  it('does not tell from a manifold pressure that reads by a wrong scale', () => {
+    const change = { 'manifold-pressure': (value: number) => value * 1.06 };
+    expect(detected(powerShortfall, { change, references })).toMatchObject({ answer: 'cannot tell' });
+  });
 });

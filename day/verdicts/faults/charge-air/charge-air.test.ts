@@ -165,6 +165,20 @@ describe('pulsation of the firings in a slow log', () => {
   });
 });
 
+describe('swings between lost triggers', () => {
+  it('are the triggers’, not the control’s', () => {
+    const swing = (value: number, { t }: { t: number }): number =>
+      value + (t > 2 && t < 7 ? 7e3 * Math.sin(2 * Math.PI * 1.8 * t) : 0);
+    const counts =
+      (at: readonly number[]) =>
+      (value: number, { t }: { t: number }) =>
+        value + at.filter((each) => t > each).length;
+    const lost = (...at: number[]): Invented => ({ change: { 'manifold-pressure': swing, 'sync-errors': counts(at) } });
+    expect(detected(boostOscillation, lost(3, 4.5, 6)).answer).toBe('not seen');
+    expect(detected(boostOscillation, lost(3)).answer).toBe('seen');
+  });
+});
+
 describe('a swing that runs into the end of the gate', () => {
   const cut = (t: number): number => (t > 2 && t < 8 ? 15e3 * Math.min(0.15, Math.sin(2 * Math.PI * 1.8 * t)) : 0);
   const change = { 'manifold-pressure': (value: number, { t }: { t: number }) => value + cut(t) };
