@@ -1,6 +1,8 @@
 import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
+import { besideState } from '../../evidence/beside.ts';
 import { wheelKeepsToRoll, wheelRatios } from '../../evidence/wheel.ts';
-import { finite, largest } from '../../scene/series.ts';
+import type { PullScene } from '../../scene/scene.ts';
+import { finite, largest, middle } from '../../scene/series.ts';
 
 /** Slip over its limit from which the clutch has to cool and be looked at [1]. @source our default; that slip gets worse with every pull: common practice, no source */
 const HOT = 2.2;
@@ -24,7 +26,7 @@ export const clutchSlip: Detector = {
     // A slip from the start on leaves no steady ratio to be called a gear; a change of gears is a larger step.
     if (scene.pull.segment.ratio === undefined && known[known.length - 1] - known[0] > GEARS)
       return { why: 'no single gear in this pull' };
-    const base = known[Math.floor(0.2 * known.length)];
+    const base = baseOf(scene, known);
     const apart = ratios.engineOverWheel.map((value) => value - base);
     const limit = limits['clutch-slip.departure'].value;
     const windows = windowsWhere(scene, {
@@ -42,3 +44,28 @@ export const clutchSlip: Detector = {
     return { windows, features, strength: strengthOf(top / limit, 0.55), stopClass, voids: 'power' };
   },
 };
+
+/** Where a pull's own ratio is taken from, and how near to the usual one its lowest part must come to be called the same [1]. @source our default */
+const OWN = 0.2;
+const LOWEST = 0.05;
+const SAME = 0.005;
+const EARLIER = 4;
+
+/**
+ * Engine over driven wheel without slip, ln: that of the earlier pulls where this one starts out with it, as a clutch may slip through most of a pull; else the
+ * lower part of its own.
+ *
+ * @param known ln of engine speed over wheel speed, sorted
+ */
+function baseOf(scene: PullScene, known: readonly number[]): number {
+  const own = known[Math.floor(OWN * known.length)];
+  const usual = middle(
+    besideState(scene, ['clutch-slip', 'converter-slip', 'wrong-scale', 'lost-sync'])
+      .slice(0, EARLIER)
+      .map((other) => {
+        const there = finite(wheelRatios(other)?.engineOverWheel ?? []).sort((a, b) => a - b);
+        return there[Math.floor(OWN * there.length)] ?? Number.NaN;
+      }),
+  );
+  return Math.abs(known[Math.floor(LOWEST * known.length)] - usual) < SAME ? Math.min(own, usual) : own;
+}

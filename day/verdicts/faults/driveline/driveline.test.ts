@@ -92,6 +92,23 @@ describe('driveline-loss-rising by the drag after lift-off', () => {
   });
 });
 
+describe('clutch-slip', () => {
+  it('is seen through most of a pull against the ratio of earlier pulls, by its whole size', () => {
+    // 3 % from a second after tip-in on: its own lower fifth slips as well.
+    const most: Invented = {
+      change: { 'engine-speed': (value, { t, full }) => value * (full && t > 1 ? 1.03 : 1) },
+      references: [{}, {}],
+    };
+    const found = detected(clutchSlip, most);
+    expect(found, JSON.stringify(found.features)).toMatchObject({ answer: 'seen', stopClass: 2 });
+  });
+
+  it('is not seen where the wheel reads less from the start on', () => {
+    const change: Invented['change'] = { 'wheel-speed@driven left': (value) => 0.97 * value };
+    expect(detected(clutchSlip, { change, references: [{}, {}] }).answer).toBe('not seen');
+  });
+});
+
 describe('converter-slip', () => {
   it('is seen at the customary 2 % against earlier pulls', () => {
     const references = [lockUpReleases(0), lockUpReleases(0)];
