@@ -14,6 +14,7 @@ import {
   soaked,
   surging,
 } from '../../testing/faults.ts';
+import type { Invented } from '../../testing/invented-pull.ts';
 import { boostCreep, boostDroop } from './boost-control.ts';
 import { boostLeak } from './boost-leak.ts';
 import { boostOscillation } from './boost-oscillation.ts';
