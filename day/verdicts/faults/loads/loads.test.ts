@@ -58,6 +58,21 @@ behaves({
   span: [8, 10],
 });
 
+describe('oil-pressure-low', () => {
+  it('holds a pressure that falls a little in every pull against the first one', () => {
+    const falling = [oilLow(0.1), oilLow(0.05), {}];
+    expect(detected(oilPressureLow, { ...oilLow(0.155), references: falling })).toMatchObject({ stopClass: 2 });
+    expect(detected(oilPressureLow, { ...oilLow(0.05), references: [oilLow(0.03), {}] }).answer).toBe('not seen');
+  });
+
+  it('leaves a first pull alone whose oil was much colder', () => {
+    const cold: Invented = {
+      change: { 'oil-temperature': (value) => value - 14, 'oil-pressure': (value) => value * 1.33 },
+    };
+    expect(detected(oilPressureLow, { references: [{}, {}, cold] }).answer).toBe('not seen');
+  });
+});
+
 describe('valve-float', () => {
   const top = (share: number): Invented => ({
     power: ({ place }) => 1 - (place > 0.8 ? share : 0),
