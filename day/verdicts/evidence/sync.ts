@@ -4,6 +4,7 @@ import { keptOf } from '../scene/memory.ts';
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
 import { finite, runningQuantile, smooth } from '../scene/series.ts';
 import { driveForce } from './drive.ts';
+import { nextLoad } from './full-load.ts';
 
 /** What speaks for a lost trigger: increments of the counter during full load, impossible steps of engine speed, and where [s]. */
 export interface SyncEvidence {
@@ -18,22 +19,11 @@ export interface SyncEvidence {
 const JOIN = 0.5;
 const ANSWER = 0.25;
 
-/** Full load that goes on this soon after the pull was cut in two by the event itself [s]. @source our default */
-const RESUMES = 2;
-
-/** Where events count up to: the end of the pull, or the next pull where the event itself cut them apart [s]. */
-function reach({ to, segments }: PullScene): number {
-  const next = segments.filter(
-    ({ kind, fromTime }) => kind === 'full-load' && fromTime >= to && fromTime - to < RESUMES,
-  );
-  return next.reduce((latest, { fromTime }) => Math.max(latest, fromTime), to);
-}
-
 /** Evidence for a lost crank or cam signal during full load. */
 export const syncEvidence: (scene: PullScene) => SyncEvidence = keptOf(foundLosses);
 
 function foundLosses(scene: PullScene): SyncEvidence {
-  const end = reach(scene);
+  const end = nextLoad(scene);
   const counter = sceneTrack(scene, 'sync-errors');
   const counts = counter ? increments(scene, counter) : [];
   const logged = sceneTrack(scene, 'engine-speed');
@@ -59,7 +49,7 @@ function increments(
   scene: PullScene,
   { times, raw }: { times: Float64Array; raw: Float64Array },
 ): { time: number; size: number }[] {
-  const end = reach(scene);
+  const end = nextLoad(scene);
   const found: { time: number; size: number }[] = [];
   for (let i = 1; i < raw.length; i++) {
     if (times[i] > scene.from && times[i] <= end && raw[i] > raw[i - 1])

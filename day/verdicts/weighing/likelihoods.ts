@@ -226,17 +226,17 @@ const WEIGHTS: WeighingModel['weights'] = {
 
 // biome-ignore format: a table, one row to a line
 const CALIBRATION: WeighingModel['calibration'] = {
-  all: { slope: 0.921, intercept: -0.018 },
-  fuel: { slope: 1.025, intercept: 0.072 },
-  spark: { slope: 0.821, intercept: -0.362 },
-  sensors: { slope: 1.078, intercept: 0.084 },
-  driveline: { slope: 0.935, intercept: -0.108 },
-  loads: { slope: 1.019, intercept: -0.092 },
-  air: { slope: 0.808, intercept: 0.292 },
-  'charge-air': { slope: 0.837, intercept: -0.143 },
-  heat: { slope: 0.934, intercept: 0.038 },
-  traction: { slope: 0.905, intercept: -0.124 },
-  knock: { slope: 0.927, intercept: 0.012 },
+  all: { slope: 0.961, intercept: -0.013 },
+  fuel: { slope: 1.077, intercept: 0.046 },
+  sensors: { slope: 1.106, intercept: 0.085 },
+  spark: { slope: 0.834, intercept: -0.367 },
+  driveline: { slope: 0.96, intercept: -0.111 },
+  loads: { slope: 1.043, intercept: -0.056 },
+  'charge-air': { slope: 0.874, intercept: -0.094 },
+  heat: { slope: 0.966, intercept: 0.044 },
+  traction: { slope: 0.933, intercept: -0.094 },
+  knock: { slope: 0.963, intercept: 0.001 },
+  air: { slope: 0.896, intercept: 0.394 },
 };
 
 /** What was learnt from invented days. @source measured on invented days; see docs/physics/verdicts.md */

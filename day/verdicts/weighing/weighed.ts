@@ -1,7 +1,7 @@
 import type { Detection } from '../detector.ts';
 import type { Candidate } from './candidate.ts';
 import { companyOf, type Episode, episodesOf, saidOf, type Told } from './episodes.ts';
-import { type LookAlikes, lookAlikesOf } from './look-alikes.ts';
+import { type LookAlikes, lookAlikesOf, SUMMARY } from './look-alikes.ts';
 import type { Items, WeighingModel } from './model.ts';
 import { calibratedShares, uncalibrated } from './posterior.ts';
 
@@ -61,7 +61,7 @@ export function weighedEpisodes<Kind extends ToldCandidate>(
   return openEpisodes(detections, model, answers).map((episode) => weighedEpisode(episode, model));
 }
 
-/** The leader and its look-alikes, except those that were seen and stand for another episode. */
+/** The leader and its look-alikes, except those that were seen and stand for another episode, and the summary, which a cause of its own explains. */
 function candidatesOf<Kind extends ToldCandidate>(
   { leader }: Episode<Kind>,
   {
@@ -72,7 +72,7 @@ function candidatesOf<Kind extends ToldCandidate>(
 ): readonly Kind[] {
   const like = lookAlikes.get(leader.fault);
   const others = detections.filter(({ fault }) => like?.has(fault) === true);
-  return [leader, ...others.filter((one) => one !== leader && !elsewhere.includes(one))];
+  return [leader, ...others.filter((one) => one !== leader && one.fault !== SUMMARY && !elsewhere.includes(one))];
 }
 
 /** What the detectors of all candidates say about the leader's windows. */

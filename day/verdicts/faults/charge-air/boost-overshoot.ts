@@ -1,4 +1,4 @@
-import { against, type Detector, informs, strengthOf, type Untold, windowsWhere } from '../../detector.ts';
+import { against, type Detector, informs, strengthOf, type Untold, windowsWhere, within } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { boostSeries } from '../../evidence/boost.ts';
 import { boostExcess } from '../../evidence/boost-swings.ts';
@@ -6,6 +6,7 @@ import { kept } from '../../scene/memory.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { largest } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
+import { surge } from './surge.ts';
 
 /** How long after the target was first reached it may come [s]. What stays longer, or comes later, is another fault's. @source our default */
 const SOON = 2.5;
@@ -55,9 +56,16 @@ export const boostOvershoot: Detector = {
     const high = windows.filter(({ from, to }) => peak.at >= from && peak.at <= to);
     if (high.length === 0 || !(peak.top > limit && peak.after < Math.min(RETURNS * peak.top, full)))
       return peak.rate < CATCHES ? tooSlow(peak) : { features };
+    if (isSurging(scene, limits, peak.at)) return { features };
     return { windows: high, features, strength: strengthOf(peak.top / limit, isNew ? 0.72 : 0.6), stopClass: 1 };
   },
 };
+
+/** A peak of surging air is no work of the control. */
+function isSurging(scene: PullScene, limits: Limits, at: number): boolean {
+  const found = surge.look(scene, limits);
+  return 'windows' in found && within(found.windows, at, 0);
+}
 
 function tooSlow({ rate }: Peak): Untold {
   return {

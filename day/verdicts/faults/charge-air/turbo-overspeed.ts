@@ -1,4 +1,5 @@
 import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
+import { fullLoadEnd } from '../../evidence/full-load.ts';
 import { gridOf, sceneTrack } from '../../scene/scene.ts';
 import { largest, runningQuantile } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
@@ -19,7 +20,8 @@ export const turboOverspeed: Detector = {
     if (!(limit > 0)) return { why: 'the speed limit of the turbocharger is not stated' };
     const track = sceneTrack(scene, 'turbo-speed');
     if (!track) return { why: 'missing turbo-speed', missing: ['turbo-speed'] };
-    const times = gridOf(scene, Math.min(50, track.rate));
+    // A gap of the log cuts a pull in two and hides no danger.
+    const times = gridOf(scene, Math.min(50, track.rate), { from: scene.from, to: fullLoadEnd(scene) });
     const share = runningQuantile({ times, values: onTimes(track, times).map((value) => value / limit) }, 0.06, 0.5);
     const near = limits['turbo.hold-share'].value;
     const top = largest(share);

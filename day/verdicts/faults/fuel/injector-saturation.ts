@@ -54,12 +54,19 @@ function dutyOf(scene: PullScene): { times: Float64Array; values: Float64Array }
 /** Single readings that misfires make lean are left out: within ± this [s] so many are leaner than what counts [1]. @source our default */
 const LOWER = { half: 0.3, probability: 0.25 } as const;
 
-/** How much leaner than in the rest of the pull lambda is, against its target, where duty is high. */
+/** What was before the duty was high: so long before it [s]. @source our default */
+const BEFORE = 2;
+
+/** How much leaner than in the rest of the pull, and than just before, lambda is, against its target, where duty is high: a mixture that was lean already is not lean by it. */
 function leaningIn(scene: PullScene, windows: readonly { readonly from: number; readonly to: number }[]): number {
   const changes = lambdaErrors(scene).map(({ times, error }) => {
     const inside = (i: number): boolean => windows.some(({ from, to }) => times[i] >= from && times[i] <= to);
     const lasting = runningQuantile({ times, values: error }, LOWER.half, LOWER.probability);
-    return middle(lasting.filter((_, i) => inside(i))) - middle(lasting.filter((_, i) => !inside(i)));
+    const high = middle(lasting.filter((_, i) => inside(i)));
+    const first = windows[0]?.from ?? Number.NaN;
+    const before = middle(lasting.filter((_, i) => times[i] < first && times[i] > first - BEFORE));
+    const rest = middle(lasting.filter((_, i) => !inside(i)));
+    return high - largest([before, rest]);
   });
   return Math.max(0, largest(changes));
 }

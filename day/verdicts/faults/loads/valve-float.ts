@@ -48,8 +48,11 @@ export const valveFloat: Detector = {
           Math.abs(Math.log(middle(pressureBySpeed(other) ?? []) / pressure)) >
           limits['valve-float.other-pressure'].value,
       );
+    const loss = smoothLoss(scene, limits);
     if (others.length === 0)
-      return { why: 'rough to the end, but no pull at another manifold pressure to compare the speed of onset with' };
+      return 'windows' in loss
+        ? loss
+        : { why: 'rough to the end, but no pull at another manifold pressure to compare the speed of onset with' };
     const onsets = others.flatMap((other) => onsetOf(other, limits) ?? []);
     const alike = onsets.filter(
       ({ speed }) => Math.abs(Math.log(speed / here.speed)) < limits['valve-float.same-speed'].value,
@@ -59,7 +62,7 @@ export const valveFloat: Detector = {
       informs('pulls at other pressures with the same onset', alike.length, 'count'),
       ...(alike[0] ? [against(limits, 'valve-float.same-speed', Math.abs(Math.log(alike[0].speed / here.speed)))] : []),
     ];
-    if (alike.length === 0) return { features };
+    if (alike.length === 0) return 'windows' in loss ? loss : { features };
     return { windows: [here.window], features, strength: 0.45 + 0.15 * Math.min(2, alike.length), stopClass: 2 };
   },
 };

@@ -4,6 +4,7 @@ import { lives, withoutChannel } from '../../evidence/consequence.ts';
 import { goneIn } from '../../evidence/gone.ts';
 import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
 import { type PullScene, speedsAt } from '../../scene/scene.ts';
+import { finite, largest } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
@@ -64,9 +65,23 @@ function isStuck(
   // What fell to zero and came back is a dropout.
   if (track.mask[hold.last] === REASONS.dropout) return false;
   if (goneIn(scene, limits, track).some(({ from, to }) => from < hold.to && to > hold.from)) return false;
-  if (!loadMoves(scene, hold) || atScaleEnd(scene, track, hold)) return false;
+  if (!loadMoves(scene, hold) || atScaleEnd(scene, track, hold) || isMixtureEnd(limits, { track, hold })) return false;
   // Nothing is known of a channel that never moves in any pull: only what must follow speed is judged then.
   return Number.isNaN(hold.chance) ? FOLLOWS.has(track.meaning) : hold.chance < limits['stuck.chance'].value;
+}
+
+/** At the ends of its scale a lambda sensor rests as long as the mixture is beyond them, however it gets there. */
+function isMixtureEnd(
+  limits: Limits,
+  { track: { meaning, raw }, hold: { value } }: { readonly track: SceneTrack; readonly hold: Hold },
+): boolean {
+  if (meaning !== 'lambda') return false;
+  const known = finite(raw);
+  const [lowest, highest] = [-largest(known.map((each) => -each)), largest(known)];
+  return (
+    (value === lowest && value < limits['rich.absolute'].value) ||
+    (value === highest && value > limits['wrong-scale.free-air'].value)
+  );
 }
 
 /** What follows engine speed or load so closely that a constant is impossible. @source common practice, no source */

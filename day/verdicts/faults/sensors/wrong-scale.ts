@@ -202,7 +202,8 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     const off = Math.abs(loaded.ratio - 1);
     // One earlier pull alone does not show how much the channel differs from pull to pull.
     const least = limits['wrong-scale.apart'].value * (same.length > 1 ? 1 : held ? ALONE.held : ALONE.free);
-    const sure = off > least && Math.abs(before.ratio - loaded.ratio) < AGREE + 0.15 * off;
+    const sure =
+      off > least + unsureOil(scene, track, same) && Math.abs(before.ratio - loaded.ratio) < AGREE + 0.15 * off;
     if (track.meaning === 'oil-pressure' && !isGaugeOfOil(scene, loaded.ratio)) return [];
     if (!sure || ratios.some(({ scatter }) => !(scatter < Math.max(AGREE, off / 3)))) return [];
     const features = [
@@ -292,6 +293,16 @@ function denserAir(scene: PullScene, other: PullScene): Record<'loaded' | 'befor
 function thickerOil(scene: PullScene, other: PullScene, limits: Limits): number {
   const warmer = startLevel(scene, 'oil-temperature') - startLevel(other, 'oil-temperature');
   return Number.isFinite(warmer) ? 1 - limits['oil-pressure.per-kelvin'].value * warmer : 1;
+}
+
+/** The rule for thicker oil is this unsure [1/K]. @source our default: 1.0–1.5 % per kelvin, common practice, no source */
+const OIL_UNSURE = 0.004;
+
+function unsureOil(scene: PullScene, { meaning }: SceneTrack, same: readonly Same[]): number {
+  if (meaning !== 'oil-pressure') return 0;
+  const here = startLevel(scene, 'oil-temperature');
+  const apart = same.map(({ other }) => Math.abs(here - startLevel(other, 'oil-temperature'))).filter(Number.isFinite);
+  return OIL_UNSURE * Math.max(0, middle(apart) || 0);
 }
 
 /** Too little oil pressure is the engine's until somebody has proved the gauge wrong; too much, more than thicker oil makes, is the gauge's. */
