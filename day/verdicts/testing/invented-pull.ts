@@ -38,6 +38,8 @@ export interface Invented {
   readonly settings?: Readonly<Record<string, string>>;
   readonly block?: number;
   readonly spoiled?: readonly Fault[];
+  /** Reading cut the pull in two and took its first part: from one time to the other [s since tip-in] it found no full load. */
+  readonly cut?: readonly [number, number];
   /** Reading found no single ratio of engine speed to roll speed in it. */
   readonly gearless?: boolean;
 }
@@ -143,7 +145,7 @@ export function inventedPull(invented: Invented = {}): PullScene {
     entry: `invented ${seed}`,
     record,
     pull: pullOf(segment, invented),
-    segments: [segment],
+    segments: [segment, ...secondPart(invented)],
     facts: {
       vehicle: { transmission: 'manual', ...invented.facts },
       engine: invented.engine ?? { ignition: 'spark', strokesPerCycle: 4 },
@@ -228,11 +230,15 @@ function alignment(clock: Invented['clock']): JoinedRecord['alignment'] {
   };
 }
 
-function segmentOf({ gearless }: Invented): Segment {
-  const [fromTime, toTime] = [TIP_IN, TIP_IN + SECONDS];
+function segmentOf({ gearless, cut }: Invented): Segment {
+  const [fromTime, toTime] = [TIP_IN, TIP_IN + (cut?.[0] ?? SECONDS)];
   const speeds = { lowSpeed: LOW / RATIO, highSpeed: HIGH / RATIO, lowEngineSpeed: LOW, highEngineSpeed: HIGH };
   const gear = gearless ? {} : { ratio: RATIO, gear: 1 };
   return { kind: 'full-load', from: 0, to: 1, fromTime, toTime, ...gear, ...speeds, reason: 'invented' };
+}
+
+function secondPart({ cut }: Invented): readonly Segment[] {
+  return cut ? [{ ...segmentOf({}), fromTime: TIP_IN + cut[1] }] : [];
 }
 
 function pullOf(segment: Segment, { power = () => 1 }: Invented): PullResult {

@@ -30,6 +30,20 @@ function sumOf({ hypotheses }: Occurrence): number {
   return hypotheses.reduce((sum, { probability }) => sum + probability, 0);
 }
 
+describe('the summary', () => {
+  it('is no cause beside a cause that was seen', () => {
+    const found = weighed([
+      made('knock', { strength: 0.6 }),
+      made('power-shortfall', { strength: 0.9, lookAlikes: ['knock'] }),
+    ]);
+    expect(found).toHaveLength(1);
+    expect(found[0].hypotheses.map(({ fault }) => fault)).toEqual(['knock']);
+    expect(probabilityOf(weighed([made('power-shortfall', { strength: 0.9 })]), 'power-shortfall')).toBeGreaterThan(
+      0.5,
+    );
+  });
+});
+
 describe('occurrences', () => {
   it('are none where nothing was seen', () => {
     expect(weigh(scene, [], limits)).toEqual([]);

@@ -166,6 +166,16 @@ describe('pulsation of the firings in a slow log', () => {
   });
 });
 
+it('does not take a peak of surging air for an overshoot of the control', () => {
+  const peaks = (value: number, { t }: { t: number }): number =>
+    value * (1 + (t > 0.6 && t < 2.4 ? 0.1 * Math.sin(2 * Math.PI * 9 * t) : 0));
+  const once = (value: number, { t }: { t: number }): number => value + (t > 0.8 && t < 1 ? 16e3 : 0);
+  const change = (of: typeof peaks): Invented => ({ change: { 'manifold-pressure': of, 'boost-pressure': of } });
+  expect(detected(surge, change(peaks)).answer).toBe('seen');
+  expect(detected(boostOvershoot, change(peaks)).answer).toBe('not seen');
+  expect(detected(boostOvershoot, change(once)).answer).toBe('seen');
+});
+
 describe('swings between lost triggers', () => {
   it('are the triggers’, not the control’s', () => {
     const swing = (value: number, { t }: { t: number }): number =>
@@ -371,6 +381,13 @@ describe('turbo overspeed', () => {
     expect(detected(turboOverspeed, spiked(0.08, 1), set).answer).toBe('not seen');
     expect(detected(turboOverspeed, spiked(0.5, 1), set).answer).toBe('seen');
     expect(detected(turboOverspeed, spiked(0.2, 1.08), set)).toMatchObject({ answer: 'seen', stopClass: 3 });
+  });
+
+  it('counts behind a gap of the log, and not in the next pull', () => {
+    const set = { 'turbo.limit': 11_200 };
+    const cut = (from: number, to: number): Invented => ({ ...spiked(0.2, 1.08), cut: [from, to] });
+    expect(detected(turboOverspeed, cut(6, 7.2), set)).toMatchObject({ answer: 'seen', stopClass: 3 });
+    expect(detected(turboOverspeed, cut(6, 8.5), set).answer).toBe('not seen');
   });
 });
 

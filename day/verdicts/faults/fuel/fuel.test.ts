@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { behaves, detected } from '../../testing/behaves.ts';
 import { breakup, injectorsFull, leans, limiter, pumpStarves, richens, syncLoss } from '../../testing/faults.ts';
-import type { Moment } from '../../testing/invented-pull.ts';
+import type { Invented, Moment } from '../../testing/invented-pull.ts';
 import { fuelPressureDrop } from './fuel-pressure-drop.ts';
 import { injectorSaturation } from './injector-saturation.ts';
 import { leanMixture, richMixture } from './mixture.ts';
@@ -31,6 +31,18 @@ it('sees injectors without reserve, also on an engine that always ran there, and
   const near = { change: { 'injector-duty': upTo(0.91) } };
   expect(detected(injectorSaturation, { ...near, references: [near, near] }).answer).toBe('seen');
   expect(detected(injectorSaturation, { change: { 'injector-duty': upTo(0.87) } }).answer).toBe('not seen');
+});
+
+it('does not blame injectors for a mixture that was lean before they were near their end', () => {
+  const pull = (leanFrom: number): Invented => ({
+    change: {
+      'injector-duty': (value, { full, place }) => (full ? Math.min(0.87, 0.3 + 0.8 * place) : value),
+      lambda: (value, { t, full }) => value + (full && t > leanFrom ? 0.06 : 0),
+    },
+  });
+  // Duty passes 0.85 at 0.55/0.8 of the pull.
+  expect(detected(injectorSaturation, pull(7.5)).answer).toBe('seen');
+  expect(detected(injectorSaturation, pull(4)).answer).toBe('not seen');
 });
 
 it('does not take a sensor that is gone for a moment for fuel pressure that falls', () => {

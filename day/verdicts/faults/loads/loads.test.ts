@@ -128,6 +128,13 @@ describe('valve-float', () => {
     expect(found.answer, JSON.stringify(found.features)).toBe('seen');
   });
 
+  it('is seen by its loss in a rough pull that no pull at another pressure can be held against', () => {
+    const rough = floating();
+    const alone: Invented = { ...rough, power: ({ place }) => 1 - (place > 0.8 ? 0.08 : 0), references: [{}, {}] };
+    expect(detected(valveFloat, alone).answer).toBe('seen');
+    expect(detected(valveFloat, { ...rough, references: [{}, {}] }).answer).toBe('cannot tell');
+  });
+
   it('is not seen where other pulls end as differently from one another', () => {
     const ending = (share: number): Invented => ({ power: ({ place }) => 1 + (place > 0.9 ? share : 0) });
     const apart = [0.02, -0.015, 0.015, -0.02].map(ending);

@@ -436,6 +436,27 @@ describe('channel faults', () => {
     expect(detected(wrongScale, reads({ lambda: () => 0.86 })).answer).toBe('not seen');
   });
 
+  it('leave oil gauges alone where much hotter oil makes the rule for it unsure', () => {
+    const oil = (factor: number, kelvin: number): Invented => ({
+      change: {
+        'oil-pressure': (value) => value * factor,
+        'oil-temperature': (value) => value + kelvin,
+      },
+      references: [{}, {}],
+    });
+    // 13 K lower the pressure by 13 … 20 %; the rule says 16 %.
+    expect(detected(wrongScale, oil(0.87, 13)).answer).toBe('not seen');
+    expect(detected(wrongScale, oil(1.06, 0)).answer).toBe('seen');
+  });
+
+  it('see nothing stuck in a lambda sensor that rests at its end while the mixture is beyond it', () => {
+    const rests = (end: number): Invented => ({
+      change: { lambda: (value, { t }) => (t > 5 && t < 6.5 ? end : value) },
+    });
+    expect(detected(stuckChannel, rests(0.5)).answer).toBe('not seen');
+    expect(detected(stuckChannel, rests(0.8)).answer).toBe('seen');
+  });
+
   it('see an air meter that is off, not air that a warmer charge makes thinner', () => {
     const flow = (factor: number, kelvin: number): Invented => ({
       change: {
