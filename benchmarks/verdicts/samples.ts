@@ -93,7 +93,7 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
     ...{ day, seed, pull: `${day} ${truth.id}`, said, weighing },
     decoy: truth.faults.some(({ decoy }) => decoy === true),
     decoys: truth.faults.filter(({ decoy }) => decoy === true).map(({ kind }) => kind),
-    truths: withSigns(
+    truths: withHidden(
       real.flatMap(({ kind, fromTime, toTime, strength, stopClass = 0 }): MeasuredTruth[] => {
         const fault = faultNamed(kind);
         return fault === undefined
@@ -112,19 +112,17 @@ const HIDDEN = 0.5;
 const STARVES: readonly Fault[] = ['injector-saturation', 'fuel-pressure-drop'];
 
 /**
- * Truths with the signs of other faults added: where a fault takes power and no channel could show it, too little power is a right answer, and so is a lean
- * mixture where what starves it cannot be seen; what could be seen has its own name. Pre-ignition is heard as knock, and is known only by what ends it.
+ * Truths with the signs of hidden faults added: where a fault takes power and no channel could show it, too little power is a right answer, and so is a lean
+ * mixture where what starves it cannot be seen; what could be seen has its own name.
  */
-function withSigns(truths: readonly MeasuredTruth[], blind: readonly Fault[]): readonly MeasuredTruth[] {
-  const signs: readonly { sign: Fault; causes: readonly Fault[]; least: number; hidden: boolean }[] = [
-    { sign: SUMMARY, causes: TAKES_POWER, least: 1, hidden: true },
-    { sign: 'lean-mixture', causes: STARVES, least: 2, hidden: true },
-    { sign: 'knock', causes: ['pre-ignition'], least: HIDDEN, hidden: false },
+function withHidden(truths: readonly MeasuredTruth[], blind: readonly Fault[]): readonly MeasuredTruth[] {
+  const signs: readonly (readonly [Fault, readonly Fault[], number])[] = [
+    [SUMMARY, TAKES_POWER, 1],
+    ['lean-mixture', STARVES, 2],
   ];
-  const added = signs.flatMap(({ sign, causes, least, ...only }): readonly MeasuredTruth[] => {
+  const added = signs.flatMap(([sign, causes, least]): readonly MeasuredTruth[] => {
     const hidden = truths.filter(
-      ({ fault, strength }) =>
-        strength >= REACHED * least && causes.includes(fault) && (!only.hidden || blind.includes(fault)),
+      ({ fault, strength }) => strength >= REACHED * least && blind.includes(fault) && causes.includes(fault),
     );
     if (hidden.length === 0 || truths.some(({ fault }) => fault === sign)) return [];
     const [from, to] = [Math.min(...hidden.map((one) => one.from)), Math.max(...hidden.map((one) => one.to))];

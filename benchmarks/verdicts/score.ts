@@ -134,8 +134,14 @@ interface Told extends Weighed {
   readonly pull: MeasuredPull;
 }
 
+/** Pre-ignition is heard as knock: to claim knock there is neither wrong nor a hit. */
+const HEARD_AS: Partial<Record<Fault, Fault>> = { 'pre-ignition': 'knock' };
+
 function isRight(claim: Claimed, { truths }: MeasuredPull): boolean {
-  return truths.some((truth) => truth.fault === claim.fault && windowsMeet([truth], claim.windows));
+  return truths.some(
+    ({ fault, ...span }) =>
+      (fault === claim.fault || HEARD_AS[fault] === claim.fault) && windowsMeet([span], claim.windows),
+  );
 }
 
 function hit(truth: TrueFault, claimed: readonly Claimed[]): Claimed | undefined {
