@@ -108,9 +108,9 @@ function lambdaPulses(scene: PullScene, track: SceneTrack): readonly (readonly P
   const single = track.rate < SLOWEST.every ? SLOWEST.single : 0;
   const levelAt = (time: number): number =>
     level[Math.max(0, Math.min(last - first, indexAtOrAfter(times, { from: 0, to: times.length }, time)))];
-  // A mixture that goes lean to stay is no firing that did not burn.
+  // A mixture that goes lean to stay is no firing that did not burn, nor is what came before one that goes rich to stay.
   const comesBack = ({ from, to, height }: Pulse): boolean =>
-    !(levelAt(to + LEVEL.lambda.half) / levelAt(from - LEVEL.lambda.half) - 1 > BACK * height);
+    !(Math.abs(levelAt(to + LEVEL.lambda.half) / levelAt(from - LEVEL.lambda.half) - 1) > BACK * height);
   return [pulses.filter((one) => (one.samples >= PULSE.samples || one.height < single) && comesBack(one))];
 }
 

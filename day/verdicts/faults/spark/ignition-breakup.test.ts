@@ -68,6 +68,13 @@ describe('ignition-breakup', () => {
     expect(share).toBeLessThan(0.025);
   });
 
+  it('does not take what came before a mixture that goes rich to stay for firings that did not burn', () => {
+    const steps = (value: number, { t, full }: { t: number; full: boolean }): number =>
+      full ? [5, 7.5].reduce((left, at) => left - 0.04 * Math.min(1, Math.max(0, (t - at) / 0.1)), value) : value;
+    const found = detected(ignitionBreakup, { change: { lambda: steps, 'lambda-target': steps } });
+    expect(found.answer, JSON.stringify(found.features)).toBe('not seen');
+  });
+
   it('does not take a mixture that goes lean to stay, or one odd reading, for firings that did not burn', () => {
     const stays = detected(ignitionBreakup, {
       change: { lambda: (value, { t }) => value + 0.06 * Math.min(1, Math.max(0, t - 5) / 0.3) },
