@@ -11,6 +11,9 @@ const LASTING = 1.5;
 /** So many events a second are counted over the busiest stretch of this length [s]: a short burst that retard ends is no heavy knock. @source our default */
 const BUSIEST = 2.5;
 
+/** Why knock is not judged there. @source common practice, no source */
+export const BY_NATURE = 'compression ignition knocks by nature';
+
 /**
  * Knock and the retard that answers it: retard steps, counted events, or a level far above its own background at that moment.
  *
@@ -22,6 +25,7 @@ export const knock: Detector = {
   needs: [],
   lookAlikes: ['valve-float', 'pre-ignition'],
   look: (scene, limits) => {
+    if (scene.facts.engine.ignition === 'compression') return { why: BY_NATURE };
     const { retard, events, counted } = knockEvidence(scene, limits);
     if (!retard && !events && counted === undefined) {
       return { why: 'neither knock level, retard nor count', missing: ['knock-level', 'knock-retard', 'knock-count'] };

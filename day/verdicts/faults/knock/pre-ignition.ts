@@ -7,6 +7,7 @@ import { gridOf, type PullScene, sceneTrack, speedsAt, tracksAt } from '../../sc
 import { largest, middle, smooth } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
+import { BY_NATURE } from './knock.ts';
 
 /** Exhaust temperature is late by its own lag: it is looked at this long behind the events [s]. @source our default */
 const LATE = 1.5;
@@ -27,6 +28,7 @@ export const preIgnition: Detector = {
   needs: ['knock-level'],
   lookAlikes: ['knock', 'valve-float'],
   look: (scene, limits) => {
+    if (scene.facts.engine.ignition === 'compression') return { why: BY_NATURE };
     const evidence = knockEvidence(scene, limits);
     const heard = (evidence.events ?? []).flat();
     if ((evidence.events ?? []).length === 0 || tracksAt(scene, 'knock-level').every(({ rate }) => rate < 15))

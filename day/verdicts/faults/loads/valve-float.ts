@@ -146,15 +146,13 @@ function scatterAbove(others: readonly PullScene[], speed: number, usual: number
 /** Power here over that of the other pulls at equal pressure, in fine steps of engine speed: what is missing beside the lower speeds, which are usual apart from a share [1]. */
 function fineGap(scene: PullScene, others: readonly PullScene[]): FineGap {
   const here = powerFinely(scene);
-  const pressure = pressureBySpeed(scene);
+  const more = others.map((other) => morePressure(scene, other));
   const found = [...here].flatMap((power, k) => {
     const coarse = Math.round((k * FINE_STEP) / SPEED_STEP);
-    const ratios = others.map((other) => {
-      const there = pressureBySpeed(other)?.[coarse] ?? Number.NaN;
-      // Where nobody knows the pressure nobody knows what power it should have given.
-      const more = (pressure?.[coarse] ?? Number.NaN) / there - 1;
-      return power / powerFinely(other)[k] / (1 + BY_PRESSURE * more);
-    });
+    // Where nobody knows the pressure nobody knows what power it should have given.
+    const ratios = others.map(
+      (other, o) => power / powerFinely(other)[k] / (1 + BY_PRESSURE * (more[o][coarse] ?? Number.NaN)),
+    );
     const ratio = middle(ratios.filter(Number.isFinite));
     return ratio > 0 ? [{ speed: k * FINE_STEP, ratio }] : [];
   });
@@ -170,6 +168,19 @@ function fineGap(scene: PullScene, others: readonly PullScene[]): FineGap {
   // One step that is off is no end of the loss.
   const steady = short.map((value, i) => (i > 0 && i < short.length - 1 ? middle(short.slice(i - 1, i + 2)) : value));
   return { speed: rows.map(({ speed }) => speed), short: steady, usual };
+}
+
+/** Steps on either side that the ratio of two pressures is told from: pulsation makes single steps uneven. @source our default: 60 rad/s in all */
+const EVEN = 1;
+
+/** How much more manifold pressure a pull has than another at each step of engine speed [1]; NaN where one of the two is not known. */
+function morePressure(scene: PullScene, other: PullScene): readonly number[] {
+  const [here, there] = [pressureBySpeed(scene), pressureBySpeed(other)];
+  if (!here || !there) return [];
+  const ratios = [...here].map((value, k) => value / there[k] - 1);
+  return ratios.map((ratio, k) =>
+    Number.isFinite(ratio) ? middle(ratios.slice(Math.max(0, k - EVEN), k + EVEN + 1)) : ratio,
+  );
 }
 
 /** Scatter of a step against those before and after it [1]: a slow drift over the speeds is none. */

@@ -68,6 +68,12 @@ describe('ignition-breakup', () => {
     expect(share).toBeLessThan(0.025);
   });
 
+  it('says that an engine without a spark has none to break up', () => {
+    const found = detected(ignitionBreakup, { ...breakup(), engine: { ignition: 'compression', strokesPerCycle: 4 } });
+    expect(found).toMatchObject({ answer: 'cannot tell', missing: [] });
+    expect(found.why).toContain('no spark');
+  });
+
   it('does not take what came before a mixture that goes rich to stay for firings that did not burn', () => {
     const steps = (value: number, { t, full }: { t: number; full: boolean }): number =>
       full ? [5, 7.5].reduce((left, at) => left - 0.04 * Math.min(1, Math.max(0, (t - at) / 0.1)), value) : value;

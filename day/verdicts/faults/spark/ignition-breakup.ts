@@ -7,7 +7,7 @@ import { unlitFirings } from '../../evidence/unlit.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
-import { sparkEnergy } from './spark-energy.ts';
+import { NO_SPARK, sparkEnergy } from './spark-energy.ts';
 
 /** Left of the strength where the supply of the coils is short. @source our default */
 const FED_TOO_LITTLE = 0.6;
@@ -33,6 +33,7 @@ export const ignitionBreakup: Detector = {
     'head-lift',
   ],
   look: (scene, limits) => {
+    if (scene.facts.engine.ignition === 'compression') return { why: NO_SPARK };
     const bursts = burstsOf(scene, limits);
     if (typeof bursts === 'string') return { why: bursts };
     const { drive, windows, share, lean, sure, unlit } = bursts;

@@ -15,6 +15,9 @@ import type { PullScene } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 
+/** Why nothing of the spark is judged. */
+export const NO_SPARK = 'compression ignition has no spark';
+
 /** Earlier pulls looked at. @source our default */
 const EARLIER = 4;
 
@@ -30,6 +33,7 @@ export const sparkEnergy: Detector = {
   needs: [],
   lookAlikes: ['ignition-breakup', 'lost-sync', 'rev-or-torque-cut', 'lean-mixture'],
   look: (scene, limits) => {
+    if (scene.facts.engine.ignition === 'compression') return { why: NO_SPARK };
     const supply = coilSupply(scene, limits);
     if (!supply) {
       return {
