@@ -6,6 +6,7 @@ import {
   STRENGTHS,
   type VirtualFault,
 } from '../../scenarios/index.ts';
+import { DEVELOPMENT } from './sets.ts';
 
 /** One invented day to be made: as drawn from its seed, or with a fault that is asked for. */
 export interface Job {
@@ -16,14 +17,8 @@ export interface Job {
   readonly level?: 'rich' | 'medium';
 }
 
-/** The development seeds: nothing is learnt from others. Seeds 1–300 served before them; the last 300 were first looked at when the detectors stood. */
-export const DEVELOPMENT = { first: 301, last: 1000 } as const;
-
 /** Seeds of the engines on which faults are asked for. */
 const ASKED = { first: 301, last: 700 } as const;
-
-/** The final set, kept apart from everything that was learnt from or looked at. Seeds 10001–10300 were the final set before it. */
-export const FINAL = { first: 20_001, last: 20_300 } as const;
 
 /** Name of the day of a job. */
 export function nameOf({ seed, fault, strength, level }: Job): string {

@@ -4,8 +4,9 @@ import { randomSource } from '../../core/numerics/index.ts';
 import { brierScore, calibrationError } from '../../day/verdicts/weighing/calibration.ts';
 import { LIKELIHOODS } from '../../day/verdicts/weighing/likelihoods.ts';
 import { collected } from './collect.ts';
-import { DEVELOPMENT, drawnJobs, FINAL } from './jobs.ts';
+import { drawnJobs } from './jobs.ts';
 import { type Score, scored } from './score.ts';
+import { DEVELOPMENT, FINAL } from './sets.ts';
 import { type StopScore, stopLines, stopScore } from './stops.ts';
 
 /**

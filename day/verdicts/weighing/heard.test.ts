@@ -44,3 +44,10 @@ test('nothing changes where the tables already believe, and without anything see
   expect(heard([candidate('knock', 'seen', 0.7)], [0.93])).toEqual([0.93]);
   expect(heard([candidate('knock', 'not seen')], [0.1])).toEqual([0.1]);
 });
+
+test('what was seen is heard for a twin as well that only its missing channel hides', () => {
+  const told = heard([candidate('wheel-slip', 'seen', 0.9), candidate('clutch-slip', 'cannot tell')], [0.04, 0.02]);
+  // Least sum 0.7·0.9, parted as (0.04 + 0.02) to (0.02 + 0.02).
+  expect(told[0]).toBeCloseTo(0.63 * 0.6, 12);
+  expect(told[1]).toBeCloseTo(0.63 * 0.4, 12);
+});

@@ -1,4 +1,5 @@
 import type { Candidate } from './candidate.ts';
+import { areTwins } from './look-alikes.ts';
 
 /**
  * A detector measures; tables learnt from a few invented cases of each fault must not talk its word down to nothing, nor put a cause in front
@@ -18,20 +19,31 @@ export function heard(candidates: readonly Candidate[], told: readonly number[])
   const [leader] = candidates;
   if (leader?.answer !== 'seen') return told;
   const missed = candidates.reduce((left, { answer, strength }) => left * (answer === 'seen' ? 1 - strength : 1), 1);
-  const raised = raisedSeen(candidates, told, HEARD.all * (1 - missed));
+  const counts = candidates.map((one) => one.answer === 'seen' || isBlindTwin(leader, one));
+  const raised = raisedSeen(candidates, told, { counts, least: HEARD.all * (1 - missed) });
   const best = Math.max(...raised.filter((_, i) => candidates[i].answer === 'seen'));
   const held = raised.map((one, i) => Math.min(one, best * shareOf(candidates[i])));
   const sum = held.reduce((total, one) => total + one, 0);
   return sum > 1 ? held.map((one) => one / sum) : held;
 }
 
-/** The seen causes brought to a least sum, in the proportion that the tables give them, weighted by how strongly each was seen. */
-function raisedSeen(candidates: readonly Candidate[], told: readonly number[], least: number): readonly number[] {
-  const weights = told.map((one, i) => (candidates[i].answer === 'seen' ? (one + 0.02) * candidates[i].strength : 0));
-  const seen = told.reduce((sum, one, i) => sum + (candidates[i].answer === 'seen' ? one : 0), 0);
+/** Where nothing but its missing channel parts a cause from the leader, what the leader saw is heard for both. */
+function isBlindTwin(leader: Candidate, { fault, answer }: Candidate): boolean {
+  return answer === 'cannot tell' && areTwins(leader.fault, fault);
+}
+
+/** The causes that count brought to a least sum, in the proportion that the tables give them, weighted by how strongly each was seen; a blind twin as strongly as the leader. */
+function raisedSeen(
+  candidates: readonly Candidate[],
+  told: readonly number[],
+  { counts, least }: { readonly counts: readonly boolean[]; readonly least: number },
+): readonly number[] {
+  const strengthAt = (i: number): number => candidates[candidates[i].answer === 'seen' ? i : 0].strength;
+  const weights = told.map((one, i) => (counts[i] ? (one + 0.02) * strengthAt(i) : 0));
+  const seen = told.reduce((sum, one, i) => sum + (counts[i] ? one : 0), 0);
   if (seen >= least) return told;
   const all = weights.reduce((sum, one) => sum + one, 0);
-  return told.map((one, i) => (candidates[i].answer === 'seen' ? (least * weights[i]) / all : one));
+  return told.map((one, i) => (counts[i] ? (least * weights[i]) / all : one));
 }
 
 function shareOf({ answer }: Candidate): number {

@@ -9,11 +9,13 @@ export const SUMMARY: Fault = 'power-shortfall';
 
 /**
  * Faults that look the same in every other channel when the one channel that parts them is missing: a clutch and a tyre without the driven wheel, a
- * dragging driveline and a dragging engine without its oil pressure. @source common practice, no source
+ * dragging driveline and a dragging engine without its oil pressure, sparks that ask too much and coils that give too little without what they are fed. @source
+ * common practice, no source
  */
 const TWINS: readonly (readonly [Fault, Fault])[] = [
   ['wheel-slip', 'clutch-slip'],
   ['driveline-loss-rising', 'oil-pressure-low'],
+  ['ignition-breakup', 'spark-energy'],
 ];
 
 /** True when nothing but a missing channel parts two faults. */

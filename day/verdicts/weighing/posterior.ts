@@ -38,7 +38,7 @@ export function uncalibrated(candidates: readonly Candidate[], items: Items, mod
 }
 
 /** How much less a blind twin counts than the leader that was seen [nat]. @source our default: the one that was seen is the more frequent one */
-const TWIN = 1;
+const TWIN = 0.5;
 
 /** What a twin of the leader gains whose own detector is blind: the leader's word would be the same if the twin were there. */
 function twinGain(
