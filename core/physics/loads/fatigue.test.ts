@@ -42,7 +42,8 @@ describe('fatigue criteria', () => {
     // cantilever of 12 in, load 0 … 1000 lbf: moment 6000 ± 6000 lbf·in
     const stress = (6000 * 32) / (Math.PI * 1.82 ** 3);
     const found = fatigueFactors({ amplitude: stress * psi, mean: stress * psi }, strength);
-    expect(Math.abs(found.soderberg - 1.6)).toBeLessThan(0.03);
+    // the factor goes with d³: ± 0.01 in are ± 1.65 %
+    expect(relative(found.soderberg, 1.6)).toBeLessThan(0.0165);
   });
 
   it('a compressive mean does not shorten life, but counts for yield', () => {

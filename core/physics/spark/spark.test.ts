@@ -84,19 +84,20 @@ describe('breakdown of a gas gap', () => {
   });
 
   it.each(rows('sphere-gap.csv'))(
-    'checks 6-08 … 6-12 (sphere-gap table): spheres of %s cm at %s cm break down at %s kV (%s)',
-    (_, spacing, kV) => {
+    'checks 6-08, 6-09, 6-10, 6-11 (sphere-gap table, seen, ± 3 %%), 6-12 (from memory, ± 5 %%): spheres of %s cm at %s cm break down at %s kV (%s)',
+    (...[_, spacing, kV, status]) => {
       const found = evenFieldVoltage(gas(101.325, 293.15, Number(spacing) * 10));
-      expect(relative(found / 1e3, Number(kV))).toBeLessThan(0.05);
+      expect(relative(found / 1e3, Number(kV))).toBeLessThan(status === 'seen' ? 0.03 : 0.05);
     },
   );
 
   it.each(rows('air-density-correction.csv'))(
-    'check 6-15 (density correction table, itself ± 0.01), within 0.015: δ %s gives k %s',
+    'check 6-15 (density correction table, itself ± 0.01): δ %s gives k %s',
     (delta, k) => {
-      // the table follows from the even-field form at a gap of 1 cm
+      // the table follows from the even-field form at a gap of 1 cm, but for its densest row: the form gives 1.134 there, the table 1.12
       const at = (density: number) => evenFieldVoltageOfDensity(length(0.01), ratio(density));
-      expect(Math.abs(at(Number(delta)) / at(1) - Number(k))).toBeLessThan(0.0151);
+      const densest = delta === '1.15';
+      expect(Math.abs(at(Number(delta)) / at(1) - Number(k))).toBeLessThan(densest ? 0.015 : 0.01);
     },
   );
 
@@ -109,6 +110,30 @@ describe('breakdown of a gas gap', () => {
   it('check 6-17 (textbook abstract, seen): 0.6 mm at 1 bar takes 2 to 3 kV', () => {
     expect(evenFieldVoltage(gas(100, 293, 0.6))).toBeGreaterThan(2e3);
     expect(evenFieldVoltage(gas(100, 293, 0.6))).toBeLessThan(3.2e3);
+  });
+
+  it('check 6-17 (textbook abstract, seen): about 8 kV in an engine of compression ratio 8, up to 20 with more, below what 40 kV systems supply', () => {
+    const engine = (compressionRatio: number, kPa: number) =>
+      chargeAtSpark(
+        {
+          cylinder: {
+            bore: length(0.086),
+            stroke: length(0.086),
+            rodLength: length(0.143),
+            compressionRatio: ratio(compressionRatio),
+          },
+          closing: degrees(-130),
+          pressure: absolutePressure(kPa * 1e3),
+          temperature: temperature(330),
+          exponent: 1.32,
+        },
+        degrees(-20),
+      );
+    const volts = (state: ReturnType<typeof engine>): number =>
+      sparkDemand({ ...state, gap: length(0.6e-3), electrodes: 'new' }).demand.value;
+    expect(relative(volts(engine(8, 95)), 8e3)).toBeLessThan(0.25);
+    expect(volts(engine(12, 180))).toBeLessThan(20e3);
+    expect(volts(engine(12, 180))).toBeGreaterThan(12e3);
   });
 });
 

@@ -15,7 +15,7 @@ const relative = (found: number, wanted: number): number => Math.abs(found / wan
 describe('Wiebe burning', () => {
   const wiebe = { start: -20, duration: 60 };
 
-  it('checks 5-01 to 5-03 (numpy 2.4.6; here in degrees): shares, places, rate', () => {
+  it('checks 5-01, 5-02, 5-03 (numpy 2.4.6; here in degrees): shares, places, rate', () => {
     expect(Math.abs(wiebeShare(wiebe, 40) - 0.993262)).toBeLessThan(1e-6);
     expect(Math.abs(-20 + 60 * wiebePlace(0.1) + 3.4275)).toBeLessThan(1e-4);
     expect(Math.abs(-20 + 60 * wiebePlace(0.5) - 11.053)).toBeLessThan(1e-4);
@@ -31,7 +31,7 @@ describe('Wiebe burning', () => {
 });
 
 describe('Woschni', () => {
-  it('checks 5-04 to 5-06 (C₁ seen, the rest from memory; numpy 2.4.6)', () => {
+  it('checks 5-04, 5-05, 5-06 (C₁ seen, the rest from memory; numpy 2.4.6)', () => {
     expect([WOSCHNI.motion, WOSCHNI.burning, WOSCHNI.scale]).toEqual([2.28, 3.24e-3, 3.26]);
     const compression = { bore: 0.086, pressure: 1.5e6, temperature: 650, gasSpeed: 2.28 * 12 };
     expect(relative(woschniCoefficient(compression), 740.94)).toBeLessThan(1e-4);
@@ -60,7 +60,7 @@ describe('fifth root', () => {
 describe('ignition delay', () => {
   const atm = (value: number): number => value * STANDARD_ATMOSPHERE;
 
-  it('checks 5-08 to 5-10 (constants from memory; numpy 2.4.6)', () => {
+  it('checks 5-08, 5-09, 5-10 (constants from memory; numpy 2.4.6)', () => {
     expect(relative(ignitionDelay(95, { pressure: atm(40), temperature: 800 }), 3.2441e-3)).toBeLessThan(1e-5);
     expect(relative(ignitionDelay(98, { pressure: atm(60), temperature: 850 }), 1.36876e-3)).toBeLessThan(1e-5);
   });
@@ -114,14 +114,6 @@ describe('ideal cycles', () => {
     expect(Math.abs(otto(12) - 0.629893)).toBeLessThan(1e-6);
     const dual = { compressionRatio: 10, heatCapacityRatio: 1.4, pressureRatio: 1.6, cutOffRatio: 1.3 };
     expect(Math.abs(idealEfficiency(dual) - 0.589952)).toBeLessThan(1e-6);
-  });
-
-  it('check 4-39 (textbook problem, answers seen, inputs from memory): 0.529 kJ in, 0.299 kJ out', () => {
-    const mass = (1e5 * 400e-6) / (0.4 * 718 * 290);
-    const heat = mass * 718 * (2200 - 290 * 8 ** 0.4);
-    expect(relative(heat, 529)).toBeLessThan(0.005);
-    expect(relative(heat * otto(8), 299)).toBeLessThan(0.005);
-    expect(relative((heat * otto(8)) / (400e-6 * (7 / 8)), 8.54e5)).toBeLessThan(0.005);
   });
 });
 
