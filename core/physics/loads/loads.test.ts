@@ -159,6 +159,10 @@ describe('rod as a column', () => {
     const shank = { ...steel, area: area(180e-6), inPlane: 6e-9, acrossPlane: 1.5e-9, length: length(0.14) };
     expect(columnLimit(shank).plane).toBe('across plane');
     expect(columnLimit({ ...shank, acrossPlane: 6e-9 }).plane).toBe('in plane');
+    // across the plane the pins hold the eyes: π²·1.2·207 GPa·10⁻⁹ m⁴/0.3² m² = 27.240 kN, by hand
+    const thin = columnLimit({ ...shank, acrossPlane: 1e-9, length: length(0.3) });
+    expect(thin.plane).toBe('across plane');
+    expect(relative(thin.load, 27240.1)).toBeLessThan(1e-5);
   });
 });
 
@@ -206,6 +210,8 @@ describe('bolts and head', () => {
     expect(found.margin.standardUncertainty).toBeCloseTo(Math.hypot(0.1, 0.05), 6);
     expect(found.liftsAt / found.tightUpTo).toBeCloseTo(1.3, 9);
     expect(usualPeakPressure(absolutePressure(200e3)).value).toBe(115e5);
+    // 50 … 65 times as limits of an even distribution: 7.5·200 kPa/√3 (JCGM 100:2008, 4.3.7)
+    expect(usualPeakPressure(absolutePressure(200e3)).standardUncertainty).toBeCloseTo(866025.4, 0);
   });
 });
 

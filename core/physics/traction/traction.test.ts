@@ -136,8 +136,9 @@ describe('a cradle of two rollers', () => {
     expect(cradleForces(cradle, force(4000), force(limit * 1.001))).toMatchObject({
       refusal: { kind: 'wheel-climbs-out' },
     });
+    // two wheel and roller radii: 2·(0.32 + 0.16) m
     expect(cradleForces({ ...cradle, spacing: length(1) }, force(4000), force(0))).toMatchObject({
-      refusal: { kind: 'cradle-too-wide' },
+      refusal: { kind: 'cradle-too-wide', numbers: { spacing: 1, limit: 0.96 } },
     });
   });
 });
