@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { quadrature } from '../../../numerics/index.ts';
 import { STANDARD_ATMOSPHERE } from '../../../quantities/index.ts';
+import { burnAngles, halfBurned, sparkOf, wiebeFromHalf, wiebeFromSpark } from '../burn/burn-law.ts';
 import { laminarFlameSpeed } from '../burn/flame-speed.ts';
 import { wiebePlace, wiebeRate, wiebeShare } from '../burn/wiebe.ts';
 import { frictionPressure } from '../engine/friction.ts';
 import { freshTemperature } from '../exchange/filling.ts';
+import { petrol } from '../gas/fuels.ts';
 import { fifthRoot } from './fifth-root.ts';
 import { idealEfficiency } from './ideal-cycles.ts';
 import { ignitionDelay, knockIntegral } from './ignition-delay.ts';
@@ -132,5 +134,44 @@ describe('flame', () => {
     expect(at(1, 600)).toBeGreaterThan(2 * at(1));
     expect(at(1, 298, 0.1)).toBeLessThan(0.75 * at(1));
     expect(at(0.5, 298, 0.6)).toBeGreaterThan(0);
+  });
+
+  // S₀(φ)·(T/298)^α·(p/1 atm)^β·(1 − 2.06·x^0.77) with the constants of the sources, worked with Python 3.13: φ 1.1, 650 K, 15 atm, 5 % residual
+  it.each([
+    ['petrol', 0.717455],
+    ['isooctane', 0.740833],
+    ['methanol', 1.041218],
+    ['propane', 0.963961],
+    ['ethanol', 0.954002],
+    ['methane', 0.41768],
+  ] as const)('worked speed of %s: %f m/s', (name, wanted) => {
+    const gas = { temperature: 650, pressure: 15 * STANDARD_ATMOSPHERE, equivalenceRatio: 1.1, residualShare: 0.05 };
+    expect(relative(laminarFlameSpeed([{ name, share: 1 }], gas), wanted)).toBeLessThan(2e-6);
+  });
+});
+
+describe('burning', () => {
+  it('worked angles: 18.11° and 22.54° for petrol at λ 0.9, 650 K, 15 atm, 8 kg/m³, 10 m/s of piston, 12 mm of chamber, 86 mm of bore', () => {
+    // ν = 3.3e-7·650^0.7/8; S = 0.722917 m/s; 144·(10·ν)^⅓·(0.012/S)^⅔ and 25·(86/12) of the same roots
+    const found = burnAngles({
+      ...{ fuel: petrol(95), pressure: 15 * STANDARD_ATMOSPHERE, temperature: 650, density: 8, chamberHeight: 0.012 },
+      ...{ bore: 0.086, meanPistonSpeed: 10, lambda: 0.9, residualShare: 0.05 },
+    });
+    expect(relative(found.delay, 0.3161638)).toBeLessThan(1e-6);
+    expect(relative(found.main, 0.3933752)).toBeLessThan(1e-6);
+  });
+
+  it('worked places: from a spark at −0.3 with 0.35 and 0.4 of burning, a tenth at 0.05 and nine tenths at 0.45', () => {
+    // duration 0.4/((ln 10/5)^⅓ − (−ln 0.9/5)^⅓) = 0.806410
+    const wiebe = wiebeFromSpark(-0.3, { delay: 0.35, main: 0.4 });
+    expect(wiebe.duration).toBeCloseTo(0.80641, 6);
+    expect(wiebe.start).toBeCloseTo(-0.172737, 6);
+    expect(wiebeShare(wiebe, 0.05)).toBeCloseTo(0.1, 9);
+    expect(wiebeShare(wiebe, 0.45)).toBeCloseTo(0.9, 9);
+    expect(sparkOf(wiebe, { delay: 0.35, main: 0.4 })).toBeCloseTo(-0.3, 9);
+    const half = wiebeFromHalf(0.2, { delay: 0, main: 0.4 });
+    expect(half.start).toBeCloseTo(-0.217357, 6);
+    expect(wiebeShare(half, 0.2)).toBeCloseTo(0.5, 9);
+    expect(halfBurned(half)).toBeCloseTo(0.2, 9);
   });
 });
