@@ -5,6 +5,7 @@ import type { PredictedLine, Step } from '../model/engine-model.ts';
 import { everyLine } from '../model/line-kinds.ts';
 import { inventedMap } from '../model/testing/invented-map.ts';
 import type { Foresight } from './foresight.ts';
+import { beyondFastestLine } from './kinds/map-edge.ts';
 import { usualMass } from './kinds/rods.ts';
 import type { Limit, LimitName } from './limit.ts';
 import { limitOf } from './limits-of.ts';
@@ -31,12 +32,16 @@ interface Asked {
   readonly stated?: Readonly<Record<string, Measured>>;
   readonly unstated?: readonly string[];
   readonly lines?: Partial<Record<PredictedLine, number>>;
+  readonly boosted?: boolean;
 }
 
-function at(name: LimitName, { rpm = 6500, step = {}, stated = {}, unstated = [], lines = {} }: Asked = {}): Limit {
+function at(
+  name: LimitName,
+  { rpm = 6500, step = {}, stated = {}, unstated = [], lines = {}, boosted = true }: Asked = {},
+): Limit {
   const { model } = inventedForesight(stated);
   const foresight: Foresight = {
-    model: { ...withoutValues(model, unstated), parameters: [] },
+    model: { ...withoutValues(model, unstated), parameters: [], boosted },
     predict: (_, speeds) => {
       const curve = (line: PredictedLine) => ({
         kind: 'ratio' as const,
@@ -65,6 +70,17 @@ describe('usual borders where nobody stated one (as docs/physics/limits.md lists
     expect(available[0]).toBeCloseTo(value, 6);
     expect(availableUncertainty[0]).toBeCloseTo(spread, 6);
     expect(assumed).not.toEqual([]);
+  });
+
+  it('without a compressor 95 ± 12 bar; with compression ignition 165 ± 20 bar and 800 ± 30 °C', () => {
+    const unstated = ['headLiftPressure', 'clampForce'];
+    const plain = at('peak pressure', { unstated, boosted: false });
+    expect([plain.available[0], plain.availableUncertainty[0]]).toEqual([95e5, 12e5]);
+    const stated = { halfBurned: measured(0.26, 0.07) };
+    const lit = at('peak pressure', { unstated, stated });
+    expect([lit.available[0], lit.availableUncertainty[0]]).toEqual([165e5, 20e5]);
+    const hot = at('exhaust temperature', { stated });
+    expect([hot.available[0], hot.availableUncertainty[0]]).toEqual([1073.15, 30]);
   });
 
   it('check 5-19 (Heywood 8 … 15 m/s for cars, racing about 25, from memory): the usual piston speed lies between', () => {
@@ -147,6 +163,14 @@ describe('compressor and turbine', () => {
     const point = mapPoint(inventedMap(), massFlow(0.310809), ratio(2.491441));
     if (point.kind === 'outside') throw new Error(point.border);
     expect(relative(at('wastegate authority').required[0] * point.efficiency, 23371.2)).toBeLessThan(3e-4);
+  });
+
+  it('beyond the fastest line similarity carries on: 5 % more speed is 5 % more flow and 10.25 % more head', () => {
+    // from 0.281 kg/s and 4.49 at 132 krpm: head 4.49^(2/7) − 1 = 0.535876, times 1.1025 is a pressure ratio of 5.077588
+    const found = beyondFastestLine(inventedMap(), { flow: 0.281 * 1.05, pressureRatio: 5.077588 });
+    expect(Math.abs((found?.beyond ?? 0) - 0.05)).toBeLessThan(2e-5);
+    expect(relative(found?.speed ?? 0, 138_600 * RPM)).toBeLessThan(2e-5);
+    expect(beyondFastestLine(inventedMap(), { flow: 0.281, pressureRatio: 4 })).toBeUndefined();
   });
 
   it('usual losses are 2 kPa before the compressor, 10 between and 15 behind the turbine, and exhaust is 8 % more than air', () => {
