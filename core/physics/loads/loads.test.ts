@@ -117,6 +117,19 @@ describe('forces in the crank mechanism', () => {
       expect(() => bigEndCycle(found, ratio(0.3), rpm(7000))).toThrow('missing load');
     });
 
+    it('the big-end film is dragged by half the sum of crank and rod turning: 0.65 and 0.35 of the crank at the dead centres', () => {
+      const rotation = rpm(7000);
+      const loads = cycleLoads(train, { angles, pressures }, rotation);
+      const found = bigEndCycle(loads, ratio(0.3), rotation);
+      expect(found.period).toBeCloseTo((2 * 60) / 7000, 12);
+      if (typeof found.entrainment === 'number') throw new Error('one speed for all');
+      // (ω + ω·0.3·cos θ/cos β)/2 at θ = 0 and π, by hand
+      expect(found.entrainment[0] / rotation).toBeCloseTo(0.65, 12);
+      expect(found.entrainment[180] / rotation).toBeCloseTo(0.35, 12);
+      // along the rod at top dead centre the film carries what the throw bears radially
+      expect(found.x[0]).toBeCloseTo(loads.bearingRadial[0], 6);
+    });
+
     it('big-end film thins under firing, where the pin is pressed towards the piston', () => {
       const bearing = { diameter: length(0.052), width: length(0.02), radialClearance: length(25e-6), viscosity: 8e-3 };
       const film = (speed: number, peak: number) => {
