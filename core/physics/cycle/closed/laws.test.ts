@@ -4,7 +4,8 @@ import { STANDARD_ATMOSPHERE } from '../../../quantities/index.ts';
 import { burnAngles, halfBurned, sparkOf, wiebeFromHalf, wiebeFromSpark } from '../burn/burn-law.ts';
 import { laminarFlameSpeed } from '../burn/flame-speed.ts';
 import { wiebePlace, wiebeRate, wiebeShare } from '../burn/wiebe.ts';
-import { frictionPressure } from '../engine/friction.ts';
+import { frictionPressure, USUAL_FRICTION } from '../engine/friction.ts';
+import { CYCLE_PARAMETERS } from '../engine/parameters.ts';
 import { freshTemperature } from '../exchange/filling.ts';
 import { petrol } from '../gas/fuels.ts';
 import { fifthRoot } from './fifth-root.ts';
@@ -80,6 +81,35 @@ describe('ignition delay', () => {
     expect(relative(quadrature(rate, { from: 0, to: 3e-3 }), 1.414127)).toBeLessThan(1e-5);
     const times = Array.from({ length: 3001 }, (_, i) => i * 1e-6);
     expect(relative(knockIntegral(times, times.map(rate)), 1.414127)).toBeLessThan(1e-5);
+  });
+});
+
+describe('usual engine', () => {
+  it('rubs by 1.146 bar at 8 m/s and 60 bar, by 1.934 bar at 17 m/s (our default, by hand)', () => {
+    // 0.35 + 0.005·60 + 0.05·8 + 0.0015·64 and 0.35 + 0.005·60 + 0.05·17 + 0.0015·289 bar
+    const at = (meanPistonSpeed: number): number =>
+      frictionPressure(USUAL_FRICTION, { peakPressure: 60e5, meanPistonSpeed });
+    expect(at(8) / 1e5).toBeCloseTo(1.146, 9);
+    expect(at(17) / 1e5).toBeCloseTo(1.9335, 9);
+    const added = frictionPressure(USUAL_FRICTION, { peakPressure: 100e5, meanPistonSpeed: 8 }) - at(8);
+    expect(added / 1e5).toBeCloseTo(0.2, 9);
+  });
+
+  it('is fitted from these means and spreads: a changed one is seen and announced', () => {
+    expect(CYCLE_PARAMETERS.map(({ name, mean, spread }) => [name, mean, spread])).toEqual([
+      ['filling', 1.05, 0.06],
+      ['fillingSlope', 0, 0.06],
+      ['fillingBend', -0.05, 0.08],
+      ['intakeLag', 1, 0.3],
+      ['burnDelay', 1, 0.2],
+      ['burnDuration', 1, 0.2],
+      ['burnDurationSlope', 0, 0.15],
+      ['heatLoss', 1.2, 0.25],
+      ['friction', 1, 0.25],
+      ['pumping', 1, 0.4],
+      ['ignitionDelay', 1, 0.3],
+      ['exhaustHeat', 1, 0.3],
+    ]);
   });
 });
 
