@@ -6,6 +6,7 @@ import { laminarFlameSpeed } from '../burn/flame-speed.ts';
 import { wiebePlace, wiebeRate, wiebeShare } from '../burn/wiebe.ts';
 import { frictionPressure, USUAL_FRICTION } from '../engine/friction.ts';
 import { CYCLE_PARAMETERS } from '../engine/parameters.ts';
+import { behindPort, residualTemperature } from '../exchange/exhaust.ts';
 import { freshTemperature } from '../exchange/filling.ts';
 import { petrol } from '../gas/fuels.ts';
 import { fifthRoot } from './fifth-root.ts';
@@ -110,6 +111,22 @@ describe('usual engine', () => {
       ['ignitionDelay', 1, 0.3],
       ['exhaustHeat', 1, 0.3],
     ]);
+  });
+});
+
+describe('exhaust', () => {
+  it('worked: gas of 2000 K left from 5 to 1.2 bar has 1321.5 K beside a wall of 450 K', () => {
+    // 2000·0.24^0.23 = 1440.385 K, less 0.12 of 990.385 K
+    const found = residualTemperature({
+      ...{ pressureAtEnd: 5e5, burnedTemperatureAtEnd: 2000, exponentAtEnd: 0.23 },
+      ...{ exhaustPressure: 1.2e5, wallTemperature: 450 },
+    });
+    expect(found).toBeCloseTo(1321.539, 3);
+  });
+
+  it('worked: 1300 K before the port are 1129.0 K behind it at 15 m/s and 1.8 bar', () => {
+    // 550 + 750·e^(−1.1·0.35·2.7^−0.4)
+    expect(behindPort(1300, { meanPistonSpeed: 15, manifoldPressure: 1.8e5, factor: 1.1 })).toBeCloseTo(1129, 4);
   });
 });
 
