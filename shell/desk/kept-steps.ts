@@ -14,6 +14,11 @@ export class KeptSteps implements StepMemory {
     this.answers = new Kept(most);
   }
 
+  /** How many answers are kept now. */
+  get size(): number {
+    return this.answers.size;
+  }
+
   readonly nameOf = (thing: object): string => {
     const known = this.names.get(thing);
     if (known !== undefined) return known;

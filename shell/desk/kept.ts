@@ -8,6 +8,11 @@ export class Kept<Value> {
     this.most = most;
   }
 
+  /** How many values are kept now. */
+  get size(): number {
+    return this.values.size;
+  }
+
   get(key: string): Value | undefined {
     const value = this.values.get(key);
     if (value !== undefined) this.put(key, value);

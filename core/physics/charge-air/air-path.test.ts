@@ -71,6 +71,20 @@ describe('corrected flow', () => {
     expect(relative(correctedFlow(massFlow(0.3), inlet, reference), 0.314346)).toBeLessThan(2e-6);
     expect(actualFlow(correctedFlow(massFlow(0.3), inlet, reference), inlet, reference)).toBeCloseTo(0.3, 12);
     expect(actualSpeed(correctedSpeed(angularSpeed(1e4), inlet, reference), inlet, reference)).toBeCloseTo(1e4, 8);
+    // 10 000 rad/s at 308 K: ·√(298.15/308) = 9838.8, by hand
+    expect(relative(correctedSpeed(angularSpeed(1e4), inlet, reference), 9838.8)).toBeLessThan(1e-5);
+  });
+
+  // 0.3·√(308/T)/(97 kPa/p): 545 °R is 302.78 K, 28.4 inHg 96.17 kPa (SP 811: 3386.39 Pa an inHg); worked by hand
+  it.each([
+    ['standard-sea-level', 288.15, 101325, 0.32399],
+    ['545R-28.4inHg', (545 * 5) / 9, 28.4 * 3386.389, 0.299986],
+  ] as const)('check 4-45 (list of references: common practice): the state %s', (...[name, T, p, flow]) => {
+    const inlet = { temperature: temperature(308), pressure: absolutePressure(97e3) };
+    const reference = MAP_REFERENCES[name];
+    expect(relative(reference.temperature, T)).toBeLessThan(2e-5);
+    expect(relative(reference.pressure, p)).toBeLessThan(5e-5);
+    expect(relative(correctedFlow(massFlow(0.3), inlet, reference), flow)).toBeLessThan(1e-5);
   });
 });
 
@@ -122,6 +136,20 @@ describe('turbine and gate', () => {
   const turbine = { effectiveArea: area(6.6e-4), efficiency: ratio(0.66), mechanicalEfficiency: ratio(0.97) };
   const exhaust = { flow: massFlow(0.29), temperature: temperature(1160), outletPressure: absolutePressure(94e3) };
 
+  // gas constant 1150·0.33/1.33 = 285.34; unchoked at 94/150, choked at 94/247 (critical ratio 0.5404); isentropic drop 1 − (94/p3)^(0.33/1.33):
+  // 0.10949 and 0.21314; power 0.97·0.66·ṁ·1150·1160 K·drop. Worked with Python 3.13 from the formulas of one-dimensional gas dynamics.
+  it.each([
+    [150, 0.661088, 0.113759, 10636.9],
+    [247, 0.672628, 0.190593, 34693.4],
+  ])('worked flow and power at %i kPa before the turbine', (...[kPa, psi, flow, watt]) => {
+    const inlet = absolutePressure(kPa * 1e3);
+    expect(massFlowFunction(ratio(94 / kPa), 1.33)).toBeCloseTo(psi, 6);
+    expect(relative(turbineFlow(turbine, exhaust, inlet), flow)).toBeLessThan(2e-6);
+    expect(relative(turbinePower(turbine, exhaust, inlet), watt)).toBeLessThan(5e-6);
+    // the same area as a gate passes the same flow
+    expect(relative(gateArea({ ...exhaust, flow: massFlow(flow) }, inlet, ratio(1)), 6.6e-4)).toBeLessThan(2e-6);
+  });
+
   it('gives the compressor exactly what it takes (identity)', () => {
     const found = turbineBalance(turbine, exhaust, power(30e3));
     if (found.kind !== 'balanced') throw new Error(found.kind);
@@ -168,6 +196,29 @@ describe('losses, height, tips', () => {
     const [low, high] = [demandAt(0), demandAt(3000)];
     expect(high.pressureRatio / low.pressureRatio).toBeCloseTo(101325 / standardAtmosphere(length(3000)).pressure, 9);
     expect(high.correctedFlow).toBeGreaterThan(low.correctedFlow * 1.3);
+  });
+
+  it('worked demand of two compressors on a high plateau: losses with the square of the flow and the inverse of density', () => {
+    // ρ of the inlet 85.3e3/(287.05·305.15) = 0.973819, of the charge 200e3/(287.05·339.15) = 2.054379 kg/m³;
+    // Δp 1200·(0.2636/0.26)²/0.973819 = 1266.62 Pa and 9000·(0.2636/0.26)²·2/2.054379 = 9006.08 Pa, by hand
+    const found = compressorDemand(
+      {
+        airFlow: massFlow(0.2636),
+        manifoldPressure: absolutePressure(200e3),
+        chargeTemperature: temperature(339.15),
+        ambient: { temperature: temperature(300.15), pressure: absolutePressure(85.3e3) },
+        inletLoss: { drop: pressureDifference(1.2e3), flow: massFlow(0.26), density: density(1) },
+        coolerLoss: { drop: pressureDifference(9e3), flow: massFlow(0.26), density: density(2) },
+        inletWarming: temperatureDifference(5),
+        compressors: 2,
+      },
+      MAP_REFERENCES['298K-100kPa'],
+    );
+    expect(found.inlet.temperature).toBeCloseTo(305.15, 9);
+    expect(found.inlet.pressure).toBeCloseTo(84033.38, 2);
+    expect(found.outletPressure).toBeCloseTo(209006.08, 2);
+    expect(found.pressureRatio).toBeCloseTo(2.487179, 6);
+    expect(found.correctedFlow).toBeCloseTo(0.1586729, 7);
   });
 
   it('an inlet loss as large as the air pressure leaves no pressure ratio', () => {

@@ -13,6 +13,7 @@ import {
 import { chargeSideEffectiveness, cooledCharge, coolerEffectiveness, measuredEffectiveness } from './charge-cooler.ts';
 import { coreConductance } from './core-conductance.ts';
 import { approximateCrossFlow, effectiveness, type FlowArrangement, transferUnits } from './effectiveness.ts';
+import { dryAirDensity } from './pressure-loss.ts';
 import { ICE_MELTING_HEAT, tankAfter, WATER_HEAT_CAPACITY, withIce } from './water-tank.ts';
 
 const eps = (arrangement: FlowArrangement, units: number, capacityRatio: number): number =>
@@ -42,6 +43,7 @@ describe('effectiveness', () => {
     expect(Math.abs(found - 1.341)).toBeLessThan(0.02);
     expect(eps('cross-flow', found, 0.6)).toBeCloseTo(0.61, 10);
     expect(Math.abs(approximateCrossFlow(1.341, ratio(0.6)) - 0.61)).toBeLessThan(2e-4);
+    expect(Math.abs(approximateCrossFlow(40.23 / 30, ratio(0.6)) - 0.61)).toBeLessThan(2e-4);
   });
 
   it('lies at its borders for no core, an endless core, an endless coolant', () => {
@@ -78,6 +80,7 @@ describe('charge cooler', () => {
     });
     expect(found.temperature).toBeCloseTo(333, 9);
     expect(found.density).toBeCloseTo(2.5317, 4);
+    expect(dryAirDensity(absolutePressure(250e3), temperature(410))).toBeCloseTo(2.1242, 4);
   });
 
   it('reads its effectiveness from temperatures, with uncertainty, and not from a cold charge', () => {

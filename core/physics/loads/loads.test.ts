@@ -117,6 +117,19 @@ describe('forces in the crank mechanism', () => {
       expect(() => bigEndCycle(found, ratio(0.3), rpm(7000))).toThrow('missing load');
     });
 
+    it('the big-end film is dragged by half the sum of crank and rod turning: 0.65 and 0.35 of the crank at the dead centres', () => {
+      const rotation = rpm(7000);
+      const loads = cycleLoads(train, { angles, pressures }, rotation);
+      const found = bigEndCycle(loads, ratio(0.3), rotation);
+      expect(found.period).toBeCloseTo((2 * 60) / 7000, 12);
+      if (typeof found.entrainment === 'number') throw new Error('one speed for all');
+      // (ω + ω·0.3·cos θ/cos β)/2 at θ = 0 and π, by hand
+      expect(found.entrainment[0] / rotation).toBeCloseTo(0.65, 12);
+      expect(found.entrainment[180] / rotation).toBeCloseTo(0.35, 12);
+      // along the rod at top dead centre the film carries what the throw bears radially
+      expect(found.x[0]).toBeCloseTo(loads.bearingRadial[0], 6);
+    });
+
     it('big-end film thins under firing, where the pin is pressed towards the piston', () => {
       const bearing = { diameter: length(0.052), width: length(0.02), radialClearance: length(25e-6), viscosity: 8e-3 };
       const film = (speed: number, peak: number) => {
@@ -159,6 +172,10 @@ describe('rod as a column', () => {
     const shank = { ...steel, area: area(180e-6), inPlane: 6e-9, acrossPlane: 1.5e-9, length: length(0.14) };
     expect(columnLimit(shank).plane).toBe('across plane');
     expect(columnLimit({ ...shank, acrossPlane: 6e-9 }).plane).toBe('in plane');
+    // across the plane the pins hold the eyes: π²·1.2·207 GPa·10⁻⁹ m⁴/0.3² m² = 27.240 kN, by hand
+    const thin = columnLimit({ ...shank, acrossPlane: 1e-9, length: length(0.3) });
+    expect(thin.plane).toBe('across plane');
+    expect(relative(thin.load, 27240.1)).toBeLessThan(1e-5);
   });
 });
 
@@ -206,6 +223,8 @@ describe('bolts and head', () => {
     expect(found.margin.standardUncertainty).toBeCloseTo(Math.hypot(0.1, 0.05), 6);
     expect(found.liftsAt / found.tightUpTo).toBeCloseTo(1.3, 9);
     expect(usualPeakPressure(absolutePressure(200e3)).value).toBe(115e5);
+    // 50 … 65 times as limits of an even distribution: 7.5·200 kPa/√3 (JCGM 100:2008, 4.3.7)
+    expect(usualPeakPressure(absolutePressure(200e3)).standardUncertainty).toBeCloseTo(866025.4, 0);
   });
 });
 

@@ -22,8 +22,8 @@ import {
   relativeDensity,
 } from './breakdown.ts';
 import { chargeAtSpark } from './charge-state.ts';
-import { correlationVoltage, mixtureFactor, sparkDemand } from './demand.ts';
-import { sparkMargin, sparkMarginGrid } from './margin.ts';
+import { correlationVoltage, ELECTRODE_FACTORS, FORM_SPREAD, mixtureFactor, sparkDemand } from './demand.ts';
+import { SPARK_SCATTER, sparkMargin, sparkMarginGrid } from './margin.ts';
 import { plugAdvice, plugReach } from './plug-advice.ts';
 import { testerVoltage } from './tester-gap.ts';
 
@@ -84,19 +84,20 @@ describe('breakdown of a gas gap', () => {
   });
 
   it.each(rows('sphere-gap.csv'))(
-    'checks 6-08 … 6-12 (sphere-gap table): spheres of %s cm at %s cm break down at %s kV (%s)',
-    (_, spacing, kV) => {
+    'checks 6-08, 6-09, 6-10, 6-11 (sphere-gap table, seen, ± 3 %%), 6-12 (from memory, ± 5 %%): spheres of %s cm at %s cm break down at %s kV (%s)',
+    (...[_, spacing, kV, status]) => {
       const found = evenFieldVoltage(gas(101.325, 293.15, Number(spacing) * 10));
-      expect(relative(found / 1e3, Number(kV))).toBeLessThan(0.05);
+      expect(relative(found / 1e3, Number(kV))).toBeLessThan(status === 'seen' ? 0.03 : 0.05);
     },
   );
 
   it.each(rows('air-density-correction.csv'))(
-    'check 6-15 (density correction table, itself ± 0.01), within 0.015: δ %s gives k %s',
+    'check 6-15 (density correction table, itself ± 0.01): δ %s gives k %s',
     (delta, k) => {
-      // the table follows from the even-field form at a gap of 1 cm
+      // the table follows from the even-field form at a gap of 1 cm, but for its densest row: the form gives 1.134 there, the table 1.12
       const at = (density: number) => evenFieldVoltageOfDensity(length(0.01), ratio(density));
-      expect(Math.abs(at(Number(delta)) / at(1) - Number(k))).toBeLessThan(0.0151);
+      const densest = delta === '1.15';
+      expect(Math.abs(at(Number(delta)) / at(1) - Number(k))).toBeLessThan(densest ? 0.015 : 0.01);
     },
   );
 
@@ -109,6 +110,30 @@ describe('breakdown of a gas gap', () => {
   it('check 6-17 (textbook abstract, seen): 0.6 mm at 1 bar takes 2 to 3 kV', () => {
     expect(evenFieldVoltage(gas(100, 293, 0.6))).toBeGreaterThan(2e3);
     expect(evenFieldVoltage(gas(100, 293, 0.6))).toBeLessThan(3.2e3);
+  });
+
+  it('check 6-17 (textbook abstract, seen): about 8 kV in an engine of compression ratio 8, up to 20 with more, below what 40 kV systems supply', () => {
+    const engine = (compressionRatio: number, kPa: number) =>
+      chargeAtSpark(
+        {
+          cylinder: {
+            bore: length(0.086),
+            stroke: length(0.086),
+            rodLength: length(0.143),
+            compressionRatio: ratio(compressionRatio),
+          },
+          closing: degrees(-130),
+          pressure: absolutePressure(kPa * 1e3),
+          temperature: temperature(330),
+          exponent: 1.32,
+        },
+        degrees(-20),
+      );
+    const volts = (state: ReturnType<typeof engine>): number =>
+      sparkDemand({ ...state, gap: length(0.6e-3), electrodes: 'new' }).demand.value;
+    expect(relative(volts(engine(8, 95)), 8e3)).toBeLessThan(0.25);
+    expect(volts(engine(12, 180))).toBeLessThan(20e3);
+    expect(volts(engine(12, 180))).toBeGreaterThan(12e3);
   });
 });
 
@@ -209,6 +234,19 @@ describe('demand of a plug', () => {
     },
   );
 
+  it('spreads as its table says: electrodes by their factor, the form by ± 25 % as limits of an even distribution', () => {
+    expect(ELECTRODE_FACTORS).toEqual({
+      new: measured(1, 0.05),
+      'fine wire': measured(0.88, 0.06),
+      worn: measured(1.3, 0.1),
+    });
+    expect(FORM_SPREAD).toBeCloseTo(0.1443376, 7);
+    // 14.466 kV (check 6-18) worn: 18.806 kV ± √(0.1443376² + (0.1/1.3)²) = 16.355 %, by hand
+    const { demand } = sparkDemand({ ...gas(2000, 650, 0.6), electrodes: 'worn' });
+    expect(demand.value).toBeCloseTo(18806, -1);
+    expect(demand.standardUncertainty / demand.value).toBeCloseTo(0.16355, 4);
+  });
+
   it('rises for lean and very rich mixtures only', () => {
     expect(mixtureFactor(undefined)).toBe(1);
     expect(mixtureFactor(ratio(0.85))).toBe(1);
@@ -229,6 +267,7 @@ describe('margin of the spark', () => {
     expect(even.failing.likely).toBeCloseTo(0.5, 9);
     const ample = sparkMargin(measured(25e3 * 1.24, 0), measured(25e3, 0), 0.08);
     expect(1 / ample.failing.likely).toBeCloseTo(740.8, 0);
+    expect(SPARK_SCATTER).toBe(0.08);
     expect(sparkMargin(measured(31e3, 3e3), measured(25e3, 2e3)).failing.upper).toBeGreaterThan(ample.failing.likely);
   });
 
@@ -264,6 +303,22 @@ describe('advice on plugs', () => {
     expect(found.gap).toBe(0.6e-3);
     expect(plugAdvice(gaugePressure(300e3), pressureDifference(0)).colderSteps).toEqual({ low: 0, high: 0 });
     expect(plugAdvice(gaugePressure(300e3), pressureDifference(0)).gap).toBe(0.42e-3);
+  });
+
+  it.each([
+    [100, 0.75],
+    [101, 0.6],
+    [150, 0.6],
+    [151, 0.5],
+    [200, 0.5],
+    [201, 0.42],
+  ])('begins at %i kPa of boost with a gap of %f mm', (kPa, gap) => {
+    expect(plugAdvice(gaugePressure(kPa * 1e3), pressureDifference(0)).gap).toBe(gap * 1e-3);
+  });
+
+  it('a step of heat range is worth 60 … 80 kPa', () => {
+    expect(plugAdvice(gaugePressure(0), pressureDifference(450e3)).colderSteps).toEqual({ low: 6, high: 8 });
+    expect(plugAdvice(gaugePressure(0), pressureDifference(449e3)).colderSteps).toEqual({ low: 6, high: 7 });
   });
 
   it('warns of a thread that is too long or too short', () => {

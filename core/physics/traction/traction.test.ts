@@ -63,6 +63,14 @@ describe('tractive limit', () => {
   it('check 9-07, 9-08, 9-09 (ranges): our values for rolls lie below those of a dry road and above ice', () => {
     expect(USUAL_ADHESION['twin smooth'].value).toBeLessThan(0.8);
     expect(USUAL_ADHESION['twin smooth'].value).toBeGreaterThan(0.15);
+    // large coated or knurled rolls lie where dry roads lie (concrete 0.80 … 0.90, asphalt 0.70 … 0.80; sliding 0.65 and 0.75)
+    expect(USUAL_ADHESION['large knurled'].value).toBeGreaterThanOrEqual(0.65);
+    expect(USUAL_ADHESION['large knurled'].value).toBeLessThanOrEqual(0.9);
+    // common practice 0.5 … 0.7 and 0.7 … 0.9 as limits of an even distribution: middle, and half width over √3 (JCGM 100:2008, 4.3.7)
+    expect(USUAL_ADHESION['twin smooth'].value).toBeCloseTo((0.5 + 0.7) / 2, 12);
+    expect(USUAL_ADHESION['large knurled'].value).toBeCloseTo((0.7 + 0.9) / 2, 12);
+    for (const { standardUncertainty } of Object.values(USUAL_ADHESION))
+      expect(standardUncertainty).toBeCloseTo(0.057735, 6);
   });
 
   it('carries uncertainty by relative squares', () => {
@@ -128,8 +136,9 @@ describe('a cradle of two rollers', () => {
     expect(cradleForces(cradle, force(4000), force(limit * 1.001))).toMatchObject({
       refusal: { kind: 'wheel-climbs-out' },
     });
+    // two wheel and roller radii: 2·(0.32 + 0.16) m
     expect(cradleForces({ ...cradle, spacing: length(1) }, force(4000), force(0))).toMatchObject({
-      refusal: { kind: 'cradle-too-wide' },
+      refusal: { kind: 'cradle-too-wide', numbers: { spacing: 1, limit: 0.96 } },
     });
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { measured } from '../../../core/quantities/index.ts';
+import type { Foresight } from './foresight.ts';
 import { goalOf } from './goal.ts';
 import { headLiftPressureOf } from './head-lift-evidence.ts';
 import { knockIntegralLimitOf } from './knock-evidence.ts';
@@ -8,6 +9,7 @@ import { compressorPictureOf } from './pictures/compressor-picture.ts';
 import { crankPictureOf } from './pictures/crank-picture.ts';
 import { soakRecoveryOf } from './pictures/soak-recovery.ts';
 import { sparkMarginMapOf } from './pictures/spark-margin-map.ts';
+import { pressureRoomOf } from './pressure-room.ts';
 import { scaled } from './scaled.ts';
 import { sparkDemandFactorOf } from './spark-evidence.ts';
 import { DEGREE, RPM } from './testing/build-sheet.ts';
@@ -138,6 +140,53 @@ describe('ignition breakup seen on the day', () => {
   });
 });
 
+/** The invented engine with a peak pressure of just 60 times manifold pressure, known for certain. */
+function certainPeak(limit: number): Foresight {
+  const { model, predict } = inventedForesight({ peakPressureLimit: measured(limit, 0) });
+  return {
+    model,
+    predict: (step, speeds) => {
+      const found = predict(step, speeds);
+      const peak = {
+        kind: 'cylinder-pressure' as const,
+        value: new Float64Array(speeds.length).fill(60 * step.manifoldPressure),
+        standardUncertainty: new Float64Array(speeds.length),
+      };
+      return { ...found, lines: { ...found.lines, 'peak pressure': peak } };
+    },
+  };
+}
+
+describe('chances over the uncertainty of the pressure', () => {
+  const asked = { torque: 428, at: 5500 * RPM };
+  const { value, standardUncertainty } = goalOf(foresight, asked, STEP).rows[0].manifoldPressure;
+  const over = (deviations: number): number => {
+    const limit = 60 * (value + deviations * standardUncertainty);
+    const { limits } = goalOf(certainPeak(limit), asked, STEP).rows[0];
+    return limits.find(({ name }) => name === 'peak pressure')?.over ?? Number.NaN;
+  };
+
+  // nodes 0 and ± √3 standard deviations, weights 2/3 and 1/6: Abramowitz & Stegun 25.4.46, for a normal distribution
+  it.each([
+    [-1.74, 1],
+    [-1.7, 5 / 6],
+    [-0.05, 5 / 6],
+    [0.05, 1 / 6],
+    [1.7, 1 / 6],
+    [1.74, 0],
+  ])('a border %f standard deviations above what is needed is passed with %f', (deviations, chance) => {
+    expect(over(deviations)).toBeCloseTo(chance, 9);
+  });
+
+  it('nineteen times of twenty is 1.645 standard uncertainties below even odds (standard normal table)', () => {
+    const question = { name: 'peak pressure', speeds: Float64Array.of(5500 * RPM) } as const;
+    const [row] = pressureRoomOf(inventedForesight({ peakPressureLimit: measured(125e5, 2e5) }), STEP, question).rows;
+    const { even, safe } = row;
+    if (!even || !safe) throw new Error('no room found');
+    expect((even.manifoldPressure - safe.manifoldPressure) / even.standardUncertainty).toBeCloseTo(1.645, 9);
+  });
+});
+
 describe('carried to another engine or other air', () => {
   const result = {
     torque: 402,
@@ -179,6 +228,26 @@ describe('carried to another engine or other air', () => {
       (402 * 68.5) / 85.3,
       9,
     );
+  });
+
+  it.each([
+    ['twice the displacement: 0.08·ln 2', { displacement: 4.96e-3 }, 0.0554518],
+    ['half the cylinders: 0.03·ln 2', { cylinders: 3 }, 0.0207944],
+    ['10 K warmer: 0.0006·10', { ambientTemperature: 310 }, 0.006],
+    ['a tenth thinner air at held pressure: 0.1·ln 0.9', { ambientPressure: 0.9 * 85.3e3 }, 0.0105361],
+  ])('is uncertain by %s', (_, to, share) => {
+    expect(carried(to).share).toBeCloseTo(share, 7);
+  });
+
+  it('10 K warmer at held pressure: 3.3 % less torque; without, the ratio of the temperatures', () => {
+    expect(carried({ ambientTemperature: 310 }).torque).toBeCloseTo(402 * 0.967, 9);
+    expect(carried({ ambientTemperature: 310 }, { ...result, pressureHeld: false }).torque).toBeCloseTo(
+      (402 * 300) / 310,
+      9,
+    );
+    // the air decides then: 0.02·ln 0.9 beside nothing else
+    const thin = carried({ ambientPressure: 0.9 * 85.3e3 }, { ...result, pressureHeld: false });
+    expect(thin.share).toBeCloseTo(0.0021072, 7);
   });
 
   it('refuses a displacement of nothing', () => {

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { heldFrom, heldOf } from './held.ts';
+import { heldFrom, heldOf, judgedFrom } from './held.ts';
 import type { Observation } from './observations.ts';
 
 /** Two pulls: 150 kPa from 260 rad/s on, 200 kPa from 310 rad/s on. */
@@ -34,4 +34,14 @@ it('more pressure comes later: only pulls near it tell from which speed on', () 
 it('beyond the highest pressure the highest pulls tell; without a pull every speed counts', () => {
   expect(heldFrom(heldOf(points), 300e3)).toBe(310);
   expect(heldFrom([], 200e3)).toBe(0);
+});
+
+it('counts as held from 96 % of the usual pressure, tells of pressures up to a ninth above its own, and is judged 5 % earlier', () => {
+  const nearly = [0.955, 0.965, 1, 1, 1].map((share, i) => point(1, 200 + 100 * i, share * 180e3));
+  expect(heldOf(nearly)).toEqual([{ pressure: 180e3, from: 300 }]);
+  const held = heldOf([...points, ...nearly.map((one) => ({ ...one, pull: 3 }))]);
+  // 0.9 of 199 kPa is 179.1, of 201 kPa 180.9
+  expect(heldFrom(held, 199e3)).toBe(300);
+  expect(heldFrom(held, 201e3)).toBe(310);
+  expect(judgedFrom({ held }, 201e3)).toBeCloseTo(0.95 * 310, 12);
 });

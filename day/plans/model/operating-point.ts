@@ -5,6 +5,7 @@ import {
   type CycleResult,
   type CycleSolver,
   cycleSolver,
+  DRY_AIR_GAS_CONSTANT,
   EXHAUST,
   type GasModel,
   isentropicRise,
@@ -218,7 +219,7 @@ function airPath(
   const airFlow = cycle.airPerCycle * cycles;
   const fuelFlow = cycle.fuelPerCycle * cycles;
   const square = (airFlow / numbers.ratedAirFlow) ** 2;
-  const outside = query.ambientPressure / (AIR_CONSTANT * query.ambientTemperature);
+  const outside = query.ambientPressure / (DRY_AIR_GAS_CONSTANT * query.ambientTemperature);
   const p1 = query.ambientPressure - ((numbers.inletLoss + query.inletLoss) * square * INLET_DENSITY) / outside;
   const cooled = (query.manifoldPressure / COOLER_STATE.pressure) * (COOLER_STATE.temperature / at.chargeTemperature);
   const p2 = query.manifoldPressure + (parts.boosted ? (numbers.coolerLoss * square) / cooled : 0);
@@ -241,9 +242,6 @@ function airPath(
     ...turbineAt(parts, numbers, { ...compressor, ...exhaust }),
   };
 }
-
-/** Gas constant of dry air [J/(kg·K)]; here only in a ratio of densities. */
-const AIR_CONSTANT = 287.05;
 
 function compressorAt(
   { map, boosted }: EngineParts,

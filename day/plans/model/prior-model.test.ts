@@ -136,3 +136,42 @@ test('a map without a flow column is refused with the names that are there', () 
   expect(!map.ok && map.refusal.message).toMatch(/flow.*krpm, pressure ratio/);
   expect(!map.ok && map.refusal.place?.file).toBe('compressor-map.csv');
 });
+
+// Four cylinders of 0.5 L, by hand: bore = stroke = ∛(4·0.5 L/π) = 86.025 mm, rod 1.7 strokes, moving parts 1.4 kg a litre, air 0.92·200 kPa·2 L·733.04/(4π·287.05·333) =
+// 224.58 g/s, turbine 24 cm² for each kg/s of it. The rest as the trade has it (sources in priors.ts): usual values, so that a changed one is seen and announced.
+test.each([
+  ['bore', 0.0860254, 0.04 * 0.0860254],
+  ['stroke', 0.0860254, 0.04 * 0.0860254],
+  ['rodLength', 0.14624318, 0.06 * 0.14624318],
+  ['compressionRatio', 9.3, 0.7],
+  ['reciprocatingMass', 0.7, 0.14],
+  ['inletCloses', (45 * Math.PI) / 180, (8 * Math.PI) / 180],
+  ['redline', 7000 * RPM, 500 * RPM],
+  ['inertia', 0.16, 0.05],
+  ['octane', 98, 2],
+  ['ratedAirFlow', 0.2245757, 0],
+  ['inletLoss', 2000, 1200],
+  ['coolerLoss', 10e3, 5e3],
+  ['exhaustLoss', 15e3, 9e3],
+  ['coolerEffectiveness', 0.75, 0.06],
+  ['turbineArea', 5.389818e-4, 0.25 * 5.389818e-4],
+  ['turbineEfficiency', 0.64, 0.06],
+  ['compressorEfficiency', 0.7, 0.05],
+  ['injectorPressure', 300e3, 15e3],
+  ['injectorDeadTime', 0.8e-3, 0.25e-3],
+  ['largestDuty', 0.85, 0.02],
+  ['plugGap', 0.7e-3, 0.08e-3],
+  ['coilVoltage', 13.5, 0.4],
+  ['dwell', 3e-3, 0.4e-3],
+  ['coilResistance', 0.5, 0.1],
+  ['coilInductance', 3e-3, 0.75e-3],
+  ['tyreRadius', 0.31, 0.015],
+  ['torqueLoss', 0.05, 0.015],
+  ['grip', 0.6, 0.06],
+])('usual %s', (name, value, spread) => {
+  const model = priorModel({ ...BARE, engine: { displacement: measured(2e-3, 0), cylinders: 4 } });
+  const found = model.values.get(name);
+  expect(found?.origin).toBe('prior');
+  expect((found?.value ?? 0) / value).toBeCloseTo(1, 6);
+  expect(found?.standardUncertainty).toBeCloseTo(spread, 9);
+});

@@ -1,3 +1,4 @@
+import { DRY_AIR_GAS_CONSTANT } from '../../../core/physics/index.ts';
 import type { QuantityKind } from '../../../core/quantities/index.ts';
 
 const DEGREE = Math.PI / 180;
@@ -230,5 +231,5 @@ function strokeOf(known: (name: string) => number): number {
 
 /** Air at the redline, 200 kPa and 60 °C with 0.92 of the displacement filled [kg/s]. */
 function ratedFlow(known: (name: string) => number): number {
-  return (0.92 * 200e3 * known('displacement') * known('redline')) / (4 * Math.PI * 287.05 * 333);
+  return (0.92 * 200e3 * known('displacement') * known('redline')) / (4 * Math.PI * DRY_AIR_GAS_CONSTANT * 333);
 }

@@ -50,3 +50,18 @@ it('throws without noise: then a place met twice would be believed without end',
   const twice = [PLACES[0], PLACES[0]].map((place) => ({ ...place, noise: 0 }));
   expect(() => whitening(twice, { pull: 0, model: 0.01 }, [0, 1])).toThrow('noise above zero');
 });
+
+it('what the model has wrong fades over 0.15 of the redline and 0.2 of the logarithm of pressure', () => {
+  // two places with noise 1 and a model error of 1: covariance c = e^(−½·d²); whitened second value (2·r₂ − c·r₁)/√(2·(4 − c²)), by hand
+  const second = (share: number, pressure: number): number => {
+    const places = [
+      { pull: 1, share: 0.5, pressure: 100e3, noise: 1 },
+      { pull: 2, share, pressure, noise: 1 },
+    ];
+    return whitening(places, { pull: 0, model: 1 }, [0, 1])([1, 0])[1];
+  };
+  // d = 1 by speed, by pressure, and both: c = 0.606531, 0.606531, 0.367879
+  expect(second(0.65, 100e3)).toBeCloseTo(-0.225038, 5);
+  expect(second(0.5, 100e3 * Math.exp(0.2))).toBeCloseTo(-0.225038, 5);
+  expect(second(0.65, 100e3 * Math.exp(0.2))).toBeCloseTo(-0.132323, 5);
+});

@@ -11,6 +11,7 @@ import {
   type Finding,
   type Measured,
   measured,
+  STANDARD_ATMOSPHERE,
   temperature,
 } from '../../../core/quantities/index.ts';
 import type { AmbientRuleName, DayFacts, EngineFacts } from '../facts.ts';
@@ -188,7 +189,11 @@ function factorLine(
   }
   const outcome = measuredFactor(
     rule,
-    { temperature: air, pressure: pressure ?? measured(101325, 0), ...(vapourPressure && { vapourPressure }) },
+    {
+      temperature: air,
+      pressure: pressure ?? measured(STANDARD_ATMOSPHERE, 0),
+      ...(vapourPressure && { vapourPressure }),
+    },
     ruleEngine(engine),
   );
   if (!outcome.ok)

@@ -1,4 +1,5 @@
-import { STANDARD_ATMOSPHERE } from '../../../core/quantities/index.ts';
+import { AIR, isentropicRise } from '../../../core/physics/index.ts';
+import { ratio, STANDARD_ATMOSPHERE } from '../../../core/quantities/index.ts';
 import type { Fault } from '../fault.ts';
 import { keptOf } from '../scene/memory.ts';
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
@@ -16,8 +17,6 @@ const BOOSTED = 0.9;
 const TOP = 0.2;
 const BOTTOM = 0.4;
 const FEWEST = 6;
-/** (γ − 1)/γ of air. @source textbook: γ = 1.4 */
-const EXPONENT = 0.4 / 1.4;
 
 /** Against other pulls at equal engine speed, where boost is there. short: pressure missing [1]; slack: wheel speed beyond what the pressure asks for [1]; from: lowest engine speed of the shortage [rad/s]. */
 export interface CompressorLack {
@@ -81,7 +80,7 @@ function pressedIn(scene: PullScene): Pressed | undefined {
   return {
     pressure: manifold,
     asked: target ?? new Float64Array(manifold.length).fill(Number.NaN),
-    work: (before ?? manifold).map((value, k) => (value / (inlet?.[k] ?? outside)) ** EXPONENT - 1),
+    work: (before ?? manifold).map((value, k) => isentropicRise(ratio(value / (inlet?.[k] ?? outside)), AIR)),
     speed: wheel,
   };
 }

@@ -1,12 +1,10 @@
-import { STANDARD_ATMOSPHERE } from '../../../core/quantities/index.ts';
+import { AIR, isentropicRise } from '../../../core/physics/index.ts';
+import { ratio, STANDARD_ATMOSPHERE } from '../../../core/quantities/index.ts';
 import type { Fault } from '../fault.ts';
 import type { PullScene } from '../scene/scene.ts';
 import { middle } from '../scene/series.ts';
 import type { Limits } from '../thresholds.ts';
 import { heldAgainst, meanRatio, nearPressure, startLevel } from './references.ts';
-
-/** (γ − 1)/γ of air. @source textbook: γ = 1.4 */
-const EXPONENT = 0.4 / 1.4;
 
 /**
  * Turbo speed here over that of the references, as the surrounding air and the pressure reached alone would have it [1]; 1 where nothing is known.
@@ -25,10 +23,10 @@ export function expectedTurbo(scene: PullScene, limits: Limits, spoiling: readon
   const usualAir = middle(others.map((other) => level(other, 'barometric-pressure')));
   const known = Number.isFinite(air + usualAir);
   const there = middle(held.there);
-  const work = (pressure: number, outside: number): number => (pressure / outside) ** EXPONENT - 1;
-  const ratio =
+  const work = (pressure: number, outside: number): number => isentropicRise(ratio(pressure / outside), AIR);
+  const risen =
     work(there * (1 + meanRatio(held)), known ? air : STANDARD_ATMOSPHERE) /
     work(there, known ? usualAir : STANDARD_ATMOSPHERE);
-  const square = ratio * (Number.isFinite(warmer) ? warmer : 1);
+  const square = risen * (Number.isFinite(warmer) ? warmer : 1);
   return square > 0 ? Math.sqrt(square) : 1;
 }

@@ -1,3 +1,4 @@
+import { STANDARD_ATMOSPHERE } from '../../../quantities/index.ts';
 import type { FlameName, Part } from '../gas/fuel.ts';
 
 /** Unburned gas in front of the flame: K, Pa, equivalence ratio, residual share by mole. */
@@ -36,7 +37,7 @@ function dilution(residualShare: number): number {
 function speedOf(name: FlameName, gas: FlameGas): number {
   const phi = gas.equivalenceRatio;
   const T = gas.temperature / 298;
-  const p = gas.pressure / 101325;
+  const p = gas.pressure / STANDARD_ATMOSPHERE;
   switch (name) {
     case 'petrol':
       return parabola(phi, PARABOLAS.petrol) * T ** (2.4 - 0.271 * phi ** 3.51) * p ** (-0.357 + 0.14 * phi ** 2.77);

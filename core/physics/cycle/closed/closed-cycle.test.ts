@@ -24,15 +24,15 @@ const R = 287;
 /** Heat set free by one kilogram of the ideal charge [J/kg]. */
 const HEAT = 1.6e6;
 
-/** Gas with k = 1.4 before and after burning, and HEAT between the two: the air of textbooks. */
-function textbookGas(): MixtureGas {
+/** Gas with k = 1.4 before and after burning, and so much heat [J/kg] between the two: the air of textbooks. */
+function textbookGas(heat: number): MixtureGas {
   const cp = 3.5 * R;
   const fresh = new Float64Array(14);
   fresh[0] = cp / MOLAR_GAS_CONSTANT;
   fresh[7] = fresh[0];
   const burned = new Float64Array(GRID.cells * CELL);
   for (let cell = 0; cell < GRID.cells; cell++) {
-    const T = (GRID.firstEnthalpy + cell * GRID.enthalpyStep + HEAT) / cp;
+    const T = (GRID.firstEnthalpy + cell * GRID.enthalpyStep + heat) / cp;
     burned.set([R * T, (R * GRID.enthalpyStep) / cp], cell * CELL);
     burned.set([T, GRID.enthalpyStep / cp], cell * CELL + CELL_TEMPERATURE);
   }
@@ -47,15 +47,19 @@ function textbookGas(): MixtureGas {
   };
 }
 
-function idealInput(start: number, duration: number): ClosedInput {
-  const [pressure, temperature] = [1e5, 300];
+function idealInput(
+  start: number,
+  duration: number,
+  { shape = SHAPE, temperature = 300, heat = HEAT } = {},
+): ClosedInput {
+  const pressure = 1e5;
   return {
-    shape: SHAPE,
-    gas: textbookGas(),
+    shape,
+    gas: textbookGas(heat),
     span: { intakeCloses: -Math.PI, exhaustOpens: Math.PI, wiebe: { start, duration }, burnedShare: 0.999999999 },
     turning: 300,
     charge: {
-      mass: (pressure * cylinderVolume(SHAPE, Math.PI)) / (R * temperature),
+      mass: (pressure * cylinderVolume(shape, Math.PI)) / (R * temperature),
       pressure,
       temperature,
       residual: 0,
@@ -108,6 +112,20 @@ describe('limits of the closed cycle with the air of textbooks', () => {
     const efficiency = closedCycle(w, input).work / (input.charge.mass * HEAT);
     const ideal = idealEfficiency({ compressionRatio: 10, heatCapacityRatio: 1.4, pressureRatio: 2, cutOffRatio: 1 });
     expect(Math.abs(efficiency - ideal)).toBeLessThan(2e-6);
+  });
+
+  it('check 4-39 (textbook problem, answers seen, inputs from memory): 1 bar, 290 K, 400 cm³, ratio 8, up to 2200 K: 0.529 kJ in, 0.299 kJ out', () => {
+    const bore = 0.0764;
+    const stroke = (400e-6 * (7 / 8)) / ((Math.PI / 4) * bore ** 2);
+    const shape = { bore: length(bore), stroke: length(stroke), rodLength: length(0.14), compressionRatio: ratio(8) };
+    // cv·(2200 − 290·8^0.4) = 718·1533.75 = 1.101 23 MJ/kg lift the charge from the end of compression to 2200 K
+    const heat = 1.10123e6;
+    const input = idealInput(-0.5e-3, 1e-3 / BURN_SPAN, { shape, temperature: 290, heat });
+    const { work } = closedCycle(workspace({ compression: 400, burning: 400, expansion: 400 }), input);
+    expect(relative(input.charge.mass * heat, 529)).toBeLessThan(0.005);
+    expect(relative(work, 299)).toBeLessThan(0.005);
+    expect(relative(work / (input.charge.mass * heat), 0.565)).toBeLessThan(0.005);
+    expect(relative(work / (400e-6 * (7 / 8)), 8.54e5)).toBeLessThan(0.005);
   });
 
   it('approaches it from below, with the square of the duration', () => {

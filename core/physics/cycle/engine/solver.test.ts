@@ -169,10 +169,11 @@ describe('what an engine does', () => {
     expect(Math.abs(byHalf.sparkAdvance - 18 * DEGREE)).toBeLessThan(1 * DEGREE);
   });
 
-  it('check 10-07 (range from memory and common practice): fuel consumption of full load, boosted petrol 310 … 370 g/kWh rich', () => {
+  it('check 10-07 (ranges from memory and common practice): fuel consumption at full load, rich, between 270 … 310 g/kWh without boost and 310 … 370 with', () => {
     const rich = at({ lambda: ratio(0.8), phasing: { kind: 'half burned', angle: angle(16 * DEGREE) } });
     const consumption = (rich.fuelPerCycle / (rich.brakeTorque * 4 * Math.PI)) * 3.6e9;
-    expect(consumption).toBeGreaterThan(290);
+    // the engine before any pull gives 292: better than boosted engines are said to be, and not tuned to it
+    expect(consumption).toBeGreaterThan(280);
     expect(consumption).toBeLessThan(370);
   });
 

@@ -8,6 +8,7 @@ import {
   temperature,
   torque,
 } from '../../../quantities/index.ts';
+import { DRY_AIR_GAS_CONSTANT } from '../../air/density.ts';
 import { halfBurned } from '../burn/burn-law.ts';
 import { behindPort, exhaustEnthalpy, temperatureOf } from '../exchange/exhaust.ts';
 import { valvePumping } from '../exchange/filling.ts';
@@ -45,7 +46,7 @@ export function resultOf(engine: CycleEngine, state: CycleState, pass: Pass): Cy
   const whole = displacement * engine.cylinders;
   const fresh = (1 - charge.residual) * charge.mass;
   const fuelEnergy = fresh * mixture.shares.fuel * pass.heatingValue;
-  const heldByDisplacement = (state.manifoldPressure * displacement) / (287.05 * state.chargeTemperature);
+  const heldByDisplacement = (state.manifoldPressure * displacement) / (DRY_AIR_GAS_CONSTANT * state.chargeTemperature);
   const brakeTorque = (brake * whole) / (4 * Math.PI);
   return {
     brakeTorque: torque(brakeTorque),

@@ -267,7 +267,7 @@ describe('fuels', () => {
     },
   );
 
-  it('checks 4-34 to 4-37 (US DOE AFDC table, seen): petrol, ethanol, methanol', () => {
+  it('checks 4-34, 4-35, 4-36, 4-37 (US DOE AFDC table, seen): petrol, ethanol, methanol', () => {
     const perPound = (value: number): number => value * 2326;
     expect(relative(petrol(95).heatingValue, perPound(18676))).toBeLessThan(1e-4);
     expect(relative(ETHANOL.heatingValue, perPound(11585))).toBeLessThan(1e-4);
@@ -275,6 +275,12 @@ describe('fuels', () => {
     expect(relative(petrol(95).latentHeat, perPound(150))).toBeLessThan(2e-3);
     expect(relative(ETHANOL.latentHeat, perPound(396))).toBeLessThan(2e-3);
     expect(relative(METHANOL.latentHeat, perPound(506))).toBeLessThan(2e-3);
+    // density at 60 °F: 6.0 … 6.5, 6.61 and 6.63 lb a US gallon of 3.785412 L, 0.45359237 kg a pound (SP 811)
+    const perGallon = (value: number): number => (value * 0.45359237) / 3.785412e-3;
+    expect(petrol(95).density).toBeGreaterThan(perGallon(6));
+    expect(petrol(95).density).toBeLessThan(perGallon(6.5));
+    expect(relative(ETHANOL.density, perGallon(6.61))).toBeLessThan(0.01);
+    expect(relative(METHANOL.density, perGallon(6.63))).toBeLessThan(0.01);
     expect(relative(stoichiometricRatio(ETHANOL), 9)).toBeLessThan(0.01);
     expect(relative(stoichiometricRatio(petrol(95)), 14.7)).toBeLessThan(0.01);
   });

@@ -5,6 +5,7 @@ import { around } from '../around.ts';
 import { type LimitTitle, limitFrom } from '../balance.ts';
 import { ledgerOf } from '../ledger.ts';
 import type { Limit } from '../limit.ts';
+import { USUAL_DWELL } from './spark-voltage.ts';
 
 const TITLE: LimitTitle = {
   name: 'coil heat',
@@ -16,8 +17,7 @@ const TITLE: LimitTitle = {
 /** Share of the cycle in which a coil carries current, against what it may. One coil per cylinder unless `sparksPerCycle` is known. */
 export function coilHeat(model: EngineModel, prediction: Prediction, step: Step): Limit {
   const ledger = ledgerOf(model);
-  const usual = { value: 3e-3, standardUncertainty: 0.4e-3, source: 'common practice, no source' };
-  const dwell = step.dwell === undefined ? ledger.take('dwell', usual) : around(step.dwell, 0.02e-3);
+  const dwell = step.dwell === undefined ? ledger.take('dwell', USUAL_DWELL) : around(step.dwell, 0.02e-3);
   const most = ledger.take('largestCoilDuty', {
     value: 0.65,
     standardUncertainty: 0.03,

@@ -1,4 +1,4 @@
-import { type CompressorMap, type MapBorder, mapPoint } from '../../../../core/physics/index.ts';
+import { AIR, type CompressorMap, type MapBorder, mapPoint } from '../../../../core/physics/index.ts';
 import { massFlow, ratio } from '../../../../core/quantities/index.ts';
 
 /** Where a compressor map ends at a pressure ratio: corrected flow [kg/s] and the border there. */
@@ -27,7 +27,7 @@ export function mapEdges(
 
 /** Farthest that a map is carried beyond its fastest line, as a share of speed [1]. @source our default */
 const FARTHEST = 0.12;
-const GAS_EXPONENT = 0.4 / 1.4;
+const GAS_EXPONENT = (AIR.heatRatio - 1) / AIR.heatRatio;
 
 /**
  * Corrected speed beyond the fastest measured line [rad/s], and how far beyond it lies [1]; undefined when the point does not lie there.

@@ -156,7 +156,8 @@ function coilOf(resistance: number, inductance: number): Coil {
   return { resistance, inductance };
 }
 
-const USUAL_DWELL = { value: 3e-3, standardUncertainty: 0.4e-3, source: 'common practice, no source' };
+/** [s] */
+export const USUAL_DWELL = { value: 3e-3, standardUncertainty: 0.4e-3, source: 'common practice, no source' };
 const USUAL_VOLTS = { value: 13.5, standardUncertainty: 0.4, source: 'common practice, no source' };
 /** 40 … 100 pF, 0.5 … 0.8 as limits of even distributions. */
 const USUAL_CAPACITANCE = { value: 70e-12, standardUncertainty: 17e-12, source: 'common practice, no source' };

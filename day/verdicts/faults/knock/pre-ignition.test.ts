@@ -20,6 +20,17 @@ describe('pre-ignition', () => {
     expect(detected(preIgnition, deafKnock(0)).answer).toBe('not seen');
   });
 
+  // Cooling counts from 15 K on (its threshold), and hints from a third of that on: 5 K. Below, five degrees may just not have been enough.
+  it.each([
+    [3.5, 'not seen'],
+    [7.5, 'seen'],
+  ])('exhaust cooler than in the other pulls by %f K is a hint from 5 K on: %s', (kelvin, answer) => {
+    const found = detected(preIgnition, { ...deafKnock(kelvin), references: [{}, {}] });
+    const cooling = found.features.find(({ name }) => name === 'pre-ignition.cooling')?.value ?? Number.NaN;
+    expect(Math.abs(cooling - kelvin)).toBeLessThan(1);
+    expect(found.answer).toBe(answer);
+  });
+
   it('is one violent event on one cylinder at low speed', () => {
     const violent = {
       change: { 'knock-level@cylinder 2': (v: number, { t }: { t: number }) => v * (t > 2 && t < 2.03 ? 9 : 1) },
