@@ -2,7 +2,7 @@ import type uPlot from 'uplot';
 import { axisSteps } from './axis-steps.ts';
 import { type Ink, LOOKS } from './ink.ts';
 import { drawCrowd, drawMarks } from './plot-marks.ts';
-import { isSingle, type PlotColumns, type PlotSpec } from './plot-spec.ts';
+import { type Hatch, isSingle, type PlotColumns, type PlotSpec } from './plot-spec.ts';
 import { drawTags, TAG_ROOM } from './plot-tags.ts';
 
 /** Dash patterns, so that no line is told by colour alone. */
@@ -166,22 +166,30 @@ function drawHatches(plot: uPlot, { hatches, shades = [] }: PlotSpec, ink: Ink):
     ctx.fillRect(left, bbox.top, Math.max(3 * devicePixelRatio, plot.valToPos(to, 'x', true) - left), bbox.height);
   }
   ctx.strokeStyle = ink.hatch;
-  ctx.lineWidth = devicePixelRatio * 1.5;
-  for (const { from, to } of hatches) {
-    const left = plot.valToPos(from, 'x', true);
-    const right = Math.max(left + 2, plot.valToPos(to, 'x', true));
-    ctx.save();
-    ctx.beginPath();
-    ctx.rect(left, bbox.top, right - left, bbox.height);
-    ctx.clip();
-    ctx.beginPath();
-    const step = HATCH_STEP * devicePixelRatio;
-    for (let x = left - bbox.height; x < right; x += step) {
-      ctx.moveTo(x, bbox.top + bbox.height);
-      ctx.lineTo(x + bbox.height, bbox.top);
-    }
-    ctx.stroke();
-    ctx.restore();
+  // Thin and far apart where a line of data is to be read through them.
+  for (const shade of shades) drawStrokes(plot, shade, { width: 0.75, step: 2 * HATCH_STEP });
+  for (const hatch of hatches) drawStrokes(plot, hatch, { width: 1.5, step: HATCH_STEP });
+  ctx.restore();
+}
+
+function drawStrokes(
+  plot: uPlot,
+  { from, to }: Hatch,
+  { width, step }: { readonly width: number; readonly step: number },
+): void {
+  const { ctx, bbox } = plot;
+  const left = plot.valToPos(from, 'x', true);
+  const right = Math.max(left + 2, plot.valToPos(to, 'x', true));
+  ctx.save();
+  ctx.lineWidth = devicePixelRatio * width;
+  ctx.beginPath();
+  ctx.rect(left, bbox.top, right - left, bbox.height);
+  ctx.clip();
+  ctx.beginPath();
+  for (let x = left - bbox.height; x < right; x += step * devicePixelRatio) {
+    ctx.moveTo(x, bbox.top + bbox.height);
+    ctx.lineTo(x + bbox.height, bbox.top);
   }
+  ctx.stroke();
   ctx.restore();
 }
