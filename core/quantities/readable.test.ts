@@ -18,7 +18,10 @@ describe('a number that was set', () => {
     [7400, 'pressure-difference', '7.4 kPa'],
     [15, 'temperature-difference', '15 °C'],
     [-2, 'temperature-difference', '-2 °C'],
-    [4.5e-6, 'ratio', '0.0000045'],
+    [4.5e-6, 'fraction-per-pressure', '0.45 %/kPa'],
+    [11.5 * (180 / Math.PI), 'temperature-per-angle', '11.5 K/°'],
+    [0.006 * (180 / Math.PI), 'fraction-per-angle', '0.6 %/°'],
+    [0.00035, 'temperature-per-pressure', '0.35 K/kPa'],
     [Number.NaN, 'time', ''],
   ])('%d of %s is %s', (value, kind, text) => {
     expect(exactText(value, kind)).toBe(text);
