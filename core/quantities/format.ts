@@ -1,9 +1,10 @@
-import { differenceFromSi, displayUnit, fromSi } from './convert.ts';
+import { differenceFromSi, displayUnit, fromSi, unitOf } from './convert.ts';
 import { KINDS, type QuantityKind, type UnitSystem } from './kinds.ts';
 
-/** How a value is to be printed. `standardUncertainty` in SI decides the number of decimals when given. */
+/** How a value is to be printed. `standardUncertainty` in SI decides the number of decimals when given. `unitSymbol`: another unit than the usual one of the kind. */
 export interface FormatOptions {
   readonly system?: UnitSystem;
+  readonly unitSymbol?: string;
   readonly standardUncertainty?: number | undefined;
   readonly decimals?: number;
   readonly unit?: boolean;
@@ -17,7 +18,8 @@ export interface FormatOptions {
  */
 export function formatQuantity(value: number, kind: QuantityKind, options: FormatOptions = {}): string {
   if (!Number.isFinite(value)) return '–';
-  const unit = displayUnit(kind, options.system ?? 'metric');
+  const { unitSymbol: asked } = options;
+  const unit = asked === undefined ? displayUnit(kind, options.system ?? 'metric') : unitOf(asked);
   const shown = fromSi(value, unit);
   const spread =
     options.standardUncertainty === undefined ? undefined : differenceFromSi(options.standardUncertainty, unit);

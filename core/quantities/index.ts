@@ -27,6 +27,7 @@ export { parseQuantity, type Written } from './parse.ts';
 export { type Power, power } from './power.ts';
 export { type PressureDifference, pressureDifference } from './pressure-difference.ts';
 export { type Ratio, ratio } from './ratio.ts';
+export { exactText, measuredText, type ReadableOptions } from './readable.ts';
 export { type SpecificEnergy, specificEnergy } from './specific-energy.ts';
 export { type Speed, speed } from './speed.ts';
 export { type Temperature, temperature } from './temperature.ts';

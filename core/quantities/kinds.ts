@@ -61,6 +61,28 @@ export const KINDS = {
     imperial: 'lbf/mph²',
     decimals: 4,
   },
+  'temperature-per-angle': {
+    dimension: 'temperature-per-angle',
+    si: 'K·rad⁻¹',
+    metric: 'K/°',
+    imperial: '°F/°',
+    decimals: 1,
+  },
+  'fraction-per-angle': { dimension: 'ratio-per-angle', si: 'rad⁻¹', metric: '%/°', imperial: '%/°', decimals: 2 },
+  'temperature-per-pressure': {
+    dimension: 'temperature-per-pressure',
+    si: 'K·Pa⁻¹',
+    metric: 'K/kPa',
+    imperial: '°F/psi',
+    decimals: 2,
+  },
+  'fraction-per-pressure': {
+    dimension: 'ratio-per-pressure',
+    si: 'Pa⁻¹',
+    metric: '%/kPa',
+    imperial: '%/psi',
+    decimals: 2,
+  },
 } as const satisfies Record<string, Kind>;
 
 /** dimension: the group of units that convert into one another. decimals: shown when no uncertainty is known. */

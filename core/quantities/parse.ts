@@ -23,7 +23,8 @@ const PATTERN = new RegExp(`^(${NUMBER})(?:\\s*(?:±|\\+/-|\\+-)\\s*(${NUMBER})(
  * @param kind what it must be
  */
 export function parseQuantity(text: string, kind: QuantityKind): Outcome<Written> {
-  const match = PATTERN.exec(text.trim());
+  // A minus sign as it is printed is one as well.
+  const match = PATTERN.exec(text.trim().replaceAll('\u2212', '-'));
   const { metric } = KINDS[kind];
   const expected = metric === '1' ? 'a plain number' : `a number with a unit such as ${metric}`;
   if (!match || /,/.test(text)) return bad(text, kind, expected);

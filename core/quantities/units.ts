@@ -246,6 +246,18 @@ const ROWS: readonly Row[] = [
   ['lbf/mph', 'force-per-speed', POUND_FORCE / (MILE / 3600), EXACT, []],
   ['N·s²/m²', 'force-per-speed-squared', 1, SI, ['n/(m/s)2', 'n/(m/s)²', 'n s2/m2', 'n/(m/s)^2', 'n·s2/m2']],
   ['N/(km/h)²', 'force-per-speed-squared', 3.6 ** 2, TRADE, ['n/(km/h)2', 'n/(km/h)^2', 'n/kmh2']],
+  // Slopes are under their other names: a heading that is cut at its capitals, k and Pa, is a pressure.
+  ['K·rad⁻¹', 'temperature-per-angle', 1, SI, []],
+  ['K/°', 'temperature-per-angle', 180 / Math.PI, SI, ['k/deg', '°c/°', '°c/deg']],
+  ['°F/°', 'temperature-per-angle', (5 / 9) * (180 / Math.PI), EXACT, ['°f/deg']],
+  ['rad⁻¹', 'ratio-per-angle', 1, SI, []],
+  ['%/°', 'ratio-per-angle', 1.8 / Math.PI, SI, ['%/deg']],
+  ['K·Pa⁻¹', 'temperature-per-pressure', 1, SI, []],
+  ['K/kPa', 'temperature-per-pressure', 1e-3, SI, ['°c/kpa']],
+  ['°F/psi', 'temperature-per-pressure', 5 / 9 / PSI, EXACT, []],
+  ['Pa⁻¹', 'ratio-per-pressure', 1, SI, []],
+  ['%/kPa', 'ratio-per-pressure', 1e-5, SI, []],
+  ['%/psi', 'ratio-per-pressure', 1e-2 / PSI, EXACT, []],
   ['lbf/mph²', 'force-per-speed-squared', POUND_FORCE / (MILE / 3600) ** 2, EXACT, ['lbf/mph2', 'lbf/mph^2']],
 ];
 

@@ -109,7 +109,7 @@ export const THRESHOLD_TITLES: Readonly<Record<ThresholdName, string>> = {
   'valve-float.same-speed': 'onset at the same engine speed within',
   'valve-float.other-pressure': 'at a manifold pressure that differs by',
   'float.lost': 'power lost above the onset',
-  'shortfall.per-pascal': 'power per manifold pressure near 200 kPa, per pascal',
+  'shortfall.per-pascal': 'power per manifold pressure near 200 kPa',
   'shortfall.per-kelvin': 'power per charge temperature, per kelvin',
   'shortfall.share': 'power missing',
   'shortfall.deviations': 'power missing, in deviations',

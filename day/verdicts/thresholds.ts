@@ -131,10 +131,14 @@ export const THRESHOLDS = {
   'valve-float.other-pressure': of(0.05, 'fraction', OURS),
   'shortfall.per-pascal': of(
     4.5e-6,
-    'ratio',
+    'fraction-per-pressure',
     'simple engine model near 200 kPa: 0.43–0.47 % per kPa; at other pressures as 1/pressure',
   ),
-  'shortfall.per-kelvin': of(0.0033, 'ratio', 'simple engine model at fixed manifold pressure: 0.31–0.35 % per kelvin'),
+  'shortfall.per-kelvin': of(
+    0.0033,
+    'fraction',
+    'simple engine model at fixed manifold pressure: 0.31–0.35 % per kelvin',
+  ),
   'shortfall.share': of(0.017, 'fraction', near('2 %')),
   'shortfall.deviations': of(3, 'ratio', OURS),
   'near.pressure': of(0.1, 'fraction', OURS),

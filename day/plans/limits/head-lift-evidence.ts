@@ -40,7 +40,7 @@ export function headLiftPressureOf(
     : WIDE;
   return {
     name: 'headLiftPressure',
-    kind: 'absolute-pressure',
+    kind: 'cylinder-pressure',
     ...borderSeen(places, { ...belief, sharpness: SHARPNESS }),
     origin: 'measured today',
     source: `lift of the head seen or not at ${places.length} places of the day's pulls, in terms of the predicted peak pressure`,

@@ -34,6 +34,32 @@ describe('checks', () => {
     }
   });
 
+  it.each(DETECTORS.map(({ fault }) => fault))('show by themselves whether it is there: %s', (fault) => {
+    const next = nextCheck([fault], 1);
+    expect(next && CHECKS[next.check].tests).toContain(fault);
+  });
+
+  it.each<[string, Parameters<typeof nextCheck>[0], number, string]>([
+    ['a probe that the vehicle warms', ['ambient-probe'], 0, 'second-probe'],
+    ['a warmed probe or a soaked cooler', ['ambient-probe', 'charge-heat-soak'], 0, 'second-probe'],
+    ['a soaked cooler', ['charge-heat-soak'], 1, 'let-it-cool'],
+    ['a crank signal that is lost', ['lost-sync'], 1, 'crank-signal'],
+    ['fuel pressure that falls', ['fuel-pressure-drop'], 2, 'fuel-supply'],
+    ['a head that lifts', ['head-lift'], 2, 'cap-and-hoses-cold'],
+    ['a clock that jumped', ['clock-fault'], 1, 'both-clocks'],
+    ['too much asked of the spark, or too little energy', ['ignition-breakup', 'spark-energy'], 1, 'voltage-drop'],
+    ['a tyre that slips', ['wheel-slip'], 1, 'tyre-and-straps'],
+    ['knock that holds', ['knock'], 2, 'look-into-cylinders'],
+    ['a driveline or the engine', ['driveline-loss-rising', 'power-shortfall'], 1, 'coast-down-pair'],
+  ])('test what is named: %s', (...[, causes, stopClass, check]) => {
+    expect(nextCheck(causes, stopClass)?.check).toBe(check);
+  });
+
+  it('concern what they test', () => {
+    for (const name of checkNames())
+      expect(CHECKS[name].parts).toEqual(expect.arrayContaining([...CHECKS[name].tests]));
+  });
+
   it('are none without a cause', () => {
     expect(nextCheck([], 0)).toBeUndefined();
   });

@@ -1,4 +1,4 @@
-import { displayUnit, formatQuantity, fromSi, KINDS, unitSymbol } from '../../../core/quantities/index.ts';
+import { exactText, measuredText, unitSymbol } from '../../../core/quantities/index.ts';
 import { borderText } from '../../../day/reports/index.ts';
 import type { FeatureView, HypothesisView, OccurrenceView, VerdictView, WindowView } from '../../contract/index.ts';
 import type { TextStyle } from './style.ts';
@@ -73,24 +73,9 @@ function reasonLines({ title, evidence }: HypothesisView, style: TextStyle): rea
 
 /** `roughness 8.1 % (limit 2 %, our default)`. */
 function featureText({ title, value, kind, threshold, source }: FeatureView, style: TextStyle): string {
-  const shown = measuredText(value, kind, style);
-  return threshold === undefined
-    ? `${title} ${shown}`
-    : `${title} ${shown} (limit ${limitText(threshold, kind, style)}, ${source})`;
-}
-
-/** At least two digits that count, however small the number is. */
-function measuredText(value: number | null, kind: FeatureView['kind'], { system }: TextStyle): string {
-  if (value === null) return '–';
-  const size = Math.abs(fromSi(value, displayUnit(kind, system)));
-  const needed = size > 0 ? 1 - Math.floor(Math.log10(size)) : 0;
-  return formatQuantity(value, kind, { system, decimals: Math.min(7, Math.max(KINDS[kind].decimals, needed)) });
-}
-
-/** A limit with every digit that counts. */
-function limitText(value: number, kind: FeatureView['kind'], { system }: TextStyle): string {
-  const symbol = unitSymbol(kind, system);
-  return `${Number(fromSi(value, displayUnit(kind, system)).toPrecision(6))}${symbol === '' ? '' : ` ${symbol}`}`;
+  const { system } = style;
+  const shown = `${title} ${measuredText(value ?? Number.NaN, kind, { system, limit: threshold })}`;
+  return threshold === undefined ? shown : `${shown} (limit ${exactText(threshold, kind, { system })}, ${source})`;
 }
 
 function whereText(windows: readonly WindowView[], style: TextStyle): string {

@@ -64,7 +64,7 @@ const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
   rodTension: 'The load is shown, not judged.',
 };
 
-const PRIOR = 'A usual value with a wide spread is taken, and said.';
+const PRIOR = 'A usual value with a wide spread stands in; “What comes first?” says which.';
 
 /** The parts in the form of facts: which limit comes first depends on them. */
 export const PART_ROWS: readonly FactRow[] = Object.entries(GROUPS).flatMap(([group, names]) =>

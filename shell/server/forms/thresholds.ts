@@ -1,10 +1,8 @@
 import {
   answered,
-  displayUnit,
-  fromSi,
+  exactText,
   type Outcome,
   parseQuantity,
-  type QuantityKind,
   type Refusal,
   refused,
 } from '../../../core/quantities/index.ts';
@@ -27,7 +25,7 @@ export function writeThresholds(day: string, facts: DayFacts): ThresholdsView {
       return {
         ...{ name, title: featureTitle(name), subject: subjectOf(name), kind },
         ...(Number.isFinite(value) && { value }),
-        ...{ text: typed(value, kind), usual: typed(ours.value, kind), source: ours.source },
+        ...{ text: exactText(value, kind), usual: exactText(ours.value, kind), source: ours.source },
         set: SCOPES.flatMap((scope) => {
           const written = writtenIn(facts, scope)[name];
           return written === undefined ? [] : [{ scope, written }];
@@ -83,7 +81,7 @@ export function readThreshold(name: string, text: string): Outcome<string> {
   const { kind, value } = ours;
   const asked = kind === 'temperature-difference' ? asDifference(text) : text.trim();
   const read = parseQuantity(asked, kind);
-  const example = typed(Number.isFinite(value) ? value : 1, kind);
+  const example = exactText(Number.isFinite(value) ? value : 1, kind);
   const bad = (expected: string): Outcome<string> =>
     refused({
       kind: 'invalid-threshold',
@@ -116,17 +114,6 @@ const KEYS = { day: 'thresholds', engine: 'engineThresholds' } as const satisfie
 
 function writtenIn(facts: DayFacts, scope: ThresholdScope): Readonly<Record<string, string>> {
   return facts[KEYS[scope]] ?? {};
-}
-
-/** Digits of a number that a person reads and types again. */
-const DIGITS = 6;
-
-/** A number as it can be typed, with its unit; empty when it is not known. */
-function typed(value: number, kind: QuantityKind): string {
-  if (!Number.isFinite(value)) return '';
-  const unit = displayUnit(kind, 'metric');
-  const symbol = unit.symbol === '1' ? '' : ` ${unit.symbol.replace('Δ', '')}`;
-  return `${Number(fromSi(value, unit).toPrecision(DIGITS))}${symbol}`;
 }
 
 /** The subject that a threshold belongs to, by the detector that its name begins with. */

@@ -16,7 +16,7 @@ const LENGTH: Scale = ['length', ['mm', 'm', 'cm', 'in'], POSITIVE];
 const FORCE: Scale = ['force', ['kN', 'N', 'lbf'], { from: 0 }];
 const LOSS: Scale = ['pressure-difference', ['kPa', 'Pa', 'bar', 'psi'], { from: 0 }];
 const FLOW: Scale = ['mass-flow', ['g/s', 'kg/s', 'lb/min'], POSITIVE];
-const PRESSURE: Scale = ['absolute-pressure', ['bar', 'MPa', 'kPa', 'Pa', 'psi'], POSITIVE];
+const CYLINDER: Scale = ['cylinder-pressure', ['bar', 'MPa', 'kPa', 'Pa', 'psi'], POSITIVE];
 const HEAT: Scale = ['temperature', ['°C', 'K', '°F'], POSITIVE];
 const ROTATION: Scale = ['engine-speed', ['rpm', 'rad/s'], POSITIVE];
 const PULSE: Scale = ['pulse-width', ['ms', 's'], { from: 0 }];
@@ -123,8 +123,8 @@ export const PARTS: Fields<PartsFacts> = {
     'Highest voltage the coil gives at that dwell and voltage.',
     '25.9 kV',
   ),
-  headLiftPressure: measured(PRESSURE, 'Cylinder pressure at which the head is known to lift.', '123 bar'),
-  peakPressureLimit: measured(PRESSURE, 'Highest cylinder pressure allowed for this engine.', '120 bar'),
+  headLiftPressure: measured(CYLINDER, 'Cylinder pressure at which the head is known to lift.', '123 bar'),
+  peakPressureLimit: measured(CYLINDER, 'Highest cylinder pressure allowed for this engine.', '120 bar'),
   exhaustTemperatureLimit: measured(
     HEAT,
     'Highest temperature before the turbine, as a probe there shows it.',

@@ -40,7 +40,7 @@ describe('the strip', () => {
   test('a long day grows beyond the box instead of crowding', () => {
     const many = Array.from({ length: 60 }, (_, at) => entry(String(at)));
     const { width, step } = stripLayout(many, box);
-    expect(step).toBe(28);
+    expect(step).toBe(31);
     expect(width).toBeGreaterThan(1700);
   });
 

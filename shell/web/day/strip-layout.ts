@@ -29,7 +29,7 @@ interface Box {
 
 /** Distance of two marks: wide while there is room, never under what a finger hits. @source WCAG 2.2, 2.5.8: 24 px at least */
 const WIDEST_STEP = 58;
-const LEAST_STEP = 28;
+const LEAST_STEP = 31;
 const WIDEST_MARK = 38;
 /** Room of a clock, and of one letter of a name [px]. */
 const CLOCK_WIDTH = 46;

@@ -1,7 +1,9 @@
 import type uPlot from 'uplot';
+import { axisSteps } from './axis-steps.ts';
 import { type Ink, LOOKS } from './ink.ts';
 import { drawCrowd, drawMarks } from './plot-marks.ts';
-import { isSingle, type PlotColumns, type PlotSpec } from './plot-spec.ts';
+import { type Hatch, isSingle, type PlotColumns, type PlotSpec } from './plot-spec.ts';
+import { drawTags, TAG_ROOM } from './plot-tags.ts';
 
 /** Dash patterns, so that no line is told by colour alone. */
 const DASHES: readonly (readonly number[])[] = [[], [10, 5], [2, 4], [14, 4, 2, 4], [6, 3], [2, 2, 8, 2]];
@@ -29,6 +31,7 @@ export function plotOptions(
     font: ink.font,
     labelFont: ink.font,
     labelSize: 22,
+    splits: placesOf,
     values: plainNumbers,
     grid: { stroke: ink.rule, width: 1 },
     ticks: { stroke: ink.rule },
@@ -37,7 +40,7 @@ export function plotOptions(
     ...size,
     legend: { show: false },
     scales: {
-      x: { time: false, range: (_plot, low, high) => xRange(low, high, latest()) },
+      x: { time: false, range: ({ width }, low, high) => withTagRoom(xRange(low, high, latest()), latest(), width) },
       y: { range: (_plot, low, high) => yRange(low, high, latest()) },
     },
     axes: [
@@ -56,7 +59,7 @@ export function plotOptions(
     hooks: {
       drawClear: [(plot) => drawHatches(plot, latest(), ink)],
       drawAxes: [(plot) => drawCrowd(plot, latest(), ink)],
-      draw: [(plot) => drawMarks(plot, latest(), ink)],
+      draw: [(plot) => drawTags(plot, latest(), ink), (plot) => drawMarks(plot, latest(), ink)],
     },
   };
 }
@@ -67,9 +70,19 @@ function noNumbers(_plot: uPlot, splits: number[]): string[] {
   return splits.map(() => '');
 }
 
-/** No grouping signs: a comma is a decimal sign to half of the readers. */
+/** At least two numbers on every axis, however low the drawing is. */
+function placesOf(...[, , low, high, step]: [uPlot, number, number, number, number]): number[] {
+  return [...axisSteps(low, high, step).places];
+}
+
+/** No grouping signs: a comma is a decimal sign to half of the readers. All with the same decimals. */
 function plainNumbers(_plot: uPlot, splits: number[]): string[] {
-  return splits.map((value) => String(Number(value.toPrecision(6))));
+  const decimals = Math.max(0, ...splits.map((value) => decimalsOf(Number(value.toPrecision(6)))));
+  return splits.map((value) => value.toFixed(decimals).replace('-', '\u2212'));
+}
+
+function decimalsOf(value: number): number {
+  return String(value).split('.')[1]?.length ?? 0;
 }
 
 function seriesOf(spec: PlotSpec, { line, part }: PlotColumns['columns'][number], ink: Ink): uPlot.Series {
@@ -110,6 +123,15 @@ function xRange(low: number | null, high: number | null, { range, marks = [] }: 
   return from < to ? [from, to] : [from - (Math.abs(from) * 0.05 || 1), to + (Math.abs(to) * 0.05 || 1)];
 }
 
+/** Room on the left for the words before the lines. */
+function withTagRoom([from, to]: [number, number], { lines, range }: PlotSpec, width: number): [number, number] {
+  if (range || !lines.some(({ tag }) => tag !== undefined)) return [from, to];
+  const share = Math.min(MOST_TAG_ROOM, TAG_ROOM / Math.max(1, width));
+  return [from - ((to - from) * share) / (1 - share), to];
+}
+
+const MOST_TAG_ROOM = 0.25;
+
 /** All of the lines, marks and levels with a little room, down to the floor at least. */
 function yRange(low: number | null, high: number | null, spec: PlotSpec): [number, number] {
   const { floor, marks = [], levels = [] } = spec;
@@ -144,22 +166,30 @@ function drawHatches(plot: uPlot, { hatches, shades = [] }: PlotSpec, ink: Ink):
     ctx.fillRect(left, bbox.top, Math.max(3 * devicePixelRatio, plot.valToPos(to, 'x', true) - left), bbox.height);
   }
   ctx.strokeStyle = ink.hatch;
-  ctx.lineWidth = devicePixelRatio * 1.5;
-  for (const { from, to } of hatches) {
-    const left = plot.valToPos(from, 'x', true);
-    const right = Math.max(left + 2, plot.valToPos(to, 'x', true));
-    ctx.save();
-    ctx.beginPath();
-    ctx.rect(left, bbox.top, right - left, bbox.height);
-    ctx.clip();
-    ctx.beginPath();
-    const step = HATCH_STEP * devicePixelRatio;
-    for (let x = left - bbox.height; x < right; x += step) {
-      ctx.moveTo(x, bbox.top + bbox.height);
-      ctx.lineTo(x + bbox.height, bbox.top);
-    }
-    ctx.stroke();
-    ctx.restore();
+  // Thin and far apart where a line of data is to be read through them.
+  for (const shade of shades) drawStrokes(plot, shade, { width: 0.75, step: 2 * HATCH_STEP });
+  for (const hatch of hatches) drawStrokes(plot, hatch, { width: 1.5, step: HATCH_STEP });
+  ctx.restore();
+}
+
+function drawStrokes(
+  plot: uPlot,
+  { from, to }: Hatch,
+  { width, step }: { readonly width: number; readonly step: number },
+): void {
+  const { ctx, bbox } = plot;
+  const left = plot.valToPos(from, 'x', true);
+  const right = Math.max(left + 2, plot.valToPos(to, 'x', true));
+  ctx.save();
+  ctx.lineWidth = devicePixelRatio * width;
+  ctx.beginPath();
+  ctx.rect(left, bbox.top, right - left, bbox.height);
+  ctx.clip();
+  ctx.beginPath();
+  for (let x = left - bbox.height; x < right; x += step * devicePixelRatio) {
+    ctx.moveTo(x, bbox.top + bbox.height);
+    ctx.lineTo(x + bbox.height, bbox.top);
   }
+  ctx.stroke();
   ctx.restore();
 }

@@ -1,4 +1,4 @@
-/** One line of a plot, in display units. spread: half width of the band drawn around it. look: 1…6, colour and dash together. faint: stands back behind another one. guide: a limit, thin and dotted in the ink of the page. */
+/** One line of a plot, in display units. spread: half width of the band drawn around it. look: 1…6, colour and dash together. faint: stands back behind another one. guide: a limit, thin and dotted in the ink of the page. tag: a word before its first point. */
 export interface PlotLine {
   readonly label: string;
   readonly x: readonly (number | null)[];
@@ -7,6 +7,7 @@ export interface PlotLine {
   readonly look: number;
   readonly faint?: boolean;
   readonly guide?: boolean;
+  readonly tag?: string;
 }
 
 /** A stretch of x that is drawn hatched: not usable. */
@@ -66,8 +67,9 @@ export interface PlotSpec {
  * other.
  */
 export function plotShape({ label, xLabel, yLabel, height, xSteps, lines }: PlotSpec): string {
-  const looks = lines.map(({ label: name, look, spread, faint, guide, y }) => [
+  const looks = lines.map(({ label: name, look, spread, faint, guide, tag, y }) => [
     ...[name, look, spread !== undefined, faint === true, guide === true],
+    tag,
     isSingle(y),
   ]);
   return JSON.stringify([label, xLabel, yLabel, height, xSteps, looks]);

@@ -95,7 +95,12 @@ function Fact({ field, error }: { readonly field: FactField; readonly error: str
           ))}
         </select>
       ) : (
-        <input {...common} placeholder={example} autoComplete="off" spellCheck={false} />
+        <input
+          {...common}
+          placeholder={example === '' ? '' : `such as ${example}`}
+          autoComplete="off"
+          spellCheck={false}
+        />
       )}
       <div>
         {error !== undefined && (

@@ -4,7 +4,6 @@ import { counted } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { OverruleForm } from '../verdicts/overrule-form.tsx';
 import { StopTag } from '../verdicts/stop-plate.tsx';
-import { exact, sized } from '../verdicts/words.ts';
 
 interface ListProps {
   readonly day: string;
@@ -35,8 +34,8 @@ function Found({ day, finding, reload }: FoundProps) {
   const writing = useWriting();
   const { name, title, entry, stop, why, values, overruled } = finding;
   const numbers = values.map(({ name: what, value, kind, limit }) => {
-    const held = limit === undefined ? '' : `, limit ${exact(limit, kind, writing)}`;
-    return `${what}: ${value ? sized(value.value, kind, writing) : '–'}${held}`;
+    const held = limit === undefined ? '' : `, limit ${writing.exact(limit, kind)}`;
+    return `${what}: ${writing.measured(value?.value, kind, limit)}${held}`;
   });
   return (
     <li className={overruled === undefined ? `found-${stop.class}` : 'overruled'}>

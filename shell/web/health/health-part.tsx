@@ -7,7 +7,6 @@ import { Whole } from '../frame/states.tsx';
 import { counted } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { StopPlate } from '../verdicts/stop-plate.tsx';
-import { sized } from '../verdicts/words.ts';
 import { chartLayout } from './chart-layout.ts';
 import { foundGroups, foundInWords } from './found-groups.ts';
 import { EntryName, FoundList } from './found-list.tsx';
@@ -113,7 +112,7 @@ function Line({ day, entries, line }: Omit<HealthProps, 'told'> & { readonly lin
   const values = points.flatMap(({ value }) => (value === null ? [] : [value]));
   const range =
     values.length > 0
-      ? `${sized(Math.min(...values), kind, writing)} … ${sized(Math.max(...values), kind, writing)}`
+      ? `${writing.measured(Math.min(...values), kind)} … ${writing.measured(Math.max(...values), kind)}`
       : '–';
   return (
     <div className={`health-line ${verdict === 'left its band' ? (left?.worse ? 'left worse' : 'left') : ''}`}>

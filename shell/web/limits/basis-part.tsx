@@ -46,7 +46,7 @@ export const BasisPart = memo(({ day, values, pulls, unknown }: BasisProps) => {
             <thead>
               <tr>
                 <th scope="col">Value</th>
-                <th scope="col">is</th>
+                <th scope="col">is, ±2u</th>
                 <th scope="col">origin</th>
                 <th scope="col">source</th>
               </tr>
@@ -84,7 +84,7 @@ function ValueRow({ day, one }: { readonly day: string; readonly one: RestsOn })
   return (
     <tr>
       <th scope="row">{title}</th>
-      <td>{writing.text(value, kind, { u: twice(standardUncertainty) })}</td>
+      <td>{value === 0 ? writing.exact(value, kind) : writing.text(value, kind, { u: twice(standardUncertainty) })}</td>
       <td>{ORIGIN_WORDS[origin]}</td>
       <td className="words">
         {source}{' '}

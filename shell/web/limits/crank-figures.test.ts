@@ -11,7 +11,7 @@ const imperial = writingFor({
 });
 const RAD = Math.PI / 180;
 const limit = (more: Partial<CrankLimit>): CrankLimit => ({
-  ...{ name: 'head clamp', title: 'head clamp', kind: 'absolute-pressure', sign: 1, angle: 15 * RAD },
+  ...{ name: 'head clamp', title: 'head clamp', kind: 'cylinder-pressure', sign: 1, angle: 15 * RAD },
   ...{ required: 10e6, requiredUncertainty: 0.5e6, available: 12e6, availableUncertainty: 0.3e6 },
   ...{ margin: 0.2, over: 0.01, unknown: [], ...more },
 });
@@ -36,24 +36,24 @@ test.each([
 });
 
 describe('pressure over the cycle', () => {
-  test('runs once from bottom to bottom dead centre, its x rising, in megapascals', () => {
+  test('runs once from bottom to bottom dead centre, its x rising, in bar', () => {
     const [line] = pressureFigure(view([limit({})]), writing).lines;
     expect(line?.x).toEqual([-180, -90, 0, 90, 180, 270, 360, 450]);
-    expect(line?.y).toEqual([0.2, 0.4, 8, 1, 0.2, 0.2, 0.2, 0.2]);
+    expect(line?.y).toEqual([2, 4, 80, 10, 2, 2, 2, 2]);
   });
 
   test('marks what is asked with its spread, and draws the limit with its own', () => {
     const { marks, levels } = pressureFigure(view([limit({})]), writing);
-    expect(marks).toEqual([expect.objectContaining({ x: 15, y: 10, label: 'highest 10.00 MPa' })]);
-    expect(marks?.[0]?.spreadY).toBeCloseTo(1, 9);
-    expect(levels).toEqual([expect.objectContaining({ y: 12, label: 'head lifts: 12.00 MPa' })]);
-    expect(levels?.[0]?.spread).toBeCloseTo(0.6, 9);
+    expect(marks).toEqual([expect.objectContaining({ x: 15, y: 100, label: 'highest 100 bar' })]);
+    expect(marks?.[0]?.spreadY).toBeCloseTo(10, 9);
+    expect(levels).toEqual([expect.objectContaining({ y: 120, label: 'head lifts: 120 bar' })]);
+    expect(levels?.[0]?.spread).toBeCloseTo(6, 9);
   });
 
   test('nothing known of any limit: the highest sample is marked, no level is drawn', () => {
     const blind = limit({ required: null, available: null, angle: null });
     const { marks, levels } = pressureFigure(view([blind]), writing);
-    expect(marks).toEqual([expect.objectContaining({ x: 0, y: 8 })]);
+    expect(marks).toEqual([expect.objectContaining({ x: 0, y: 80 })]);
     expect(levels).toEqual([]);
   });
 });

@@ -3,6 +3,7 @@ import type { PlotLevel, PlotMark, PlotSpec } from '../drawing/plot-spec.ts';
 import { twice, type Writing } from '../look/writing.ts';
 import { loadUnit } from './load-units.ts';
 
+const PRESSURE = 'cylinder-pressure';
 const X_LABEL = 'crank angle, °CA: 0 is firing top dead centre, 360 is overlap';
 /** Drawn from bottom dead centre to bottom dead centre, so that neither top dead centre stands at an edge. */
 const RANGE = { from: -180, to: 540 };
@@ -10,8 +11,8 @@ const STEPS = [30, 90, 180];
 
 /** Cylinder pressure over the cycle, its highest place, and what it must stay below. */
 export function pressureFigure(view: CrankView, writing: Writing): PlotSpec {
-  const unit = loadUnit('absolute-pressure', writing);
-  const limits = view.limits.filter(({ kind }) => kind === 'absolute-pressure');
+  const unit = loadUnit(PRESSURE, writing);
+  const limits = view.limits.filter(({ kind }) => kind === PRESSURE);
   const [peak] = limits.filter(({ required, angle }) => required !== null && angle !== null);
   return {
     label: 'Cylinder pressure over crank angle, with its highest place and its limits',
@@ -96,7 +97,7 @@ function markOf(limit: CrankLimit, writing: Writing): PlotMark {
 
 /** The highest sample where no limit knows better. */
 function peakOf({ pressure, angle }: CrankView, writing: Writing): readonly PlotMark[] {
-  const unit = loadUnit('absolute-pressure', writing);
+  const unit = loadUnit(PRESSURE, writing);
   let best = -1;
   pressure.forEach((value, at) => {
     if (value !== null && (best < 0 || value > (pressure[best] ?? 0))) best = at;

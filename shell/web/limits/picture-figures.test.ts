@@ -63,3 +63,16 @@ test('a point without a flow is not drawn; one with it shows two standard uncert
   expect(marks?.[0]).toMatchObject({ x: 200, y: 2, spreadY: 0.06 });
   expect(marks?.[0]?.spreadX).toBeCloseTo(8, 9);
 });
+
+test('every speed line of the map bears its speed', () => {
+  const nothing = { flow: [], pressureRatio: [] };
+  const line = (rpm: number) => ({ speed: rpm * (Math.PI / 30), flow: [0.1, 0.2], pressureRatio: [2, 1.6] });
+  const compressor = {
+    lines: [line(90e3), line(120e3)],
+    surge: nothing,
+    choke: nothing,
+    operating: { ...nothing, speed: [], shaftSpeed: [] },
+  };
+  const { lines } = compressorFigure({ compressor, pulls: [] }, writingFor(FIRST_PREFERENCES));
+  expect(lines.filter(({ faint }) => faint).map(({ tag }) => tag)).toEqual(['90 krpm', '120 krpm']);
+});

@@ -18,9 +18,10 @@ export function compressorFigure({ compressor, pulls }: MapPicture, writing: Wri
     xLabel: `corrected flow, ${writing.symbol('mass-flow')}`,
     yLabel: 'pressure ratio',
     lines: [
-      ...lines.map(({ flow: x, pressureRatio }, at) => ({
-        ...{ label: `speed line ${at + 1}`, x: flow(x), y: pressureRatio, look: 6, faint: true },
-      })),
+      ...lines.map(({ speed, flow: x, pressureRatio }) => {
+        const tag = writing.text(speed, 'turbo-speed', { decimals: 0 });
+        return { label: `speed line of ${tag}`, tag, x: flow(x), y: pressureRatio, look: 6, faint: true };
+      }),
       { label: 'surge line', x: flow(surge.flow), y: surge.pressureRatio, look: 2 },
       { label: 'choke', x: flow(choke.flow), y: choke.pressureRatio, look: 4 },
       { label: 'this step, over engine speed', x: flow(operating.flow), y: operating.pressureRatio, look: 1 },

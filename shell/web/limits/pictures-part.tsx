@@ -53,9 +53,8 @@ function CompressorPart({ compressor, points }: CompressorProps) {
           <Legend lines={spec.lines.filter(({ faint }) => faint !== true)} />
           <PointsLegend pulls={pulls} />
           <p className="quiet">
-            Thin lines are the speed lines of the map:{' '}
-            {compressor.lines.map(({ speed }) => writing.text(speed, 'turbo-speed', { decimals: 0 })).join(', ')},
-            corrected. Crosses about a point are two standard uncertainties.
+            Thin lines are the speed lines of the map, each with its corrected speed before it. Crosses about a point
+            are two standard uncertainties.
             {points?.why !== undefined && ` No pull is drawn: ${points.why}.`}
           </p>
         </>

@@ -24,7 +24,11 @@ export function LossPart({ loss }: { readonly loss: LossView }) {
         </div>
         <div>
           <dt>with speed squared</dt>
-          <dd>{writing.text(f2?.value, 'force-per-speed-squared', { u: f2?.standardUncertainty })}</dd>
+          <dd>
+            {f2?.value === 0
+              ? 'none to be seen'
+              : writing.text(f2?.value, 'force-per-speed-squared', { u: f2?.standardUncertainty })}
+          </dd>
         </div>
         <div>
           <dt>mass used</dt>

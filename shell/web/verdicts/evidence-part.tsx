@@ -64,7 +64,7 @@ export function EvidencePart({ address, occurrence, stretch }: EvidenceProps) {
                 <Plot spec={spec} link={link} empty="No value around this window." />
               </div>
             ))}
-            <figcaption className="quiet">Shaded: where it was seen.</figcaption>
+            <figcaption className="quiet">Shaded and hatched: where it was seen.</figcaption>
           </figure>
         )
       }

@@ -3,7 +3,6 @@ import type { FeatureView } from '../../contract/index.ts';
 import { Sideways } from '../drawing/sideways.tsx';
 import { useWriting } from '../look/use-preferences.ts';
 import { LimitForm } from './limit-form.tsx';
-import { exact, sized } from './words.ts';
 
 interface FeaturesProps {
   /** What they speak about. */
@@ -39,9 +38,9 @@ export function FeaturesPart({ of, day, entry, features, reload }: FeaturesProps
                 // biome-ignore lint/suspicious/noArrayIndexKey: two banks can share a name
                 <tr key={`${name} ${at}`}>
                   <th scope="row">{title}</th>
-                  <td>{sized(value, kind, writing)}</td>
+                  <td>{writing.measured(value, kind, threshold)}</td>
                   <td className="limit-cell">
-                    {threshold === undefined ? 'informs only' : exact(threshold, kind, writing)}
+                    {threshold === undefined ? 'informs only' : writing.exact(threshold, kind)}
                     {settable && (
                       <button
                         type="button"
@@ -68,7 +67,7 @@ export function FeaturesPart({ of, day, entry, features, reload }: FeaturesProps
           limit={{
             name: edited.name,
             title: edited.title,
-            text: edited.threshold === undefined ? '' : exact(edited.threshold, edited.kind, writing),
+            text: edited.threshold === undefined ? '' : writing.exact(edited.threshold, edited.kind),
           }}
           saved={() => {
             setEditing(undefined);

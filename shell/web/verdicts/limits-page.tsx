@@ -9,7 +9,6 @@ import { usePageKey } from '../frame/use-keys.ts';
 import { useWriting } from '../look/use-preferences.ts';
 import { LimitForm } from './limit-form.tsx';
 import { bySubject, wanted } from './limits.ts';
-import { exact } from './words.ts';
 
 /** Every number that decides, with its source; each can be set for this day or this engine, and taken back. */
 export function LimitsPage({ day }: { readonly day: string }) {
@@ -137,7 +136,7 @@ interface RowsProps {
 function LimitRows({ day, line, open, turn, saved }: RowsProps) {
   const writing = useWriting();
   const { name, title, value, kind, usual, source, set } = line;
-  const shown = value === undefined ? 'not stated' : exact(value, kind, writing);
+  const shown = value === undefined ? 'not stated' : writing.exact(value, kind);
   return (
     <tbody>
       <tr className={set.length > 0 ? 'used' : undefined}>

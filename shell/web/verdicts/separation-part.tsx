@@ -1,6 +1,5 @@
 import type { SeparationView } from '../../contract/index.ts';
 import { useWriting } from '../look/use-preferences.ts';
-import { exact, sized } from './words.ts';
 
 /** The three questions that part faults, in their order, with what each answer rests on. */
 export function SeparationPart({ separation }: { readonly separation: readonly SeparationView[] }) {
@@ -17,8 +16,8 @@ export function SeparationPart({ separation }: { readonly separation: readonly S
               <small>
                 {evidence
                   .map(({ title, value, kind, threshold }) => {
-                    const limit = threshold === undefined ? '' : ` (limit ${exact(threshold, kind, writing)})`;
-                    return `${title} ${sized(value, kind, writing)}${limit}`;
+                    const limit = threshold === undefined ? '' : ` (limit ${writing.exact(threshold, kind)})`;
+                    return `${title} ${writing.measured(value, kind, threshold)}${limit}`;
                   })
                   .join(' · ')}
               </small>

@@ -1,7 +1,6 @@
 import type { UnseenView } from '../../contract/index.ts';
 import { Sideways } from '../drawing/sideways.tsx';
 import { useWriting } from '../look/use-preferences.ts';
-import { exact, sized } from './words.ts';
 
 /** What was looked for and not seen, with how near it came to its limit. */
 export function UnseenPart({ unseen }: { readonly unseen: readonly UnseenView[] }) {
@@ -25,8 +24,8 @@ export function UnseenPart({ unseen }: { readonly unseen: readonly UnseenView[] 
                 <td className="words">
                   {features
                     .map(({ title: what, value, kind, threshold }) => {
-                      const limit = threshold === undefined ? '' : ` of ${exact(threshold, kind, writing)}`;
-                      return `${what} ${sized(value, kind, writing)}${limit}`;
+                      const limit = threshold === undefined ? '' : ` of ${writing.exact(threshold, kind)}`;
+                      return `${what} ${writing.measured(value, kind, threshold)}${limit}`;
                     })
                     .join(' · ') || '–'}
                 </td>

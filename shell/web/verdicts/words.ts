@@ -1,26 +1,5 @@
-import { KINDS, type QuantityKind } from '../../../core/quantities/index.ts';
 import type { WindowView } from '../../contract/index.ts';
 import type { Writing } from '../look/writing.ts';
-
-/** A measured number as long as it is worth reading: at least two digits that count, however small it is. */
-export function sized(value: number | null | undefined, kind: QuantityKind, writing: Writing): string {
-  const shown = value === null || value === undefined ? null : writing.plain(value, kind);
-  if (shown === null || shown === 0) return writing.text(value, kind);
-  const needed = 1 - Math.floor(Math.log10(Math.abs(shown)));
-  // A plain number has no instrument behind it: three digits are enough.
-  const most = kind === 'ratio' ? Math.max(0, needed + 1) : 7;
-  return writing.text(value, kind, { decimals: Math.min(7, most, Math.max(KINDS[kind].decimals, needed)) });
-}
-
-const DIGITS = 6;
-
-/** A limit as it is set and can be typed again: no digit is rounded away that a person would miss. */
-export function exact(value: number, kind: QuantityKind, writing: Writing): string {
-  const shown = writing.plain(value, kind);
-  if (shown === null || !Number.isFinite(shown)) return '';
-  const symbol = writing.symbol(kind);
-  return `${Number(shown.toPrecision(DIGITS))}${symbol === '' ? '' : ` ${symbol}`}`;
-}
 
 /** How much a piece of evidence says, from its weight, the natural logarithm of a likelihood ratio; `open` for what is not known. @source words for a weight: our default */
 export function weightInWords(weight: number): string {
