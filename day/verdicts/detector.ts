@@ -51,6 +51,8 @@ export interface Detector {
   readonly fault: Fault;
   readonly subject: Subject;
   readonly needs: readonly Meaning[];
+  /** Channels without which it can look, but part of the fault stays hidden. */
+  readonly sharper?: readonly Meaning[];
   readonly lookAlikes: readonly Fault[];
   /** What was seen, nothing, or why it cannot be told. Called only when every needed channel is there. */
   readonly look: (scene: PullScene, limits: Limits) => Seen | Unseen | Untold;

@@ -43,6 +43,15 @@ describe('coverage before the day', () => {
     expect(parted.unparted.find(({ fault }) => fault === 'clutch-slip')?.add ?? []).not.toContain('wheel-speed');
   });
 
+  it('sees weak coils only weakly without their current, and cannot part them from a spark that asks too much', () => {
+    const most = ALL_MEANINGS.filter((meaning) => meaning !== 'coil-current');
+    const row = rowOf(most, 'spark-energy');
+    expect(row.reach).toBe('weak');
+    expect(row.lacking).toContainEqual({ channel: 'coil-current', adds: 'certainty' });
+    expect(row.unparted.find(({ fault }) => fault === 'ignition-breakup')?.add).toContain('coil-current');
+    expect(rowOf(ALL_MEANINGS, 'spark-energy').unparted.map(({ fault }) => fault)).not.toContain('ignition-breakup');
+  });
+
   it('names the channel that would give an answer', () => {
     expect(rowOf(POOR, 'oil-pressure-low').lacking).toEqual([{ channel: 'oil-pressure', adds: 'an answer' }]);
     const knock = rowOf(POOR, 'knock').lacking;

@@ -4,7 +4,7 @@ import { DETECTORS } from '../detectors.ts';
 import { type Limits, limitsWith } from '../thresholds.ts';
 import { divergence, missingFor } from '../weighing/inseparable.ts';
 import { LIKELIHOODS } from '../weighing/likelihoods.ts';
-import { lookAlikesOf } from '../weighing/look-alikes.ts';
+import { areTwins, lookAlikesOf } from '../weighing/look-alikes.ts';
 import type { ItemName, WeighingModel } from '../weighing/model.ts';
 import { questionNames } from '../weighing/questions.ts';
 import { blankPull, type PlannedChannel, type PlannedEngine, type PlannedTransmission } from './blank-pull.ts';
@@ -85,14 +85,25 @@ export function coverageOf(input: readonly Meaning[] | CoverageInput): readonly 
     const told = toldAbout([fault, 'nothing'], view);
     const unparted = like.flatMap((other): Unparted[] => {
       const pair = toldAbout([fault, other], view);
-      const without = able.has(other) ? pair.lacking : [...(answers.find((one) => one.fault === other)?.missing ?? [])];
-      const parted = pair.here >= PARTED && able.has(other);
+      const hidden = areTwins(fault, other) ? [...hiddenBy(fault, logged), ...hiddenBy(other, logged)] : [];
+      const lacks = able.has(other) ? pair.lacking : (answers.find((one) => one.fault === other)?.missing ?? []);
+      const without = [...new Set([...hidden, ...lacks])];
+      const parted = pair.here >= PARTED && able.has(other) && hidden.length === 0;
       return parted || without.length === 0 ? [] : [{ fault: other, add: without }];
     });
-    const reach = told.all > 0 && told.here < WEAK * told.all ? 'weak' : 'full';
-    const lacking = reach === 'weak' ? told.lacking.map((channel): Lacking => ({ channel, adds: 'certainty' })) : [];
+    const hidden = hiddenBy(fault, logged);
+    const faint = told.all > 0 && told.here < WEAK * told.all;
+    const reach = faint || hidden.length > 0 ? 'weak' : 'full';
+    const lacks = [...new Set([...hidden, ...(faint ? told.lacking : [])])];
+    const lacking = lacks.map((channel): Lacking => ({ channel, adds: 'certainty' }));
     return { fault, subject, reach, lacking, unparted };
   });
+}
+
+/** Channels that are not logged and without which part of a fault stays hidden. */
+function hiddenBy(fault: Fault, logged: (meaning: Meaning) => boolean): readonly Meaning[] {
+  const sharper = DETECTORS.find((one) => one.fault === fault)?.sharper ?? [];
+  return sharper.filter((meaning) => !logged(meaning));
 }
 
 function isList(input: readonly Meaning[] | CoverageInput): input is readonly Meaning[] {

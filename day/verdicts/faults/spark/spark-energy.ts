@@ -31,6 +31,7 @@ export const sparkEnergy: Detector = {
   fault: 'spark-energy',
   subject: 'spark',
   needs: [],
+  sharper: ['coil-current'],
   lookAlikes: ['ignition-breakup', 'lost-sync', 'rev-or-torque-cut', 'lean-mixture'],
   look: (scene, limits) => {
     if (scene.facts.engine.ignition === 'compression') return { why: NO_SPARK };
