@@ -89,8 +89,12 @@ describe('knurl limits', () => {
   it('says in a sentence each what could be done, and with --advice all of it, by straps, ballast, gear and plugs', async () => {
     const at = folderWith(files);
     const short = await said(['limits', at, '--at', 'MAP 150 kPa']);
-    expect(flat(short.out)).toContain('What could be done (--advice tells more): The tyres hold with 10 % of their limit in hand');
-    expect(flat(short.out)).toContain('Gear 4 (overall 4.40) asks least of the tyres of those that keep every known limit');
+    expect(flat(short.out)).toContain(
+      'What could be done (--advice tells more): The tyres hold with 10 % of their limit in hand',
+    );
+    expect(flat(short.out)).toContain(
+      'Gear 4 (overall 4.40) asks least of the tyres of those that keep every known limit',
+    );
     expect(flat(short.out)).toContain('Plugs, common practice, no source: at ');
     const { out } = await said(['limits', at, '--at', 'MAP 230 kPa, straps 0 N', '--advice', '--keep', '20 %']);
     expect(flat(out)).toMatch(/To keep 20 % of the tyres’ limit in hand near \d+ rpm, \d+ ± \d+ N more/);
@@ -111,7 +115,11 @@ describe('knurl limits', () => {
     expect(code).toBe(0);
     const { scaled, advice } = JSON.parse(json);
     expect(scaled).toMatchObject({ from: '9', factors: [{ name: 'temperature outside' }] });
-    expect(advice).toMatchObject({ traction: { kind: 'holds' }, gears: { best: 4 }, plugs: { rule: expect.stringContaining('no source') } });
+    expect(advice).toMatchObject({
+      traction: { kind: 'holds' },
+      gears: { best: 4 },
+      plugs: { rule: expect.stringContaining('no source') },
+    });
   });
 
   it('has one shape of text (figures left out: they belong to the physics)', async () => {

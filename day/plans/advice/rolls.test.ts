@@ -3,6 +3,7 @@ import { surfaceCurve } from '../../../core/physics/index.ts';
 import { length, measured, ratio } from '../../../core/quantities/index.ts';
 import { RPM } from '../limits/testing/build-sheet.ts';
 import { inventedForesight, withoutValues } from '../limits/testing/invented-engine.ts';
+import type { Prediction, Step } from '../model/engine-model.ts';
 import { gearAdvice } from './rolls.ts';
 
 const AT = { manifoldPressure: 200e3 };
@@ -91,6 +92,23 @@ describe('which gear to pull in', () => {
     expect(chosen.best).toBe(4);
     expect(chosen.gears[3].margins.traction).toBeUndefined();
     expect(chosen.unknown).toContain('axleLoad');
+  });
+
+  it('without coast-downs by F = T·i·η/r alone, and says so: rather too large', () => {
+    const { model, predict } = inventedForesight(FACTS);
+    const dark = (step: Step, speeds: Float64Array): Prediction => {
+      const told = predict(step, speeds);
+      const none = new Float64Array(speeds.length).fill(Number.NaN);
+      const blank = { kind: 'force' as const, value: none, standardUncertainty: none };
+      return { ...told, lines: { ...told.lines, 'wheel force': blank, 'wheel power': blank } };
+    };
+    const before = gearAdvice({ model, predict: dark }, AT, { gearRatios: GEARS });
+    expect([before.lossless, found.lossless]).toEqual([true, false]);
+    // 432 N·m·4.402·0.945/0.33 = 5 445.6 N
+    expect(before.gears[3].force.value).toBeCloseTo(5445.6, 0);
+    expect(before.gears[3].force.standardUncertainty / 5445.6).toBeCloseTo(Math.hypot(0.01, 0.005, 0.0055 / 0.945), 4);
+    expect(before.gears[3].margins.traction?.margin.value).toBeCloseTo(6079.56 / 5445.6 - 1, 3);
+    expect(before.best).toBe(4);
   });
 
   it('a larger share in hand asks a taller gear of the tyres', () => {

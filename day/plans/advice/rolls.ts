@@ -14,6 +14,7 @@ import type { Limit, LimitName } from '../limits/limit.ts';
 import { limitBy } from '../limits/limits-of.ts';
 import { judgedSpeeds, usualSpeeds } from '../limits/speeds.ts';
 import type { Prediction, Step } from '../model/engine-model.ts';
+import { isForetold, withDriving } from './driving.ts';
 
 /** gearRatios: of the gearbox, from the first gear on [1]; absent: unknown. kept: share of the tractive limit kept in hand [1]. */
 export interface GearsAsked {
@@ -50,6 +51,7 @@ const LIMITS: readonly GearLimit[] = ['roller force', 'roller power', 'roller sp
 /**
  * gears: as far as they are known, from the first on. best: number of the one to take. why: none can be named, and why.
  * from, to: overall ratios that keep the roller's speed, and its force and the tyres; undefined where it cannot be told.
+ * lossless: no coast-down told the losses; without them the forces are rather too large.
  * differs: the stated overall ratio over the one that gears and final drive make, where they disagree by more than 3 %.
  */
 export interface GearAdvice {
@@ -61,6 +63,7 @@ export interface GearAdvice {
   readonly from: number | undefined;
   readonly to: number | undefined;
   readonly differs: number | undefined;
+  readonly lossless: boolean;
   readonly unknown: readonly string[];
   readonly assumed: readonly string[];
 }
@@ -77,11 +80,8 @@ const SAME_GEAR = 0.03;
  * @valid   steady speed; overall ratios from the gear of the pulls, else from the final drive
  * @source  kinematics and statics; choice: {@link gearChoice}
  */
-export function gearAdvice(
-  foresight: Foresight,
-  step: Step,
-  { gearRatios, kept = KEPT_TRACTION }: GearsAsked,
-): GearAdvice {
+export function gearAdvice(told: Foresight, step: Step, { gearRatios, kept = KEPT_TRACTION }: GearsAsked): GearAdvice {
+  const foresight = withDriving(told);
   const ledger = ledgerOf(foresight.model);
   const overall = overallRatios(ledger, gearRatios);
   const limits = rollerLimits(ledger);
@@ -113,6 +113,7 @@ export function gearAdvice(
     why: best === undefined ? whyNone(overall, gears, canChoose) : undefined,
     ...ratiosThatFit(asked, { limits, traction, kept }),
     differs: overall.differs,
+    lossless: !isForetold(told.predict(step, usualSpeeds(told.model))),
     unknown: [...(gearRatios === undefined ? ['gearRatios'] : []), ...ledger.missing],
     assumed: ledger.assumed,
   };

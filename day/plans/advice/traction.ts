@@ -16,6 +16,7 @@ import { type Ledger, ledgerOf } from '../limits/ledger.ts';
 import { RESTS_ON } from '../limits/rests-on.ts';
 import { judgedSpeeds, usualSpeeds } from '../limits/speeds.ts';
 import type { Step } from '../model/engine-model.ts';
+import { isForetold, withDriving } from './driving.ts';
 
 /**
  * What would make the tyres hold in a step. All SI.
@@ -24,7 +25,7 @@ import type { Step } from '../model/engine-model.ts';
  * missing: load to be added with even odds [N], below zero to spare; safe: so much that it holds nineteen times of twenty.
  * most: load that may sensibly be added [N]; stated: somebody stated it, else the axle's own load once again.
  * ballast: mass over the driven axle in place of straps [kg]. largestRatio: overall ratio that holds with nothing added; undefined where it is unknown.
- * why: it cannot be told, with `missing` naming the fact. assumed: usual values that it rests on.
+ * lossless: no coast-down told the losses; without them the force is rather too large. why: it cannot be told, with `missing` naming the fact. assumed: usual values that it rests on.
  */
 export type TractionAdvice =
   | {
@@ -41,6 +42,7 @@ export type TractionAdvice =
       readonly ballast: Measured;
       readonly safeBallast: number;
       readonly largestRatio: number | undefined;
+      readonly lossless: boolean;
       readonly unknown: readonly string[];
       readonly assumed: readonly string[];
     }
@@ -52,12 +54,13 @@ export type TractionAdvice =
     };
 
 /**
- * One of `count` like straps [N]: tension now, as wanted with even odds, and so that it holds nineteen times of twenty; Infinity where they lie flat.
+ * One of `count` like straps, at `angle` below the horizontal [rad]; forces [N]: tension now, as wanted with even odds, and so that it holds nineteen times of twenty; Infinity where they lie flat.
  * rearward: pull of all of them at the wanted tension; underDrive: each while the tyres push, with the other end strapped alike; both
  * undefined where nobody stated how they lead in plan. reserve: rating over the larger of wanted and underDrive [1].
  */
 export interface StrapAdvice {
   readonly count: number;
+  readonly angle: number;
   readonly now: Measured;
   readonly wanted: Measured;
   readonly safe: number;
@@ -85,11 +88,8 @@ export const WANTED_RESERVE = 2;
  * @valid   as {@link addedLoad}; straps alike, their pull the same in the pull as stated
  * @source  Coulomb's law, statics; JCGM 100:2008, equation 12
  */
-export function tractionAdvice(
-  { model, predict }: Foresight,
-  step: Step,
-  kept: number = KEPT_TRACTION,
-): TractionAdvice {
+export function tractionAdvice(foresight: Foresight, step: Step, kept: number = KEPT_TRACTION): TractionAdvice {
+  const { model, predict } = withDriving(foresight);
   const ledger = ledgerOf(model);
   const contact = tyreContact(ledger, step);
   const speeds = usualSpeeds(model);
@@ -122,6 +122,7 @@ export function tractionAdvice(
     ballast: measured(ballastFor(Math.max(0, missing.value)), ballastFor(missing.standardUncertainty)),
     safeBallast: ballastFor(safe),
     largestRatio: gear === undefined ? undefined : (gear * (1 - kept) * limit.value) / driving.value,
+    lossless: !isForetold(foresight.predict(step, speeds)),
     unknown: ledger.missing,
     assumed: assumed(),
   };
@@ -154,7 +155,7 @@ function strapAdvice({ ledger, contact, missing }: Wanted, drive: number): Strap
   const lead = plan && hold({ tension: wanted.value, down: down.value, plan: plan.value, count }, drive);
   const largest = Math.max(wanted.value, lead?.underDrive ?? 0);
   return {
-    ...{ count, now, wanted, rating },
+    ...{ count, angle: down.value, now, wanted, rating },
     safe: Math.max(now.value, surely),
     rearward: lead?.rearward,
     underDrive: lead?.underDrive,

@@ -34,6 +34,10 @@ function encodeGear({ force, power, speed, margins, ...gear }: GearOffered, best
   };
 }
 
+/** Said where no coast-down told what axle and tyres lose. */
+export const LOSSLESS =
+  'No coast-down told what axle and tyres lose: it is left out, and the force at the tyres is rather too large.';
+
 function sentenceOf(advice: GearAdvice): string {
   const { gears, best, why } = advice;
   const taken = gears.find(({ number }) => number === best);
@@ -60,21 +64,22 @@ function windowWords({ from, to }: GearAdvice): string {
 }
 
 const STATE: Readonly<Record<GearLimit, string>> = {
-  'roller force': 'max force',
-  'roller power': 'max power',
-  'roller speed': 'max speed',
-  traction: 'axle load',
+  'roller force': 'maxForce',
+  'roller power': 'maxPower',
+  'roller speed': 'maxSpeed',
+  traction: 'axleLoad',
 };
 
 function notesOf(advice: GearAdvice): string[] {
-  const { gears, best, differs, kept, keptOfRoller } = advice;
+  const { gears, best, differs, kept, keptOfRoller, lossless } = advice;
   if (gears.length === 0) return [];
   const names: readonly GearLimit[] = ['roller force', 'roller power', 'roller speed', 'traction'];
-  const blind = names.filter((name) => gears.every(({ margins }) => margins[name] === undefined));
+  const blind = names.filter((name) => advice.unknown.includes(STATE[name]));
   const direct = gears.find((gear) => gear.direct);
   const share = (one: number): string => formatQuantity(one, 'fraction', { decimals: 0 });
   const shares = `A gear fits with ${share(keptOfRoller)} of the roller’s limits and ${share(kept)} of the tyres’ in hand (our default unless said otherwise).`;
   return [
+    ...(lossless ? [LOSSLESS] : []),
     ...(differs === undefined
       ? []
       : [
@@ -82,7 +87,7 @@ function notesOf(advice: GearAdvice): string[] {
         ]),
     ...(blind.length === 0
       ? []
-      : [`Not in it, as nobody stated them: ${blind.map((name) => `${name} (${STATE[name]})`).join(', ')}.`]),
+      : [`Not in it, as nobody stated them: ${blind.map((name) => `${name} (${inWords(STATE[name])})`).join(', ')}.`]),
     ...(direct && direct.number !== best ? [directNote(direct)] : []),
     shares,
     'Gear and tyre have speeds and loads of their own that nobody stated here: theirs go first.',

@@ -5,6 +5,7 @@ import type { AdviceRow, TractionView } from '../../../contract/index.ts';
 import { inWords } from '../limit-words.ts';
 import { plainMeasured, plainNumber } from '../plain.ts';
 import { unknownFacts } from '../unknown-facts.ts';
+import { LOSSLESS } from './rolls.ts';
 
 type Told = Exclude<TractionAdvice, { kind: 'unknown' }>;
 
@@ -97,8 +98,8 @@ function row(title: string, kind: QuantityKind, { value, standardUncertainty, sa
   };
 }
 
-function notesOf({ kind, straps, most, safe, missing }: Told): string[] {
-  const notes: string[] = [];
+function notesOf({ kind, straps, most, safe, missing, lossless }: Told): string[] {
+  const notes: string[] = lossless ? [LOSSLESS] : [];
   const border = most.stated
     ? `the axle may carry ${force(most.load)} more, as stated`
     : `${force(most.load)} more double the axle’s own load, and more than that we call not sensible (our default; state axle load limit)`;
@@ -112,8 +113,15 @@ function notesOf({ kind, straps, most, safe, missing }: Told): string[] {
   }
   if (!Number.isFinite(straps.wanted.value) || (!Number.isFinite(straps.safe) && missing.value <= 0))
     notes.push('The straps lie flat: however tight, they do not press the tyres down.');
+  if (straps.angle > STEEP)
+    notes.push(
+      `Straps at ${formatQuantity(straps.angle, 'angle', { decimals: 0 })} press down well and hold little along the vehicle: 45° or flatter is usual for that (common practice, no source).`,
+    );
   return [...notes, ...ratingNotes(straps)];
 }
+
+/** [rad] @source common practice, no source: 45° or flatter */
+const STEEP = 0.79;
 
 function ratingNotes({ rating, reserve, underDrive, wanted }: StrapAdvice): string[] {
   if (rating === undefined || reserve === undefined)
