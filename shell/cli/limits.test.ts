@@ -95,7 +95,7 @@ describe('knurl limits', () => {
     expect(flat(short.out)).toContain(
       'Gear 4 (overall 4.40) asks least of the tyres of those that keep every known limit',
     );
-    expect(flat(short.out)).toContain('Plugs, common practice, no source: at ');
+    expect(flat(short.out)).toContain('Common practice, no source, for plugs at ');
     const { out } = await said(['limits', at, '--at', 'MAP 230 kPa, straps 0 N', '--advice', '--keep', '20 %']);
     expect(flat(out)).toMatch(/To keep 20 % of the tyres’ limit in hand near \d+ rpm, \d+ ± \d+ N more/);
     expect(out).toMatch(/^ {2}tension of each of 2 straps then +\d+ ± \d+ N +\d+ N$/m);

@@ -14,12 +14,35 @@ export function scaledText(view: ScaledView, style: TextStyle): string {
   const changed = factors.map(({ name, factor }) => `${name} × ${factor.toFixed(3)}`).join('; ');
   return [
     line(`Carried over from entry ${of}:`),
+    ...(view.to ? [line(`  ${changesText(engine, view.to, style)}.`)] : []),
     indented(resultTable(rows, style)),
     line(`${changed === '' ? 'Nothing changes: it is the engine and the air of the day.' : `${changed}.`}${good}`),
     ...(doesNotScale.length > 0 ? ['What this does not carry over:'] : []),
     ...doesNotScale.map((words) => wrapped(`· ${words}`, style.width, '  ')),
     ...assumedLines(engine).map(line),
   ].join('\n');
+}
+
+const CHANGES = [
+  ['displacement', 'displacement', 'volume'],
+  ['cylinders', 'cylinders', 'count'],
+  ['ambientPressure', 'pressure outside', 'barometric-pressure'],
+  ['ambientTemperature', 'temperature outside', 'temperature'],
+] as const;
+
+/** What is other there, and what it was: `displacement 2.480 L → 2.000 L`. */
+function changesText(
+  engine: NonNullable<ScaledView['engine']>,
+  to: NonNullable<ScaledView['to']>,
+  { system }: TextStyle,
+): string {
+  return CHANGES.flatMap(([name, words, kind]) => {
+    const wanted = to[name];
+    if (wanted === undefined) return [];
+    return [
+      `${words} ${formatQuantity(engine[name].value, kind, { system })} → ${formatQuantity(wanted, kind, { system })}`,
+    ];
+  }).join(', ');
 }
 
 function resultTable(rows: ScaledView['rows'], { system }: TextStyle): string {

@@ -42,7 +42,7 @@ export function encodeScaled({ report, model }: Day, { from, to }: ScaleRead): O
   if (!carried.ok) return carried;
   const { rows, result } = carried.value;
   return answered({
-    ...{ sources, from: source.report.facts.id, engine: engine.value.shown, rows },
+    ...{ sources, from: source.report.facts.id, engine: engine.value.shown, to: { ...to }, rows },
     share: result.share,
     factors: result.factors.map((factor) => ({ ...factor })),
     doesNotScale: [...result.doesNotScale],

@@ -41,10 +41,28 @@ export const LOSSLESS =
 function sentenceOf(advice: GearAdvice): string {
   const { gears, best, why } = advice;
   const taken = gears.find(({ number }) => number === best);
-  if (!taken) return `No gear can be named: ${inWords(why ?? '')}.${windowWords(advice)}`;
+  if (!taken) return `No gear can be named: ${inWords(why ?? '')}.${nearestWords(advice)}${windowWords(advice)}`;
   const of = taken.margins['roller speed'];
   const left = of ? `, ${percent(of.margin.value)} below the roller’s highest` : '';
   return `Gear ${taken.number} (overall ${ratioText(taken.overallRatio)}) asks least of the tyres of those that keep every known limit: ${band(taken.force, 'force')}, and ${formatQuantity(taken.speed.value, 'speed', { decimals: 0 })} at the highest engine speed${left}.`;
+}
+
+/** The gear that lacks least where none keeps every limit, and in what. */
+function nearestWords({ gears, kept, keptOfRoller, from }: GearAdvice): string {
+  const lacking = gears.map(({ number, margins }) => {
+    const left = Object.entries(margins).map(([name, { margin }]) => {
+      const share = margin.value / (1 + margin.value);
+      const wanted = name === 'traction' ? kept : keptOfRoller;
+      return { name, share, wanted, lacks: wanted - share };
+    });
+    return { number, worst: left.sort((a, b) => b.lacks - a.lacks)[0] };
+  });
+  const [nearest] = lacking.sort((a, b) => (a.worst?.lacks ?? 1) - (b.worst?.lacks ?? 1));
+  if (from === undefined || nearest?.worst === undefined || nearest.worst.lacks <= 0) return '';
+  const { name, share, wanted } = nearest.worst;
+  const text = (one: number): string => formatQuantity(one, 'fraction', { decimals: 0 });
+  const words = share < 0 ? `${name} is passed` : `${name} leaves ${text(share)} in hand, ${text(wanted)} are wanted`;
+  return ` Nearest is gear ${nearest.number}: ${words}.`;
 }
 
 /** Share by which a limit stands above what is asked, as a share of the limit. */

@@ -48,7 +48,7 @@ function sentenceOf({ boost, gap }: Told): string {
     gap.against === 'usual'
       ? 'is usual'
       : `is ${gap.against === 'above' ? 'wider' : 'narrower'} than usual, ${rangeText(gap.usual, mm)} mm`;
-  return `Plugs, ${PLUG_RULE}: at ${above} a gap of ${mm(gap.now.value)} mm${gap.stated ? '' : ' (nobody stated it)'} ${stands}.`;
+  return `${PLUG_RULE.replace('common', 'Common')}, for plugs at ${above}: a gap of ${mm(gap.now.value)} mm${gap.stated ? '' : ' (nobody stated it)'} ${stands}.`;
 }
 
 function gapLine({ gap }: Told): string {
