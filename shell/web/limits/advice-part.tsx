@@ -123,7 +123,7 @@ function LoadTable({ traction: { rows } }: { readonly traction: TractionView }) 
           <tr>
             <th scope="col">at the driven axle</th>
             <th scope="col">even odds</th>
-            <th scope="col">19 in 20</th>
+            <th scope="col">{'19\u00a0in\u00a020'}</th>
           </tr>
         </thead>
         <tbody>
