@@ -50,8 +50,7 @@ export const limitsCommand: Command = {
     'knurl limits plateau --goal "500 N·m at 4000 rpm"',
     'knurl limits plateau --at "altitude 3200 m, ambient 12 °C" --room "compressor speed" --keep "3 %"',
     'knurl limits plateau --at "MAP 230 kPa" --advice --keep "10 %"',
-    'knurl limits plateau --scale "displacement 2.0 L, 4 cylinders, ambient 35 °C"',
-    'knurl limits plateau --at "gap 0.55 mm" --json',
+    'knurl limits plateau --at "gap 0.55 mm" --scale "displacement 2.0 L, 4 cylinders, ambient 35 °C" --json',
   ],
   options: {
     room: { type: 'string' },
@@ -97,7 +96,7 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
     const limits = encodeLimits({ id, facts: facts.value }, step.value);
     const next = encodeNext(step.value, goal.value);
     const far = roomed ? encodeRoom(step.value, room.value) : undefined;
-    const advice = encodeAdvice(step.value, facts.value, kept.value);
+    const advice = encodeAdvice(step.value, facts.value, asked.flag('advice') ? kept.value : undefined);
     const carried = await carriedOver(desk, { id, model: engine.value.model, to: to.value });
     if (!carried.ok)
       return refuseOrWrong(carried.refusal, surroundings, carried.refusal.kind === 'unknown-pull' ? 2 : undefined);
