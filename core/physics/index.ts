@@ -333,6 +333,7 @@ export {
   type GearQuestion,
   gearChoice,
   KEPT_MARGIN,
+  surfaceCurve,
   type TorqueCurve,
 } from './rolls/gear-choice.ts';
 export { type RoadLoad, type RoadState, roadForce, roadLoadForce } from './rolls/road-load.ts';
@@ -403,8 +404,24 @@ export {
   sparkMarginGrid,
 } from './spark/margin.ts';
 export { type MeasuredGap, measuredSparkDemand } from './spark/measured-demand.ts';
-export { type PlugAdvice, type PlugRange, type PlugReach, plugAdvice, plugReach } from './spark/plug-advice.ts';
+export {
+  colderStepsForBoost,
+  colderStepsForOutput,
+  PLUG_RULE,
+  PLUG_TIP,
+  type PlugRange,
+  type PlugReach,
+  plugReach,
+  usualPlugGap,
+} from './spark/plug-advice.ts';
 export { type TesterKind, testerVoltage } from './spark/tester-gap.ts';
+export {
+  type AddedLoad,
+  addedLoad,
+  ballastFor,
+  KEPT_TRACTION,
+  type LoadQuestion,
+} from './traction/added-load.ts';
 export { type Cradle, type CradleForces, cradleForces } from './traction/cradle.ts';
 export { longitudinalSlip, type SlipFromRatio, type SlipInput, slipFromRatio } from './traction/slip.ts';
 export {
@@ -418,15 +435,12 @@ export {
   tensionForDownforce,
 } from './traction/straps.ts';
 export {
-  addedLoadFor,
   adhesionAt,
   atTheLimit,
   forceBesideLateral,
-  type HoldingNeed,
   type TractionMargin,
   type TreadAdhesion,
   tractionMargin,
   tyreLoad,
   USUAL_ADHESION,
-  WANTED_MARGIN,
 } from './traction/tractive-limit.ts';

@@ -1,4 +1,14 @@
 // What is not listed here is private to the package.
+export {
+  type GearAdvice,
+  type GearLimit,
+  type GearMargin,
+  type GearOffered,
+  type GearsAsked,
+  gearAdvice,
+} from './advice/rolls.ts';
+export { type AgainstUsual, type PlugAdvice, plugAdvice } from './advice/spark.ts';
+export { type StrapAdvice, type TractionAdvice, tractionAdvice, WANTED_RESERVE } from './advice/traction.ts';
 export { taughtModel } from './evidence/taught-model.ts';
 export { highestPressure } from './limits/applies.ts';
 export {
@@ -27,6 +37,7 @@ export type { CrankPicture } from './limits/pictures/crank-picture.ts';
 export { type SoakRecovery, soakRecoveryOf } from './limits/pictures/soak-recovery.ts';
 export type { MapAxes, SparkMarginMap } from './limits/pictures/spark-margin-map.ts';
 export type { PressureRoom, SetBy, SpeedRoom } from './limits/pressure-room.ts';
+export { type ScaleRead, scaleOf } from './limits/scale-of.ts';
 export { type EngineResult, type ScaledResult, type ScaledTo, scaled } from './limits/scaled.ts';
 export { type BreakupSeen, sparkDemandFactorOf } from './limits/spark-evidence.ts';
 export { judgedSpeeds, usualSpeeds } from './limits/speeds.ts';

@@ -39,6 +39,12 @@ export interface VehicleFacts {
   readonly tyreRadius?: Measured;
   /** Engine revolutions per wheel revolution in the gear of the pulls [1]. */
   readonly overallRatio?: Measured;
+  /** Of the gearbox, from the first gear on, each smaller than the one before [1]. */
+  readonly gearRatios?: readonly number[];
+  /** Of everything between gearbox and wheel together [1]. */
+  readonly finalDrive?: Measured;
+  /** Which gear the pulls are in: 1 is the first. */
+  readonly pullGear?: number;
   /** Force of the driven axle on the rolls [N]. */
   readonly axleLoad?: Measured;
   /** Wheels, shafts, axle as seen at the wheel [kg·m²]. */

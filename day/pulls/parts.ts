@@ -74,6 +74,14 @@ export interface PartsFacts {
   /** Largest share of the time that a coil may carry current [1], and sparks of one coil in a cycle: 2 where it serves two cylinders. */
   readonly largestCoilDuty?: Measured;
   readonly sparksPerCycle?: number;
+  /** Thread of the plugs that are fitted, and of those the engine was made with [m]. */
+  readonly plugThread?: Measured;
+  readonly headThread?: Measured;
+  /** Heat-range steps by which the plugs are colder than those the engine was made with. */
+  readonly plugStepsColder?: number;
+  /** Highest boost [Pa above ambient] and power at the crankshaft [W] of the engine as it was made. */
+  readonly nativeBoost?: Measured;
+  readonly nativePower?: Measured;
   /** State of the plugs' electrodes. */
   readonly electrodes?: Electrodes;
   /** At the coil while pulling [V]. */
@@ -104,6 +112,14 @@ export interface PartsFacts {
   readonly rodTension?: Measured;
   /** Sum of the straps' downward pull [N]. */
   readonly strapForce?: Measured;
+  /** How many straps share it; how far below the horizontal each leads to its anchor, and in plan off the vehicle's axis [rad]. */
+  readonly strapCount?: number;
+  readonly strapAngle?: Measured;
+  readonly strapPlanAngle?: Measured;
+  /** Working load of one strap or of its anchor, the smaller of the two [N]. */
+  readonly strapRating?: Measured;
+  /** Largest load that the tyres and bearings of the driven axle may carry [N]. */
+  readonly axleLoadLimit?: Measured;
   /** Largest tractive force over load that the tyres hold on these rolls [1]. */
   readonly grip?: Measured;
   /** Of the tread in the pulls [K]; above the knee [K] grip falls by so much per kelvin [1]. */

@@ -86,6 +86,42 @@ describe('knurl limits', () => {
     expect(flat(out)).toContain('5000 N·m at 4000 rpm: out of reach at every speed that was looked at.');
   });
 
+  it('says in a sentence each what could be done, and with --advice all of it, by straps, ballast, gear and plugs', async () => {
+    const at = folderWith(files);
+    const short = await said(['limits', at, '--at', 'MAP 150 kPa']);
+    expect(flat(short.out)).toContain(
+      'What could be done (--advice tells more): The tyres hold with 10 % of their limit in hand',
+    );
+    expect(flat(short.out)).toContain(
+      'Gear 4 (overall 4.40) asks least of the tyres of those that keep every known limit',
+    );
+    expect(flat(short.out)).toContain('Common practice, no source, for plugs at ');
+    const { out } = await said(['limits', at, '--at', 'MAP 230 kPa, straps 0 N', '--advice', '--keep', '20 %']);
+    expect(flat(out)).toMatch(/To keep 20 % of the tyres’ limit in hand near \d+ rpm, \d+ ± \d+ N more/);
+    expect(out).toMatch(/^ {2}tension of each of 2 straps then +\d+ ± \d+ N +\d+ N$/m);
+    expect(out).toMatch(/^ {2}or ballast over the driven axle +\d+ ± \d+ kg +\d+ kg$/m);
+    expect(out).toMatch(/^ {2}4 +4\.40 +\d+ N +198 km\/h +\d+ kW .*now$/m);
+    expect(flat(out)).toContain('Reach: cannot be compared; state plug thread and head thread.');
+    expect(flat(out)).toContain('Straps and anchors have ratings of their own');
+    for (const line of out.split('\n')) expect([...line].length, line).toBeLessThanOrEqual(100);
+  });
+
+  it('carries a result to another engine or other air, with what it leaves out', async () => {
+    const at = folderWith(files);
+    const { out } = await said(['limits', at, '--scale', 'displacement 1.65 L, 4 cylinders']);
+    expect(out).toMatch(/^ {2}highest torque +[\d.]+ ± [\d.]+ N·m +\d+ rpm +\d+ ± \d+ N·m +\d+ rpm$/m);
+    expect(flat(out)).toContain('What this does not carry over: · turbocharger: the same one meets another flow');
+    const { code, out: json } = await said(['limits', at, '--scale', 'ambient 40 °C, pull 9', '--json']);
+    expect(code).toBe(0);
+    const { scaled, advice } = JSON.parse(json);
+    expect(scaled).toMatchObject({ from: '9', factors: [{ name: 'temperature outside' }] });
+    expect(advice).toMatchObject({
+      traction: { kind: 'holds' },
+      gears: { best: 4 },
+      plugs: { rule: expect.stringContaining('no source') },
+    });
+  });
+
   it('has one shape of text (figures left out: they belong to the physics)', async () => {
     const { out } = await said(['limits', folderWith(files), '--at', 'MAP 150 kPa', '--all']);
     const from = out.slice(out.indexOf('\n\nAt '));
@@ -97,6 +133,12 @@ describe('knurl limits', () => {
     [['--at', 'MAP 12,5 kPa'], 'ambiguous number'],
     [['--at', 'boost 1 bar'], 'gauge pressure says nothing'],
     [['--at', 'wheelbase 3 m'], 'unknown setting'],
+    [['--keep', '5 %'], 'missing --room or --advice'],
+    [['--advice', '--keep', '5'], 'keep'],
+    [['--scale', '4.5 cylinders'], 'whole number'],
+    [['--scale', 'displacement 2 kg'], '(in "displacement 2 kg")'],
+    [['--scale', 'gap 0.5 mm'], 'belongs into the step'],
+    [['--scale', '4 cylinders, pull 77'], 'unknown pull: "77"'],
     [['--goal', 'plenty'], 'invalid goal: "plenty"'],
     [['--goal=-5 kW'], 'invalid goal'],
   ])('refuses %s with words, code 2', async (more, expected) => {

@@ -74,7 +74,7 @@ describe('knurl', () => {
     } finally {
       process.chdir(before);
     }
-  });
+  }, 180_000);
 
   it('calls a mistake of its own a mistake of its own, code 70', async () => {
     const now = () => {

@@ -1,5 +1,20 @@
 // What is not listed here is private to the package.
 export {
+  type AdviceRow,
+  type AdviceView,
+  adviceQuery,
+  adviceRow,
+  adviceView,
+  type GearRow,
+  type GearsView,
+  gearRow,
+  gearsView,
+  type PlugsView,
+  plugsView,
+  type TractionView,
+  tractionView,
+} from './advice-view.ts';
+export {
   type CoverageRowView,
   type CoverageView,
   coverageQuery,

@@ -270,6 +270,14 @@ export const scaledQuery = z.strictObject({
 /** What is carried: a value in SI, and whether somebody stated it. */
 const carriedValue = z.strictObject({ value: z.number(), stated: z.boolean() });
 
+/** To what it is carried, in SI; what is absent stays. */
+const carriedTo = z.strictObject({
+  displacement: z.number().optional(),
+  cylinders: z.number().optional(),
+  ambientPressure: z.number().optional(),
+  ambientTemperature: z.number().optional(),
+});
+
 /**
  * A result carried to another engine or other air. torque [N·m], power [W] and speed [rad/s] before and after, with standard uncertainties; share: of the carrying
  * alone [1]. why: nothing can be carried, and why.
@@ -286,6 +294,7 @@ export const scaledView = z.strictObject({
       pressureHeld: z.boolean(),
     })
     .optional(),
+  to: carriedTo.optional(),
   rows: z.array(
     z.strictObject({
       what: z.enum(['torque', 'power']),

@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { afterAll, afterEach, beforeEach, describe, expect, test } from 'vitest';
 import {
+  adviceView,
   crankView,
   type LimitsView,
   limitPictures,
@@ -138,6 +139,17 @@ describe('the limits of a day', () => {
     expect([pulls, why]).toEqual([[], expect.stringContaining('compressor map')]);
   });
 
+  test('what could be done: each part says what it lacks, with the field where it is stated', async () => {
+    const { traction, gears, plugs } = adviceView.parse((await ask('limits/advice', { keep: '15 %' })).json());
+    expect([traction.kind, traction.kept]).toEqual(['unknown', 0.15]);
+    expect(traction.sentence).toContain('state axle load');
+    expect(traction.unknown).toContainEqual({ name: 'axleLoad', title: 'axle load', fact: 'vehicle.axleLoad' });
+    expect(gears.sentence).toContain('No gear can be named: gears unknown: state gear ratios');
+    expect(gears.unknown).toContainEqual({ name: 'gearRatios', title: 'gear ratios', fact: 'vehicle.gearRatios' });
+    expect(plugs.rule).toBe('common practice, no source');
+    expect(plugs.unknown.map(({ name }) => name)).toEqual(expect.arrayContaining(['nativeBoost', 'plugThread']));
+  });
+
   test('a result is carried to two thirds of the displacement, and what stays behind is named', async () => {
     const asIs = scaledView.parse((await ask('limits/scaled')).json());
     expect(asIs.factors).toEqual([]);
@@ -170,6 +182,8 @@ describe('the limits of a day', () => {
     ['limits/next', { goal: 'much' }, 'invalid goal'],
     ['limits/crank', { speed: 'fast' }, 'number'],
     ['limits/crank', { speed: '90 rpm' }, 'valid 500–20000 rpm'],
+    ['limits/scaled', { from: 'nobody' }, 'unknown pull: "nobody"'],
+    ['limits/advice', { keep: '90 %' }, 'keep out of validity'],
     ['limits/scaled', { cylinders: '5.5' }, 'whole number'],
     ['limits/scaled', { displacement: '2,5 L' }, 'displacement: '],
     ['limits/scaled', { displacement: '-2 L' }, 'above 0'],

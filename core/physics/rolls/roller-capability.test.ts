@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { force, length, power, ratio, speed, toSi, unitOf } from '../../quantities/index.ts';
-import { gearChoice } from './gear-choice.ts';
+import { gearChoice, surfaceCurve } from './gear-choice.ts';
 import { forceCapability, rollerMargin, speedOfFullForce } from './roller-capability.ts';
 
 const LIMITS = { force: force(6000), power: power(300e3), speed: speed(60) };
@@ -30,14 +30,16 @@ describe('what a roller can hold', () => {
 });
 
 describe('gear choice', () => {
+  const curve = {
+    speed: Float64Array.from([2500, 4500, 6500, 7000], rpm),
+    torque: Float64Array.from([350, 430, 402, 384]),
+  };
+  const gear = (name: string, overall: number) => ({
+    ...{ name, ratio: ratio(overall) },
+    surface: surfaceCurve(curve, { ratio: ratio(overall), tyreRadius: length(0.33) }),
+  });
   const question = {
-    curve: { speed: Float64Array.from([2500, 4500, 6500, 7000], rpm), torque: Float64Array.from([350, 430, 402, 384]) },
-    gears: [
-      { name: '3', ratio: ratio(6.2) },
-      { name: '4', ratio: ratio(4.4) },
-      { name: '5', ratio: ratio(3.5) },
-    ],
-    tyreRadius: length(0.33),
+    gears: [gear('3', 6.2), gear('4', 4.4), gear('5', 3.5)],
     limits: { force: force(7000), power: power(400e3), speed: speed(65) },
   };
 
@@ -50,6 +52,8 @@ describe('gear choice', () => {
     expect(third.fits).toBe(false);
     expect(third.roller.tightest).toBe('force');
     expect(fourth.force).toBeCloseTo(5733.3, 1);
+    // 384·4.4/0.33 = 5 120 N at 7 000 rpm·0.33/4.4 = 54.98 m/s: 281.5 kW, that of the crank, as nothing is lost
+    expect(fourth.power).toBeCloseTo(281_487, 0);
     expect(fifth.speed).toBeCloseTo(69.12, 2);
     expect(fifth.roller.tightest).toBe('speed');
   });
@@ -59,7 +63,13 @@ describe('gear choice', () => {
     expect(slippery.best).toBeUndefined();
     expect(slippery.offers[1].traction).toBeCloseTo(5000 / 5733.33 - 1, 5);
     expect(gearChoice({ ...question, traction: 6100 }).best?.name).toBe('4');
+    expect(gearChoice({ ...question, traction: 6100, tractionMargin: ratio(0.1) }).best).toBeUndefined();
     expect(gearChoice({ ...question, gears: [] }).best).toBeUndefined();
+  });
+
+  it('worked figure: 430 N·m in a ratio of 4.40 with 0.945 of it at a tyre of 0.33 m is 5.42 kN', () => {
+    const asked = { ratio: ratio(4.4), efficiency: ratio(0.945), tyreRadius: length(0.33) };
+    expect(surfaceCurve(curve, asked).force[1]).toBeCloseTo(5418, 6);
   });
 
   it('without any stated limit takes the tallest gear', () => {

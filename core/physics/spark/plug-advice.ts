@@ -1,4 +1,4 @@
-import { type GaugePressure, type Length, length, type PressureDifference } from '../../quantities/index.ts';
+import type { GaugePressure, Length, PressureDifference, Ratio } from '../../quantities/index.ts';
 
 /** A range of practice, low to high, that is no limit. */
 export interface PlugRange {
@@ -6,41 +6,54 @@ export interface PlugRange {
   readonly high: number;
 }
 
-/** What practice says about plugs for an engine. Every part of it is to be proved by reading the plugs. */
-export interface PlugAdvice {
-  /** Heat-range steps colder than the plug of the original engine [1]. */
-  readonly colderSteps: PlugRange;
-  /** Gap to begin with [m]. */
-  readonly gap: Length;
-  readonly rule: 'common practice, no source';
-}
+/** What practice says about the gap, and about heat range, for an engine. Every part of it is to be proved by reading the plugs. @source common practice, no source */
+export const PLUG_RULE = 'common practice, no source';
 
 /** Boost that one heat-range step is worth [Pa]. @source common practice, no source */
 const BOOST_PER_STEP: PlugRange = { low: 60e3, high: 80e3 };
 
-/** Gap to begin with up to a boost [Pa gauge, m]. @source common practice, no source */
-const GAPS: readonly (readonly [number, number])[] = [
-  [100e3, 0.75e-3],
-  [150e3, 0.6e-3],
-  [200e3, 0.5e-3],
-  [Number.POSITIVE_INFINITY, 0.42e-3],
+/** Added cylinder output that one heat-range step is worth, over that of the original engine [1]. @source common practice, no source */
+const OUTPUT_PER_STEP: PlugRange = { low: 0.4, high: 0.5 };
+
+/** Temperature of the tip between which a plug burns itself clean and does not light the charge by itself [K]. @source from memory: 450 … 850 °C, at most 900 °C */
+export const PLUG_TIP: PlugRange = { low: 723.15, high: 1123.15 };
+
+/** Gap to begin with up to a boost [Pa gauge; m]. Between 200 and 250 kPa practice says nothing: both neighbours. @source common practice, no source */
+const GAPS: readonly (readonly [number, PlugRange])[] = [
+  [100e3, { low: 0.7e-3, high: 0.8e-3 }],
+  [150e3, { low: 0.6e-3, high: 0.6e-3 }],
+  [200e3, { low: 0.5e-3, high: 0.5e-3 }],
+  [250e3, { low: 0.45e-3, high: 0.5e-3 }],
+  [Number.POSITIVE_INFINITY, { low: 0.4e-3, high: 0.45e-3 }],
 ];
 
 /**
- * Heat range and gap to begin with.
+ * Gap to begin with at a boost [m].
  *
- * @param boost highest boost planned [Pa gauge] @param added above that of the original engine [Pa]
- * @valid   a start for trying; too small a gap quenches the young flame and roughens the idle. Tip temperature decides: 450 … 850 °C (from memory)
+ * @valid   a start for trying: spark supply decides upwards; too small a gap quenches the young flame and roughens the idle
  * @source  common practice, no source
  */
-export function plugAdvice(boost: GaugePressure, added: PressureDifference): PlugAdvice {
-  const steps = (perStep: number): number => Math.max(0, Math.round(added / perStep));
-  const gap = GAPS.find(([limit]) => boost <= limit)?.[1] ?? GAPS[GAPS.length - 1][1];
-  return {
-    colderSteps: { low: steps(BOOST_PER_STEP.high), high: steps(BOOST_PER_STEP.low) },
-    gap: length(gap),
-    rule: 'common practice, no source',
-  };
+export function usualPlugGap(boost: GaugePressure): PlugRange {
+  return GAPS.find(([limit]) => boost <= limit)?.[1] ?? GAPS[GAPS.length - 1][1];
+}
+
+/**
+ * Heat-range steps colder than the plug of the original engine, not rounded [1]: one for each 60 … 80 kPa of added boost. 0 when none was added.
+ *
+ * @valid   a start for trying: the temperature of the tip decides, {@link PLUG_TIP}
+ * @source  common practice, no source
+ */
+export function colderStepsForBoost(added: PressureDifference): PlugRange {
+  return stepsOf(added, BOOST_PER_STEP);
+}
+
+/** The same from the output of a cylinder over that of the original engine [1]: one for each 40 … 50 % added. @source common practice, no source */
+export function colderStepsForOutput(outputRatio: Ratio): PlugRange {
+  return stepsOf(outputRatio - 1, OUTPUT_PER_STEP);
+}
+
+function stepsOf(added: number, perStep: PlugRange): PlugRange {
+  return { low: Math.max(0, added / perStep.high), high: Math.max(0, added / perStep.low) };
 }
 
 /** How the thread of a plug stands in that of the head. */

@@ -24,7 +24,7 @@ import {
 import { chargeAtSpark } from './charge-state.ts';
 import { correlationVoltage, ELECTRODE_FACTORS, FORM_SPREAD, mixtureFactor, sparkDemand } from './demand.ts';
 import { SPARK_SCATTER, sparkMargin, sparkMarginGrid } from './margin.ts';
-import { plugAdvice, plugReach } from './plug-advice.ts';
+import { colderStepsForBoost, colderStepsForOutput, plugReach, usualPlugGap } from './plug-advice.ts';
 import { testerVoltage } from './tester-gap.ts';
 
 const relative = (found: number, wanted: number): number => Math.abs(found / wanted - 1);
@@ -297,28 +297,49 @@ describe('margin of the spark', () => {
 });
 
 describe('advice on plugs', () => {
-  it('is a range of practice', () => {
-    const found = plugAdvice(gaugePressure(120e3), pressureDifference(120e3));
-    expect(found.colderSteps).toEqual({ low: 2, high: 2 });
-    expect(found.gap).toBe(0.6e-3);
-    expect(plugAdvice(gaugePressure(300e3), pressureDifference(0)).colderSteps).toEqual({ low: 0, high: 0 });
-    expect(plugAdvice(gaugePressure(300e3), pressureDifference(0)).gap).toBe(0.42e-3);
+  it.each([
+    [60, 0.7, 0.8],
+    [100, 0.7, 0.8],
+    [101, 0.6, 0.6],
+    [150, 0.6, 0.6],
+    [200, 0.5, 0.5],
+    [230, 0.45, 0.5],
+    [251, 0.4, 0.45],
+    [300, 0.4, 0.45],
+  ])('gap to begin with at %i kPa of boost: %f to %f mm (common practice, no source)', (kPa, low, high) => {
+    const found = usualPlugGap(gaugePressure(kPa * 1e3));
+    expect([found.low * 1e3, found.high * 1e3]).toEqual([low, high]);
   });
 
   it.each([
-    [100, 0.75],
-    [101, 0.6],
-    [150, 0.6],
-    [151, 0.5],
-    [200, 0.5],
-    [201, 0.42],
-  ])('begins at %i kPa of boost with a gap of %f mm', (kPa, gap) => {
-    expect(plugAdvice(gaugePressure(kPa * 1e3), pressureDifference(0)).gap).toBe(gap * 1e-3);
+    [120, 1.5, 2],
+    [60, 0.75, 1],
+    [0, 0, 0],
+    [-30, 0, 0],
+  ])(
+    '%i kPa of added boost ask for %f to %f colder steps: one for each 60 to 80 kPa (common practice, no source)',
+    (...row) => {
+      const [kPa, low, high] = row;
+      const found = colderStepsForBoost(pressureDifference(kPa * 1e3));
+      expect([found.low, found.high]).toEqual([low, high]);
+    },
+  );
+
+  it('one step for each 40 to 50 % of added cylinder output (common practice, no source)', () => {
+    const twice = colderStepsForOutput(ratio(2));
+    expect([twice.low, twice.high]).toEqual([2, 2.5]);
+    expect(colderStepsForOutput(ratio(0.9))).toEqual({ low: 0, high: 0 });
   });
 
-  it('a step of heat range is worth 60 … 80 kPa', () => {
-    expect(plugAdvice(gaugePressure(0), pressureDifference(450e3)).colderSteps).toEqual({ low: 6, high: 8 });
-    expect(plugAdvice(gaugePressure(0), pressureDifference(449e3)).colderSteps).toEqual({ low: 6, high: 7 });
+  it.each([
+    [100, 0.7, 0.8],
+    [101, 0.6, 0.6],
+    [150, 0.6, 0.6],
+    [151, 0.5, 0.5],
+    [200, 0.5, 0.5],
+    [251, 0.4, 0.45],
+  ])('begins at %i kPa of boost with a gap of %f to %f mm', (kPa, low, high) => {
+    expect(usualPlugGap(gaugePressure(kPa * 1e3))).toEqual({ low: low * 1e-3, high: high * 1e-3 });
   });
 
   it('warns of a thread that is too long or too short', () => {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { angle, force, length, mass, measured, ratio, speed, temperature } from '../../quantities/index.ts';
+import { addedLoad, ballastFor, KEPT_TRACTION } from './added-load.ts';
 import { cradleForces } from './cradle.ts';
 import { strapHold, strapPull, strapReserve, tensionForDownforce } from './straps.ts';
 import {
-  addedLoadFor,
   adhesionAt,
   atTheLimit,
   forceBesideLateral,
@@ -88,22 +88,28 @@ describe('tractive limit', () => {
     'worked figures: 5.2 kN on an axle load of 5.5 kN with %i N of straps needs an adhesion of %f',
     (strap, wanted) => {
       expect(Math.abs(5200 / (5500 + strap) - wanted)).toBeLessThan(0.01);
-      const need = {
-        drivingForce: force(5200),
-        adhesion: ratio(wanted),
-        axleMass: mass(5500 / 9.80665),
-        margin: ratio(0),
-      };
-      expect(Math.abs(addedLoadFor(need).strapDown - strap)).toBeLessThan(120);
+      const asked = { need: measured(5200, 0), adhesion: measured(wanted, 0), load: measured(5500, 0), kept: ratio(0) };
+      expect(Math.abs(addedLoad(asked).load.value - strap)).toBeLessThan(120);
     },
   );
 
-  it('needs no load where there is enough, and ballast of the same weight as straps would pull', () => {
-    const plenty = { drivingForce: force(1000), adhesion: ratio(0.8), axleMass: mass(800) };
-    expect(addedLoadFor(plenty)).toEqual({ strapDown: 0, ballast: 0 });
-    const short = addedLoadFor({ ...plenty, drivingForce: force(8000) });
-    expect(short.ballast * 9.80665).toBeCloseTo(short.strapDown, 9);
-    expect(short.strapDown).toBeCloseTo((8000 * 1.15) / 0.8 - 800 * 9.80665, 9);
+  it('tells the load that is missing, or to spare, and its spread by relative squares', () => {
+    const asked = { need: measured(8000, 160), adhesion: measured(0.8, 0.04), load: measured(7845.32, 80) };
+    const { load, contributions } = addedLoad({ ...asked, kept: ratio(0.2) });
+    // 8000/(0.8·0.8) = 12 500 N wanted, by hand; its parts 250, 625 and 80 N
+    expect(load.value).toBeCloseTo(12500 - 7845.32, 9);
+    expect(load.standardUncertainty).toBeCloseTo(Math.hypot(250, 625, 80), 4);
+    expect(contributions.map(({ name }) => name)).toEqual(['driving force', 'adhesion', 'tyre load']);
+    expect(addedLoad({ ...asked, need: measured(1000, 0) }).load.value).toBeCloseTo(1000 / 0.72 - 7845.32, 9);
+    expect(KEPT_TRACTION).toBe(0.1);
+  });
+
+  it('with the load added carries just the wanted share of the limit (identity), as straps or as ballast', () => {
+    const asked = { need: measured(8000, 0), adhesion: measured(0.7, 0), load: measured(6000, 0), kept: ratio(0.15) };
+    const { value } = addedLoad(asked).load;
+    const then = tractionMargin(measured(6000 + value, 0), asked.adhesion, asked.need);
+    expect(8000 / then.limit.value).toBeCloseTo(0.85, 12);
+    expect(tyreLoad(ballastFor(value), force(6000))).toBeCloseTo(6000 + value, 9);
   });
 
   it('falls with a hot tread, never below nothing', () => {

@@ -5,12 +5,9 @@ import {
   type Length,
   type Mass,
   type Measured,
-  mass,
   measured,
   type Power,
   power,
-  type Ratio,
-  ratio,
   type Speed,
   STANDARD_GRAVITY,
   type Temperature,
@@ -93,30 +90,4 @@ export function atTheLimit(
   surface: Speed,
 ): { readonly torque: Torque; readonly power: Power } {
   return { torque: torque(limit * radius), power: power(limit * surface) };
-}
-
-export interface HoldingNeed {
-  readonly drivingForce: Force;
-  /** Best estimate less what is to be kept in hand, such as one standard uncertainty [1]. */
-  readonly adhesion: Ratio;
-  readonly axleMass: Mass;
-  /** Wanted Fmax/F − 1 [1]; default {@link WANTED_MARGIN}. */
-  readonly margin?: Ratio;
-}
-
-/** @source our default */
-export const WANTED_MARGIN = ratio(0.15);
-
-/**
- * What must be added so that a driving force can be carried: a down pull of straps [N], or ballast over the axle [kg]; 0 when nothing.
- *
- *     ΔN = F·(1 + m)/μ − m_axle·g
- *
- * @valid   tyre and wheel bearing must bear the sum: their load ratings come first. Over-strapped tyres heat and lose more in rolling
- * @source  inverse of {@link tractionMargin}
- */
-export function addedLoadFor(need: HoldingNeed): { readonly strapDown: Force; readonly ballast: Mass } {
-  const wanted = (need.drivingForce * (1 + (need.margin ?? WANTED_MARGIN))) / need.adhesion;
-  const missing = Math.max(0, wanted - need.axleMass * STANDARD_GRAVITY);
-  return { strapDown: force(missing), ballast: mass(missing / STANDARD_GRAVITY) };
 }

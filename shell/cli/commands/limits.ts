@@ -1,9 +1,22 @@
-import { answered } from '../../../core/quantities/index.ts';
-import { encodeLimits, encodeNext, encodeRoom, readGoal, readRoom, readStep } from '../../server/index.ts';
+import { answered, type Outcome } from '../../../core/quantities/index.ts';
+import { type EngineModel, type ScaleRead, scaleOf } from '../../../day/plans/index.ts';
+import type { ScaledView } from '../../contract/index.ts';
+import type { Desk } from '../../desk/index.ts';
+import {
+  encodeAdvice,
+  encodeLimits,
+  encodeNext,
+  encodeRoom,
+  encodeScaled,
+  readGoal,
+  readKeep,
+  readRoom,
+  readStep,
+} from '../../server/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { jsonText } from '../plain-json.ts';
 import { work } from '../progress.ts';
-import { refuse, wrong } from '../refuse.ts';
+import { refuse, refuseOrWrong, wrong } from '../refuse.ts';
 import { limitsText } from '../text/limits-text.ts';
 import { unitSystem } from '../units-option.ts';
 import { withDesk } from '../with-desk.ts';
@@ -11,7 +24,10 @@ import { withDesk } from '../with-desk.ts';
 export const limitsCommand: Command = {
   name: 'limits',
   summary: 'every limit ahead of a step, its margin, and which comes first',
-  usage: 'knurl limits FOLDER [--at STEP] [--goal TORQUE|POWER] [--room LIMIT|every] [--keep SHARE] [--all]',
+  usage: [
+    'knurl limits FOLDER [--at STEP] [--goal TORQUE|POWER] [--room LIMIT|every] [--advice] [--keep SHARE]',
+    '                    [--scale ENGINE] [--all]',
+  ].join('\n'),
   details: [
     'FOLDER holds day.yaml and its logs. What day.yaml says under parts counts; what it does not say is a usual',
     'value of the trade with a wide spread, and every answer that rests on one says so.',
@@ -22,7 +38,10 @@ export const limitsCommand: Command = {
     '                     what is not named stays as in the last pull',
     '  --goal WANTED      torque or power at the crankshaft, with `at SPEED` behind it or without: can these parts?',
     '  --room LIMIT       highest manifold pressure by engine speed that this limit allows; every: that all known ones allow',
-    '  --keep SHARE       with --room: share of the limit kept in hand, such as 3 %',
+    '  --advice           with what could be done: straps or ballast, which gear, and what is usual for the plugs',
+    '  --keep SHARE       with --room: share of the limit kept in hand, such as 3 %; with --advice: of the tyres’ limit',
+    '  --scale ENGINE     a result of the day carried to another displacement, number of cylinders, ambient, ambient',
+    '                     pressure or altitude, each with its unit; `pull ID` names the pull, else the one that made most',
     '  --all              with the values that the answer rests on',
   ].join('\n'),
   examples: [
@@ -30,13 +49,16 @@ export const limitsCommand: Command = {
     'knurl limits plateau --at "MAP 215 kPa, phase 3°, altitude 3200 m"',
     'knurl limits plateau --goal "500 N·m at 4000 rpm"',
     'knurl limits plateau --at "altitude 3200 m, ambient 12 °C" --room "compressor speed" --keep "3 %"',
-    'knurl limits plateau --at "gap 0.55 mm" --json',
+    'knurl limits plateau --at "MAP 230 kPa" --advice --keep "10 %"',
+    'knurl limits plateau --at "gap 0.55 mm" --scale "displacement 2.0 L, 4 cylinders, ambient 35 °C" --json',
   ],
   options: {
     room: { type: 'string' },
     keep: { type: 'string' },
     at: { type: 'string' },
     goal: { type: 'string' },
+    advice: { type: 'boolean' },
+    scale: { type: 'string' },
     all: { type: 'boolean' },
   },
   run: readLimits,
@@ -52,7 +74,13 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
   const room = readRoom(asked.text('room'), asked.text('keep'));
   if (!room.ok) return wrong(room.refusal.message, surroundings);
   const roomed = asked.text('room') !== undefined;
-  if (!roomed && asked.text('keep') !== undefined) return wrong('missing --room: --keep belongs to it', surroundings);
+  const kept = readKeep(asked.text('keep'));
+  if (!kept.ok) return wrong(kept.refusal.message, surroundings);
+  if (!roomed && !asked.flag('advice') && asked.text('keep') !== undefined)
+    return wrong('missing --room or --advice: --keep belongs to them', surroundings);
+  const scale = asked.text('scale');
+  const to = scale === undefined ? answered(undefined) : scaleOf(scale);
+  if (!to.ok) return wrong(to.refusal.message, surroundings);
   return withDesk(asked, surroundings, async (desk) => {
     const opened = await desk.openFolder(folder);
     if (!opened.ok) return refuse(opened.refusal, surroundings);
@@ -68,13 +96,31 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
     const limits = encodeLimits({ id, facts: facts.value }, step.value);
     const next = encodeNext(step.value, goal.value);
     const far = roomed ? encodeRoom(step.value, room.value) : undefined;
+    const advice = encodeAdvice(step.value, facts.value, asked.flag('advice') ? kept.value : undefined);
+    const carried = await carriedOver(desk, { id, model: engine.value.model, to: to.value });
+    if (!carried.ok)
+      return refuseOrWrong(carried.refusal, surroundings, carried.refusal.kind === 'unknown-pull' ? 2 : undefined);
+    const scaled = carried.value;
     const style = { width: surroundings.width, system: unitSystem(asked) };
-    const words = { all: asked.flag('all'), at: asked.text('at') };
+    const words = { all: asked.flag('all'), advice: asked.flag('advice'), at: asked.text('at') };
     surroundings.out(
       asked.flag('json')
-        ? jsonText({ ...limits, ...next, ...(far && { room: far }) })
-        : limitsText({ limits, next, room: far }, style, words),
+        ? jsonText({ ...limits, ...next, ...(far && { room: far }), advice, ...(scaled && { scaled }) })
+        : limitsText({ limits, next, room: far, advice, scaled }, style, words),
     );
     return 0;
   });
+}
+
+interface Wanted {
+  readonly id: string;
+  readonly model: EngineModel;
+  readonly to: ScaleRead | undefined;
+}
+
+/** A result of the day carried over; undefined where nobody asked. */
+async function carriedOver(desk: Desk, { id, model, to }: Wanted): Promise<Outcome<ScaledView | undefined>> {
+  if (to === undefined) return answered(undefined);
+  const report = await desk.report(id);
+  return report.ok ? encodeScaled({ report: report.value, model }, to) : report;
 }

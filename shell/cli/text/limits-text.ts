@@ -1,7 +1,9 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
-import type { LimitRow, LimitsView, NextView, RoomView } from '../../contract/index.ts';
+import type { AdviceView, LimitRow, LimitsView, NextView, RoomView, ScaledView } from '../../contract/index.ts';
+import { adviceText } from './advice-text.ts';
 import { BANDS } from './bands.ts';
 import { roomText } from './room-text.ts';
+import { scaledText } from './scaled-text.ts';
 import type { TextStyle } from './style.ts';
 import { indented, textTable, wrapped } from './table.ts';
 
@@ -9,16 +11,20 @@ interface Told {
   readonly limits: LimitsView;
   readonly next: NextView;
   readonly room?: RoomView | undefined;
+  readonly advice: AdviceView;
+  readonly scaled?: ScaledView | undefined;
 }
 
-/** all: with the values it rests on. at: the step as it was written; absent: none was. */
+/** all: with the values it rests on. advice: in full. at: the step as it was written; absent: none was. */
 interface Words {
   readonly all: boolean;
+  readonly advice: boolean;
   readonly at?: string | undefined;
 }
 
 /** Every limit of one step: the first to bite in a sentence, then a line each, what cannot be told, what it rests on. */
-export function limitsText({ limits, next, room }: Told, style: TextStyle, { all, at }: Words): string {
+export function limitsText({ limits, next, room, advice, scaled }: Told, style: TextStyle, words: Words): string {
+  const { all, at } = words;
   const { dayTitle, invented, step, pulls, findings, cautions, unknown } = limits;
   const blind = limits.limits.filter(({ tightest, applies }) => tightest === undefined && applies !== false);
   const line = (text: string): string => wrapped(text, style.width, '  ');
@@ -37,6 +43,9 @@ export function limitsText({ limits, next, room }: Told, style: TextStyle, { all
     ...limits.limits.flatMap(learntLines).map(line),
     ...blind.map(({ title, why }) => line(`cannot tell ${title}: ${why ?? 'nothing is known of it'}`)),
     ...noneLines(limits.limits).map(line),
+    '',
+    adviceText(advice, style, words.advice),
+    ...(scaled ? ['', scaledText(scaled, style)] : []),
     '',
     line(basisText(pulls)),
     ...unknown.map((what) => line(`? ${what}`)),

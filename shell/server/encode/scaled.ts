@@ -1,30 +1,15 @@
-import {
-  answered,
-  type Measured,
-  type Outcome,
-  parseQuantity,
-  type QuantityKind,
-  refused,
-} from '../../../core/quantities/index.ts';
+import { answered, type Measured, type Outcome, type Refusal, refused } from '../../../core/quantities/index.ts';
 import {
   type EngineModel,
   type EngineResult,
   type ScaledResult,
   type ScaledTo,
+  type ScaleRead,
   scaled,
 } from '../../../day/plans/index.ts';
 import type { DayFacts, Peak, PullResult } from '../../../day/pulls/index.ts';
 import type { DayReport, EntryReport } from '../../../day/reports/index.ts';
 import type { ScaledView } from '../../contract/index.ts';
-
-/** What is carried where, as it was written: texts with units. */
-export interface ScaledQuestion {
-  readonly from?: string | undefined;
-  readonly displacement?: string | undefined;
-  readonly cylinders?: string | undefined;
-  readonly ambientPressure?: string | undefined;
-  readonly ambientTemperature?: string | undefined;
-}
 
 interface Day {
   readonly report: DayReport;
@@ -41,30 +26,33 @@ interface Source {
 const NOTHING = { rows: [], factors: [], doesNotScale: [] };
 
 /** A result of the day carried to another engine or other air. Refused where a number cannot be read. */
-export function encodeScaled({ report, model }: Day, question: ScaledQuestion): Outcome<ScaledView> {
-  const to = readTargets(question);
-  if (!to.ok) return to;
+export function encodeScaled({ report, model }: Day, { from, to }: ScaleRead): Outcome<ScaledView> {
   const all = report.entries.flatMap(sourceOf).sort((a, b) => b.power.value - a.power.value);
-  const source = question.from === undefined ? all[0] : all.find((one) => one.report.facts.id === question.from);
+  const source = from === undefined ? all[0] : all.find((one) => one.report.facts.id === from);
   const sources = all.map(({ report: { facts }, power }) => ({
     ...{ entry: facts.id, title: facts.title ?? '', power: power.value },
   }));
   if (!source) {
-    const why =
-      all.length === 0 ? 'missing result: no pull of the day made a power curve' : `unknown pull: ${question.from}`;
-    return answered({ sources, ...NOTHING, why });
+    if (from !== undefined && all.length > 0) return refused(unknownPull(from, sources));
+    return answered({ sources, ...NOTHING, why: 'missing result: no pull of the day made a power curve' });
   }
   const engine = engineOf(source, report.facts, model);
   if (!engine.ok) return answered({ sources, from: source.report.facts.id, ...NOTHING, why: engine.refusal.message });
-  const carried = carriedRows(source, engine.value.plain, to.value);
+  const carried = carriedRows(source, engine.value.plain, to);
   if (!carried.ok) return carried;
   const { rows, result } = carried.value;
   return answered({
-    ...{ sources, from: source.report.facts.id, engine: engine.value.shown, rows },
+    ...{ sources, from: source.report.facts.id, engine: engine.value.shown, to: { ...to }, rows },
     share: result.share,
     factors: result.factors.map((factor) => ({ ...factor })),
     doesNotScale: [...result.doesNotScale],
   });
+}
+
+function unknownPull(from: string, sources: ScaledView['sources']): Refusal {
+  const known = sources.map(({ entry }) => entry).join(', ');
+  const message = `unknown pull: "${from}", expected one that made a power curve: ${known}`;
+  return { kind: 'unknown-pull', message, numbers: { value: from } };
 }
 
 function sourceOf(report: EntryReport): readonly Source[] {
@@ -134,38 +122,4 @@ function carriedRows({ torque, power }: Source, engine: Engine['plain'], to: Sca
   };
   const rows = [row('torque', torque, most.value), row('power', power, strongest.value)];
   return answered({ rows, result: most.value });
-}
-
-type Written = Exclude<keyof ScaledQuestion, 'from'>;
-
-const TARGETS: Readonly<Record<Written, { readonly kind: QuantityKind; readonly words: string }>> = {
-  displacement: { kind: 'volume', words: 'displacement' },
-  cylinders: { kind: 'count', words: 'number of cylinders' },
-  ambientPressure: { kind: 'barometric-pressure', words: 'pressure outside' },
-  ambientTemperature: { kind: 'temperature', words: 'temperature outside' },
-};
-
-function readTargets(question: ScaledQuestion): Outcome<ScaledTo> {
-  const found: [string, number][] = [];
-  for (const name of ['displacement', 'cylinders', 'ambientPressure', 'ambientTemperature'] as const) {
-    const text = question[name]?.trim() ?? '';
-    if (text === '') continue;
-    const { kind, words } = TARGETS[name];
-    const read = name === 'cylinders' ? wholeNumber(text) : parseQuantity(text, kind);
-    if (!read.ok) return refused({ ...read.refusal, message: `${words}: ${read.refusal.message}` });
-    const { value } = read.value;
-    if (!(value > 0))
-      return refused({ kind: 'invalid-number', message: `invalid ${words}: "${text}", expected above 0` });
-    found.push([name, value]);
-  }
-  return answered(Object.fromEntries(found));
-}
-
-const MOST_CYLINDERS = 24;
-
-function wholeNumber(text: string): Outcome<{ readonly value: number }> {
-  const value = Number(text);
-  if (Number.isInteger(value) && value > 0 && value <= MOST_CYLINDERS) return answered({ value });
-  const message = `invalid number: "${text}", expected a whole number from 1 to ${MOST_CYLINDERS}`;
-  return refused({ kind: 'invalid-number', message, numbers: { value: text } });
 }

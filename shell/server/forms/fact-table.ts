@@ -1,5 +1,6 @@
 import type { QuantityKind } from '../../../core/quantities/index.ts';
 import type { FactForm } from '../../contract/index.ts';
+import { type Form, SECTIONS } from '../../store/index.ts';
 
 /** One fact a person can write: where it stands in the day's facts, how it is written, what is done without it. */
 export interface FactRow {
@@ -15,6 +16,8 @@ export interface FactRow {
   readonly most?: number;
   /** A plain number in the facts, not a value with an uncertainty. */
   readonly bare?: boolean;
+  /** How the day's file writes it, where none of the forms above reads it. */
+  readonly written?: Form;
 }
 
 const TEXT: FactForm = { kind: 'text' };
@@ -134,6 +137,29 @@ const VEHICLE = group('Vehicle', [
     whenUnknown: 'The ratio is found from the logs when both speeds are there; the gear then has no name.',
     short: true,
     above: 0,
+  },
+  {
+    path: 'vehicle.gearRatios',
+    title: 'Ratios of the gearbox, from the first gear on',
+    form: TEXT,
+    written: SECTIONS.vehicle.gearRatios.form,
+    example: '3.10, 2.05, 1.55, 1.24, 0.98',
+    whenUnknown: 'Which gear suits the roller cannot be told, only which overall ratio.',
+  },
+  {
+    path: 'vehicle.finalDrive',
+    title: 'Ratio of everything between gearbox and wheel',
+    form: quantity('ratio'),
+    example: '3.55',
+    whenUnknown: 'The gears are counted from the gear of the pulls and its overall ratio.',
+    above: 0,
+  },
+  {
+    path: 'vehicle.pullGear',
+    title: 'Gear of the pulls',
+    form: { kind: 'count' },
+    example: '4',
+    whenUnknown: 'The gears are counted from the final drive.',
   },
   {
     path: 'vehicle.wheelInertia',

@@ -30,6 +30,7 @@ const GROUPS: Readonly<Record<string, readonly Part[]>> = {
   'Parts: spark': [
     ...(['plugGap', 'electrodes', 'sparkVoltage', 'coilVoltage', 'dwell', 'coilResistance', 'coilInductance'] as const),
     ...(['coilCapacitance', 'coilTransfer', 'largestCoilDuty', 'sparksPerCycle'] as const),
+    ...(['plugThread', 'headThread', 'plugStepsColder', 'nativeBoost', 'nativePower'] as const),
   ],
   'Parts: loads': [
     ...(['headLiftPressure', 'clampForce', 'sealDiameter'] as const),
@@ -38,7 +39,10 @@ const GROUPS: Readonly<Record<string, readonly Part[]>> = {
     ...(['pistonSpeedLimit', 'valveFloatSpeed', 'beltSpeedLimit'] as const),
   ],
   'Parts: heat': ['exhaustTemperatureLimit', 'chargeTemperatureLimit'],
-  'Parts: contact': ['strapForce', 'grip', 'treadTemperature', 'gripKnee', 'gripPerKelvin'],
+  'Parts: contact': [
+    ...(['strapForce', 'strapCount', 'strapAngle', 'strapPlanAngle', 'strapRating', 'axleLoadLimit'] as const),
+    ...(['grip', 'treadTemperature', 'gripKnee', 'gripPerKelvin'] as const),
+  ],
 };
 
 const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
@@ -60,6 +64,16 @@ const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
   gripPerKelvin: 'Grip is taken as stated, whatever the tread.',
   fuelComposition: 'The named fuel is taken.',
   heatingValue: '2.95 MJ for each kilogram of air that the fuel needs: common practice, no source.',
+  plugThread: 'Reach is not compared.',
+  headThread: 'Reach is not compared.',
+  plugStepsColder: 'The usual heat range is told, not compared with the plugs that are fitted.',
+  nativeBoost: 'Heat range goes by the power of the engine as it was made; without that too nothing is said of it.',
+  nativePower: 'Heat range goes by the boost of the engine as it was made; without that too nothing is said of it.',
+  strapCount: 'What the straps must pull down is told for all together, not for each.',
+  strapAngle: 'What the straps must pull down is told for all together, not for each.',
+  strapPlanAngle: 'How much the straps take up under drive is not told.',
+  strapRating: 'Straps and anchors are not compared with their rating.',
+  axleLoadLimit: 'No more is called sensible than the axle’s own load once again.',
   rodCompression: 'The load is shown, not judged.',
   rodTension: 'The load is shown, not judged.',
 };
@@ -86,6 +100,7 @@ function formOf({ form }: Field): FactRow['form'] {
       return { kind: 'choice', choices: form.options.map((value) => ({ value, title: value })) };
     case 'whole':
       return { kind: 'count' };
+    case 'falling':
     case 'text':
     case 'date':
     case 'clock':

@@ -1,5 +1,6 @@
-import { answered, type Outcome, parseQuantity, type Refusal } from '../../../core/quantities/index.ts';
+import { answered, formatQuantity, type Outcome, parseQuantity, type Refusal } from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
+import { readField } from '../../store/index.ts';
 import type { FieldRefusal } from '../answers.ts';
 import { FACT_ROWS } from './fact-rows.ts';
 import type { FactRow } from './fact-table.ts';
@@ -35,6 +36,10 @@ export function readFacts(facts: DayFacts, texts: Readonly<Record<string, string
 
 function readFact(row: FactRow, text: string): Outcome<unknown> {
   if (text === '') return row.path === 'title' ? bad(row, text, 'a title') : answered(undefined);
+  if (row.written) {
+    const read = readField(row.written, text);
+    return read.ok ? answered(read.value) : bad(row, text, read.expected);
+  }
   switch (row.form.kind) {
     case 'text':
       return row.path === 'date' && !/^\d{4}-\d{2}-\d{2}$/.test(text) ? bad(row, text, 'YYYY-MM-DD') : answered(text);
@@ -57,7 +62,7 @@ function readQuantity(row: FactRow, text: string, kind: Parameters<typeof parseQ
   if (!parsed.ok) return parsed;
   const { value, standardUncertainty } = parsed.value;
   if (row.above !== undefined && !(value > row.above)) return bad(row, text, 'a value above zero');
-  if (row.most !== undefined && value > row.most) return bad(row, text, `at most ${row.most * 100} %`);
+  if (row.most !== undefined && value > row.most) return bad(row, text, `at most ${formatQuantity(row.most, kind)}`);
   if (row.bare) return value >= 0 ? answered(value) : bad(row, text, 'a value of zero or more');
   // A value without a written uncertainty counts as exact, and the budget shows it with zero.
   return answered({ value, standardUncertainty: standardUncertainty ?? 0 });

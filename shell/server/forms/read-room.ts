@@ -19,7 +19,14 @@ export function readRoom(limit: string | undefined, keep: string | undefined): O
       numbers: { value: limit ?? '' },
     });
   const named = name === undefined ? {} : { name };
-  if (keep === undefined || keep.trim() === '') return answered(named);
+  const kept = readKeep(keep);
+  if (!kept.ok) return kept;
+  return answered({ ...named, ...(kept.value !== undefined && { margin: kept.value }) });
+}
+
+/** Reads a share of a limit that is kept in hand, such as `3 %` [1]; undefined where none is written. */
+export function readKeep(keep: string | undefined): Outcome<number | undefined> {
+  if (keep === undefined || keep.trim() === '') return answered(undefined);
   const share = parseQuantity(keep, 'fraction');
   if (!share.ok) return refused({ ...share.refusal, message: `keep: ${share.refusal.message}` });
   const { value } = share.value;
@@ -29,7 +36,7 @@ export function readRoom(limit: string | undefined, keep: string | undefined): O
       message: `keep out of validity: ${keep}, valid 0 % – ${100 * MOST_KEPT} %`,
       numbers: { value, low: 0, high: MOST_KEPT },
     });
-  return answered({ ...named, margin: value });
+  return answered(value);
 }
 
 /** @source our default: more is another limit */

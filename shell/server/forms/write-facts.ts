@@ -38,6 +38,7 @@ function usualText(facts: DayFacts, { path }: FactRow): string | undefined {
 export function writeFact(facts: DayFacts, { path, form }: FactRow): string {
   const value = valueAt(facts, path);
   if (value === undefined) return '';
+  if (Array.isArray(value)) return value.map(String).join(', ');
   if (form.kind !== 'quantity') return String(value);
   if (typeof value === 'number') return writeQuantity(value, undefined, form.quantity);
   if (typeof value !== 'object' || value === null || !('value' in value)) return '';

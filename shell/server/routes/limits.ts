@@ -1,4 +1,6 @@
 import {
+  adviceQuery,
+  adviceView,
   crankQuery,
   crankView,
   limitPictures,
@@ -14,6 +16,7 @@ import {
 } from '../../contract/index.ts';
 import type { Desk } from '../../desk/index.ts';
 import { answerOf } from '../answers.ts';
+import { encodeAdvice } from '../encode/advice/advice.ts';
 import { encodeCrank, readSpeed } from '../encode/crank.ts';
 import { encodePictures } from '../encode/limit-pictures.ts';
 import { encodeLimits } from '../encode/limits.ts';
@@ -22,7 +25,8 @@ import { encodeNext } from '../encode/next-limits.ts';
 import { encodeRoom } from '../encode/room.ts';
 import { encodeScaled } from '../encode/scaled.ts';
 import { readGoal } from '../forms/read-goal.ts';
-import { readRoom } from '../forms/read-room.ts';
+import { readKeep, readRoom } from '../forms/read-room.ts';
+import { readScaled } from '../forms/read-scaled.ts';
 import { readStep } from '../forms/read-step.ts';
 import { type App, answers, ofDay } from './app.ts';
 
@@ -52,8 +56,16 @@ export function limitRoutes(app: App, desk: Desk): void {
 
   const scaledSchema = { params: ofDay, querystring: scaledQuery, response: answers(scaledView) };
   app.get('/days/:day/limits/scaled', { schema: scaledSchema }, async ({ params: { day }, query }) => {
+    const asked = answerOf(readScaled(query));
     const { model } = answerOf(await desk.engine(day));
-    return answerOf(encodeScaled({ report: answerOf(await desk.report(day)), model }, query));
+    return answerOf(encodeScaled({ report: answerOf(await desk.report(day)), model }, asked));
+  });
+
+  const adviceSchema = { params: ofDay, querystring: adviceQuery, response: answers(adviceView) };
+  app.get('/days/:day/limits/advice', { schema: adviceSchema }, async ({ params: { day }, query }) => {
+    const kept = answerOf(readKeep(query.keep));
+    const facts = answerOf(desk.facts(day));
+    return encodeAdvice(await askedStep(desk, day, query.at), facts, kept);
   });
 
   const roomSchema = { params: ofDay, querystring: roomQuery, response: answers(roomView) };

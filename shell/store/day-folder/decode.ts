@@ -4,7 +4,7 @@ import { FACTS } from '../facts-schema.ts';
 import { columnSetOf } from './column-set.ts';
 import type { Field } from './field.ts';
 import { DAY, ENTRY, keyOf, SECTIONS } from './fields.ts';
-import { readField } from './read-field.ts';
+import { readField, writtenText } from './read-field.ts';
 
 /** The facts of a written day that the schema has passed; throws on one that it has not. */
 export function decodeDay(plain: unknown): DayFacts {
@@ -27,7 +27,7 @@ function values(record: ReadonlyMap<string, unknown>, fields: Readonly<Record<st
   return Object.entries(fields).flatMap(([name, { form }]) => {
     const text = record.get(keyOf(name));
     if (text === undefined) return [];
-    const read = readField(form, String(text));
+    const read = readField(form, writtenText(text));
     if (!read.ok) throw new Error(`unchecked ${name}: ${text}`);
     return [[name, read.value]];
   });

@@ -14,6 +14,8 @@ export type Form =
   | { readonly form: 'date' }
   | { readonly form: 'clock' }
   | { readonly form: 'choice'; readonly options: readonly string[] }
+  /** Several plain numbers, each below the one before. */
+  | { readonly form: 'falling'; readonly limits: Limits }
   | { readonly form: 'whole'; readonly options?: readonly number[]; readonly limits: Limits }
   | {
       /** measured: a value with an uncertainty. plain: a value alone. */

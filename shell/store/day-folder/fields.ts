@@ -50,6 +50,17 @@ export const VEHICLE: Fields<VehicleFacts> = {
   name: text('Name of the vehicle.', 'buggy'),
   tyreRadius: measured(RADIUS, 'Dynamic tyre radius.', '0.330 m'),
   overallRatio: measured(RATIO, 'Engine revolutions per wheel revolution in the gear of the pulls.', 4.402),
+  gearRatios: {
+    form: { form: 'falling', limits: POSITIVE },
+    about: 'Ratios of the gearbox, from the first gear on.',
+    example: '3.10, 2.05, 1.55, 1.24, 0.98',
+  },
+  finalDrive: measured(RATIO, 'Ratio of everything between gearbox and wheel together.', 3.55),
+  pullGear: {
+    form: { form: 'whole', limits: { from: 1, to: 12 } },
+    about: 'Which gear the pulls are in; 1 is the first.',
+    example: 4,
+  },
   axleLoad: measured(FORCE, 'Force of the driven axle on the rolls.', '5482 ± 50 N'),
   wheelInertia: measured(INERTIA, 'Wheels, shafts and axle as seen at the wheel.', '2.6 kg·m²'),
   torqueLoss: measured(SHARE, 'Share of the engine torque lost in the meshes.', '5.5 %'),

@@ -29,6 +29,8 @@ function takes(form: Form): string {
       return form.options.map((option) => `\`${option}\``).join(' · ');
     case 'whole':
       return form.options ? form.options.join(' or ') : 'whole number';
+    case 'falling':
+      return 'plain numbers with a comma between them, falling, or a list of them';
     case 'measured':
     case 'plain':
       return `${form.units.map((unit) => (unit === '1' ? 'plain number' : unit)).join(', ')}; ${limits(form)}`;

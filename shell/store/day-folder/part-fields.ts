@@ -19,6 +19,7 @@ const FLOW: Scale = ['mass-flow', ['g/s', 'kg/s', 'lb/min'], POSITIVE];
 const CYLINDER: Scale = ['cylinder-pressure', ['bar', 'MPa', 'kPa', 'Pa', 'psi'], POSITIVE];
 const HEAT: Scale = ['temperature', ['°C', 'K', '°F'], POSITIVE];
 const ROTATION: Scale = ['engine-speed', ['rpm', 'rad/s'], POSITIVE];
+const STEEPNESS: Scale = ['angle', ['°', 'rad'], { from: 0, to: Math.PI / 2 }];
 const PULSE: Scale = ['pulse-width', ['ms', 's'], { from: 0 }];
 
 export const PARTS: Fields<PartsFacts> = {
@@ -112,6 +113,23 @@ export const PARTS: Fields<PartsFacts> = {
     about: 'Sparks of one coil in a cycle: 2 where it serves two cylinders at once.',
     example: 1,
   },
+  plugThread: measured(LENGTH, 'Length of the thread of the plugs that are fitted.', '19.0 mm'),
+  headThread: measured(LENGTH, 'Length of the thread of the plugs the engine was made with.', '19.0 mm'),
+  plugStepsColder: {
+    form: { form: 'whole', limits: { from: 0, to: 12 } },
+    about: 'Heat-range steps by which the plugs are colder than those the engine was made with.',
+    example: 1,
+  },
+  nativeBoost: measured(
+    ['gauge-pressure', ['kPa', 'bar', 'Pa', 'psi'], { from: 0 }],
+    'Highest boost of the engine as it was made, above ambient; 0 kPa without a compressor.',
+    '60 kPa',
+  ),
+  nativePower: measured(
+    ['power', ['kW', 'W', 'hp'], POSITIVE],
+    'Power at the crankshaft of the engine as it was made.',
+    '150 kW',
+  ),
   electrodes: choice(
     Object.keys(ELECTRODES),
     'State of the plugs’ electrodes: square edges, a thin wire, or rounded by use.',
@@ -150,6 +168,23 @@ export const PARTS: Fields<PartsFacts> = {
   rodCompression: measured(FORCE, 'Force that one rod may carry pressed, again and again.', '75 kN'),
   rodTension: measured(FORCE, 'Force that one rod and its bolts may carry pulled, again and again.', '28 kN'),
   strapForce: measured(FORCE, 'Sum of the downward pull of the straps.', '3.0 kN'),
+  strapCount: {
+    form: { form: 'whole', limits: { from: 1, to: 16 } },
+    about: 'How many straps share that downward pull.',
+    example: 2,
+  },
+  strapAngle: measured(STEEPNESS, 'How far below the horizontal each of them leads to its anchor.', '40 °'),
+  strapPlanAngle: measured(STEEPNESS, 'How far each leads off the vehicle’s axis, seen from above.', '20 °'),
+  strapRating: measured(
+    ['force', ['kN', 'N', 'lbf'], POSITIVE],
+    'Working load of one strap or of its anchor, the smaller of the two.',
+    '12 kN',
+  ),
+  axleLoadLimit: measured(
+    ['force', ['kN', 'N', 'lbf'], POSITIVE],
+    'Largest load that the tyres and bearings of the driven axle may carry.',
+    '11 kN',
+  ),
   grip: measured(RATIO, 'Largest tractive force over load that the tyres hold on these rolls.', 0.6),
   treadTemperature: measured(HEAT, 'Temperature of the tread in the pulls.', '60 °C'),
   gripKnee: measured(HEAT, 'Tread temperature above which grip falls.', '55 °C'),

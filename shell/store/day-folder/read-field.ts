@@ -21,6 +21,8 @@ export function readField(form: Form, text: string): ReadField {
       return form.options.includes(text) ? read(text) : no(`one of: ${form.options.join(' · ')}`);
     case 'whole':
       return wholeNumber(form, text);
+    case 'falling':
+      return fallingNumbers(form, text);
     case 'measured':
     case 'plain':
       return quantity(form, text);
@@ -46,6 +48,22 @@ function wholeNumber(form: Extract<Form, { form: 'whole' }>, text: string): Read
   const allowed = form.options?.includes(value) ?? isWithin(value, form.limits);
   if (allowed) return read(value);
   return no(form.options ? form.options.join(' or ') : `a whole number ${limitsText(form.limits, '')}`);
+}
+
+/** Several plain numbers with a comma and a space between them: `3.10, 2.05` is never 3, 10, 2 and 5. */
+function fallingNumbers({ limits }: Extract<Form, { form: 'falling' }>, text: string): ReadField {
+  const expected = `plain numbers with a comma and a space between them, each below the one before, ${limitsText(limits, '')}, such as 3.10, 2.05`;
+  if (/\d,\d/.test(text)) return no(expected);
+  const parts = text.split(',').map((part) => part.trim());
+  if (!parts.every((part) => /^\d+(?:\.\d+)?$/.test(part))) return no(expected);
+  const numbers = parts.map(Number);
+  const falls = numbers.every((value, i) => i === 0 || value < (numbers[i - 1] ?? 0));
+  return falls && numbers.every((value) => isWithin(value, limits)) ? read(numbers) : no(expected);
+}
+
+/** What stands under a key as one text: a list of the file is the same as its parts with commas. */
+export function writtenText(written: unknown): string {
+  return Array.isArray(written) ? written.map(String).join(', ') : String(written);
 }
 
 function quantity(form: Quantity, text: string): ReadField {

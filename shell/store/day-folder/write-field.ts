@@ -20,6 +20,7 @@ type Quantity = Extract<Form, { kind: QuantityKind }>;
  * that needs the fewest; where no decimal number of any unit does, the SI unit always can.
  */
 export function writeField(form: Form, fact: unknown): WrittenField {
+  if (form.form === 'falling') return Array.isArray(fact) ? fact.map(String).join(', ') : String(fact);
   if (form.form !== 'measured' && form.form !== 'plain') return typeof fact === 'number' ? fact : String(fact);
   const { value, spread } = parts(fact);
   const written = form.units.map((symbol) => inUnit(form, value, { unit: unitOf(symbol), spread }));

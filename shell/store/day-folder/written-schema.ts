@@ -4,7 +4,7 @@ import { MEANINGS } from '../../../day/channels/index.ts';
 import type { Field } from './field.ts';
 import { DAY, DIVISOR, ENTRY, keyOf, SECTIONS } from './fields.ts';
 import { fileNameProblem } from './file-name.ts';
-import { readField } from './read-field.ts';
+import { readField, writtenText } from './read-field.ts';
 
 /** Version of the format that this code writes; every earlier one is read. */
 export const DAY_VERSION = 1;
@@ -23,10 +23,11 @@ function fieldSchema({ form, about, example }: Field) {
   const note = { description: about, examples: [example] };
   if (form.form === 'choice') return z.enum(form.options).meta(note);
   // A number without its unit is marked by editors too.
-  const shape = 'units' in form && !form.units.includes('1') ? z.string() : scalar;
+  const one = 'units' in form && !form.units.includes('1') ? z.string() : scalar;
+  const shape = form.form === 'falling' ? z.union([one, z.array(scalar).min(1)]) : one;
   return shape
     .superRefine((value, context) => {
-      const read = readField(form, String(value));
+      const read = readField(form, writtenText(value));
       if (!read.ok) context.addIssue(expect(read.expected));
     })
     .meta(note);

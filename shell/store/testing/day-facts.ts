@@ -46,6 +46,10 @@ function anyValue({ form }: Field): fc.Arbitrary<unknown> {
       return form.options
         ? fc.constantFrom(...form.options)
         : fc.integer({ min: form.limits.from ?? 1, max: form.limits.to ?? 64 });
+    case 'falling':
+      return fc
+        .uniqueArray(fc.integer({ min: 1, max: 90_000 }), { minLength: 1, maxLength: 8 })
+        .map((numbers) => numbers.toSorted((a, b) => b - a).map((n) => n / 1e4));
     case 'plain':
       return anyNumber(form.limits);
     case 'measured':

@@ -24,6 +24,8 @@ export const paths = {
   nextLimits: (day: string, asked: { at: string | undefined; goal: string | undefined }) =>
     `/days/${part(day)}/limits/next${queryOf(asked)}`,
   limitPictures: (day: string, at: string | undefined) => `/days/${part(day)}/limits/pictures${queryOf({ at })}`,
+  advice: (day: string, asked: { at: string | undefined; keep: string | undefined }) =>
+    `/days/${part(day)}/limits/advice${queryOf(asked)}`,
   limitsWork: (day: string) => `/days/${part(day)}/limits/work`,
   crank: (day: string, asked: { at: string | undefined; speed: string | undefined }) =>
     `/days/${part(day)}/limits/crank${queryOf(asked)}`,

@@ -8,6 +8,7 @@ import type { Address } from '../frame/address.ts';
 import { CautionsPart } from '../frame/cautions-part.tsx';
 import { Findings, InventedBanner, Loading, Refused, Whole } from '../frame/states.tsx';
 import { turn } from '../frame/use-address.ts';
+import { AdvicePart } from './advice-part.tsx';
 import { BasisPart } from './basis-part.tsx';
 import { CrankPart } from './crank-part.tsx';
 import { Following } from './following.tsx';
@@ -97,6 +98,7 @@ function Margins({ address }: { readonly address: MarginsAddress }) {
             />
             <div className="margins-answer">
               <Answer view={view} rests={settled === at}>
+                <AdvicePart day={day} at={settled} />
                 <Following value={stepOf(of)} rests={settled === at}>
                   {(step) => <CrankPart day={day} at={step} speed={speed} look={lookAtSpeed} />}
                 </Following>

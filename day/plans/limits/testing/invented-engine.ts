@@ -138,8 +138,9 @@ function lineAt(model: EngineModel, step: Step, speed: number): Record<Predicted
   );
   const T = charge + 273.15;
   const air = (filling * step.manifoldPressure * 2.48e-3 * speed) / (4 * Math.PI * 287.05 * T);
-  const v = (speed / 4.402) * 0.33;
-  const force = (torque * (1 - 0.055) * 4.402) / 0.33 - 180 - 3.2 * v;
+  const gear = step.overallRatio ?? 4.402;
+  const v = (speed / gear) * 0.33;
+  const force = (torque * (1 - 0.055) * gear) / 0.33 - 180 - 3.2 * v;
   return {
     'engine torque': torque,
     'engine power': torque * speed,
