@@ -339,7 +339,8 @@ describe('advice on plugs', () => {
     [200, 0.5, 0.5],
     [251, 0.4, 0.45],
   ])('begins at %i kPa of boost with a gap of %f to %f mm', (kPa, low, high) => {
-    expect(usualPlugGap(gaugePressure(kPa * 1e3))).toEqual({ low: low * 1e-3, high: high * 1e-3 });
+    const gap = usualPlugGap(gaugePressure(kPa * 1e3));
+    expect([gap.low, gap.high].map((metres) => Number((metres * 1e3).toFixed(6)))).toEqual([low, high]);
   });
 
   it('warns of a thread that is too long or too short', () => {
