@@ -1,5 +1,14 @@
 import { answered } from '../../../core/quantities/index.ts';
-import { encodeLimits, encodeNext, encodeRoom, readGoal, readRoom, readStep } from '../../server/index.ts';
+import {
+  encodeLimits,
+  encodeNext,
+  encodeRoom,
+  encodeSeries,
+  readGoal,
+  readRoom,
+  readSeries,
+  readStep,
+} from '../../server/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
 import { jsonText } from '../plain-json.ts';
 import { work } from '../progress.ts';
@@ -11,18 +20,21 @@ import { withDesk } from '../with-desk.ts';
 export const limitsCommand: Command = {
   name: 'limits',
   summary: 'every limit ahead of a step, its margin, and which comes first',
-  usage: 'knurl limits FOLDER [--at STEP] [--goal TORQUE|POWER] [--room LIMIT|every] [--keep SHARE] [--all]',
+  usage:
+    'knurl limits FOLDER [--at STEP] [--goal TORQUE|POWER] [--room LIMIT|every] [--keep SHARE] [--pulls N] [--all]',
   details: [
     'FOLDER holds day.yaml and its logs. What day.yaml says under parts counts; what it does not say is a usual',
     'value of the trade with a wide spread, and every answer that rests on one says so.',
     '',
     '  --at STEP          what is thought of: MAP, timing, phase, lambda, gap, dwell, coil voltage, ratio, straps,',
-    '                     altitude, ambient, ambient pressure, humidity, soak, inlet loss, octane, ethanol, ballast, tread,',
-    '                     each with its unit, and fuel with its name;',
+    '                     altitude, ambient, ambient pressure, humidity, soak, water, ice, inlet loss,',
+    '                     octane, ethanol, ballast, tread, each with its unit, and fuel with its name;',
     '                     what is not named stays as in the last pull',
     '  --goal WANTED      torque or power at the crankshaft, with `at SPEED` behind it or without: can these parts?',
     '  --room LIMIT       highest manifold pressure by engine speed that this limit allows; every: that all known ones allow',
     '  --keep SHARE       with --room: share of the limit kept in hand, such as 3 %',
+    '  --pulls N          the charge cooler over so many equal pulls, and how long until it is ready again',
+    '  --pause TIME       with --pulls: from the end of one pull to the next, such as 8 min',
     '  --all              with the values that the answer rests on',
   ].join('\n'),
   examples: [
@@ -30,9 +42,12 @@ export const limitsCommand: Command = {
     'knurl limits plateau --at "MAP 215 kPa, phase 3°, altitude 3200 m"',
     'knurl limits plateau --goal "500 N·m at 4000 rpm"',
     'knurl limits plateau --at "altitude 3200 m, ambient 12 °C" --room "compressor speed" --keep "3 %"',
+    'knurl limits plateau --at "soak 0 K" --pulls 6 --pause "8 min"',
     'knurl limits plateau --at "gap 0.55 mm" --json',
   ],
   options: {
+    pulls: { type: 'string' },
+    pause: { type: 'string' },
     room: { type: 'string' },
     keep: { type: 'string' },
     at: { type: 'string' },
@@ -51,6 +66,11 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
   if (!goal.ok) return wrong(goal.refusal.message, surroundings);
   const room = readRoom(asked.text('room'), asked.text('keep'));
   if (!room.ok) return wrong(room.refusal.message, surroundings);
+  const pulls = asked.text('pulls');
+  if (pulls === undefined && asked.text('pause') !== undefined)
+    return wrong('missing --pulls: --pause belongs to it', surroundings);
+  const series = pulls === undefined ? answered(undefined) : readSeries(pulls, asked.text('pause'));
+  if (!series.ok) return wrong(series.refusal.message, surroundings);
   const roomed = asked.text('room') !== undefined;
   if (!roomed && asked.text('keep') !== undefined) return wrong('missing --room: --keep belongs to it', surroundings);
   return withDesk(asked, surroundings, async (desk) => {
@@ -68,12 +88,13 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
     const limits = encodeLimits({ id, facts: facts.value }, step.value);
     const next = encodeNext(step.value, goal.value);
     const far = roomed ? encodeRoom(step.value, room.value) : undefined;
+    const heat = series.value && encodeSeries(engine.value.model, step.value.step, series.value);
     const style = { width: surroundings.width, system: unitSystem(asked) };
     const words = { all: asked.flag('all'), at: asked.text('at') };
     surroundings.out(
       asked.flag('json')
-        ? jsonText({ ...limits, ...next, ...(far && { room: far }) })
-        : limitsText({ limits, next, room: far }, style, words),
+        ? jsonText({ ...limits, ...next, ...(far && { room: far }), ...(heat && { cooling: heat }) })
+        : limitsText({ limits, next, room: far, series: heat }, style, words),
     );
     return 0;
   });

@@ -1,6 +1,7 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
-import type { LimitRow, LimitsView, NextView, RoomView } from '../../contract/index.ts';
+import type { CoolerSeriesView, LimitRow, LimitsView, NextView, RoomView } from '../../contract/index.ts';
 import { BANDS } from './bands.ts';
+import { coolerText } from './cooler-text.ts';
 import { roomText } from './room-text.ts';
 import type { TextStyle } from './style.ts';
 import { indented, textTable, wrapped } from './table.ts';
@@ -9,6 +10,7 @@ interface Told {
   readonly limits: LimitsView;
   readonly next: NextView;
   readonly room?: RoomView | undefined;
+  readonly series?: CoolerSeriesView | undefined;
 }
 
 /** all: with the values it rests on. at: the step as it was written; absent: none was. */
@@ -18,7 +20,7 @@ interface Words {
 }
 
 /** Every limit of one step: the first to bite in a sentence, then a line each, what cannot be told, what it rests on. */
-export function limitsText({ limits, next, room }: Told, style: TextStyle, { all, at }: Words): string {
+export function limitsText({ limits, next, room, series }: Told, style: TextStyle, { all, at }: Words): string {
   const { dayTitle, invented, step, pulls, findings, cautions, unknown } = limits;
   const blind = limits.limits.filter(({ tightest, applies }) => tightest === undefined && applies !== false);
   const line = (text: string): string => wrapped(text, style.width, '  ');
@@ -30,8 +32,10 @@ export function limitsText({ limits, next, room }: Told, style: TextStyle, { all
     ...(next.next.length > 1 ? [indented(nextTable(next, style))] : []),
     ...(next.goal ? ['', line(next.goal.sentence), indented(goalTable(next.goal, style))] : []),
     ...(room ? ['', roomText(room, style)] : []),
+    ...(series ? ['', coolerText(series, style)] : []),
     '',
     `At ${step}:`,
+    ...(limits.cooler ? [line(limits.cooler.sentence)] : []),
     limitTable(limits, style),
     ...(limits.limits.some(({ usual }) => usual) ? ['* a usual value of the trade: nobody stated this limit'] : []),
     ...limits.limits.flatMap(learntLines).map(line),

@@ -1,5 +1,5 @@
 import type { QuantityKind } from '../../../core/quantities/index.ts';
-import type { EngineModel, Step } from '../../../day/plans/index.ts';
+import { coolerStateOf, type EngineModel, type Step } from '../../../day/plans/index.ts';
 import type { StepControl } from '../../contract/index.ts';
 import { plainNumber } from './plain.ts';
 
@@ -78,8 +78,8 @@ const CONTROLS: readonly Control[] = [
   },
   {
     ...{ name: 'soak', title: 'Heat in the charge cooler', word: 'soak', kind: 'temperature-difference' },
-    ...{ low: 0, high: 40, increment: 1 },
-    usual: () => 0,
+    ...{ low: -30, high: 40, increment: 1 },
+    usual: (model, manifoldPressure) => coolerStateOf(model, { manifoldPressure })?.end.value ?? Number.NaN,
   },
 ];
 
