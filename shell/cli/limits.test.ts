@@ -108,7 +108,8 @@ describe('knurl limits', () => {
     const iced = files.map((file) => (file.name === 'day.yaml' ? { ...file, bytes: withTank(file.bytes) } : file));
     const { code, out } = await said(['limits', folderWith(iced), '--pulls', '2', '--json']);
     expect(code).toBe(0);
-    const { cooling, cooler } = JSON.parse(out);
+    const { cooling, cooler, controls } = JSON.parse(out);
+    expect(controls.find(({ name }: { name: string }) => name === 'ice')).toMatchObject({ value: 8, word: 'ice' });
     expect(cooler).toMatchObject({ kind: 'water-to-air', water: 273.15 });
     expect(cooling.pulls).toHaveLength(2);
     expect(cooling.pulls[1].ice).toBeLessThan(cooling.pulls[0].ice);
