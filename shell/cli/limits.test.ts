@@ -96,7 +96,7 @@ describe('knurl limits', () => {
     const at = folderWith(files);
     const [usual, cold] = [await said(['limits', at]), await said(['limits', at, '--at', 'soak 0 K'])];
     expect(flat(usual.out)).toMatch(
-      /Charge cooler [\d.]+ °C above the air outside when the load begins, .* at the redline: /,
+      /Charge cooler [\d.]+ °C above the air outside when the load begins, .* above it at the redline: /,
     );
     expect(flat(cold.out)).toContain('Charge cooler 0.0 °C above the air outside over the whole pull, as asked');
   });

@@ -35,20 +35,25 @@ const kelvin = (value: number, spread?: number): string =>
     ...(spread === undefined ? { decimals: 1 } : { standardUncertainty: 2 * spread }),
   }).replace('Δ', '');
 
+/** `8 ± 5 °C above`, `12 °C below`. */
+function against(value: number, spread?: number): string {
+  return `${kelvin(Math.abs(value), spread)} ${value < 0 ? 'below' : 'above'}`;
+}
+
 function sentenceOf({ kind, origin, start, end, water, ice }: CoolerState, pulls: number): string {
   const held = start.value === end.value && end.standardUncertainty === 0;
-  if (held) return `Charge cooler ${kelvin(start.value)} above the air outside over the whole pull, as asked`;
+  if (held) return `Charge cooler ${against(start.value)} the air outside over the whole pull, as asked`;
   const by = {
     asked: 'as asked',
     'pulls of the day': `as in a usual pull of the day, from ${pulls === 1 ? 'one pull' : `${pulls} pulls`}`,
     'usual values': 'usual values of the trade: no pull of the day tells',
   }[origin];
-  const end2 = kelvin(end.value, end.standardUncertainty);
+  const last = against(end.value, end.standardUncertainty);
   if (kind === 'air-to-air')
-    return `Charge cooler ${kelvin(start.value)} above the air outside when the load begins, ${end2} at the redline: ${by}; a cold one is \`soak 0 K\``;
+    return `Charge cooler ${against(start.value)} the air outside when the load begins, ${last} it at the redline: ${by}; a cold one is \`soak 0 K\``;
   const iced = ice !== undefined && ice > 0 ? ` with ${formatQuantity(ice, 'mass')} of ice` : ' without ice';
   const tank = water === undefined ? '' : `, its water ${formatQuantity(water, 'temperature')}${iced}`;
-  return `Water-to-air charge cooler${tank} when the load begins; what cools the charge is ${end2} above the air outside at the redline: ${by}; otherwise say \`water 20 °C\`, \`ice 4 kg\` or \`soak 0 K\``;
+  return `Water-to-air charge cooler${tank} when the load begins; what cools the charge is ${last} the air outside at the redline: ${by}; otherwise say \`water 20 °C\`, \`ice 4 kg\` or \`soak 0 K\``;
 }
 
 /** The charge cooler over a series of equal pulls. */
