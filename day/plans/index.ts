@@ -23,6 +23,14 @@ export {
   pressureRoom,
   sparkMarginMap,
 } from './limits/at.ts';
+export {
+  type CoolerReady,
+  type CoolerSeries,
+  coolerSeriesOf,
+  type SeriesPull,
+  type SeriesQuestion,
+} from './limits/cooler-series.ts';
+export { type CoolerState, coolerStateOf } from './limits/cooler-state.ts';
 export type { Foresight } from './limits/foresight.ts';
 export type { Goal, GoalAnswer, GoalRow, OnTheWay } from './limits/goal.ts';
 export { type HeadLiftSeen, headLiftPressureOf } from './limits/head-lift-evidence.ts';

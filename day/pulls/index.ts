@@ -26,7 +26,7 @@ export type {
 } from './facts.ts';
 export { coastDownLosses, lossForce } from './losses/coast-down.ts';
 export { type DayCoast, type LossModel, lossModel } from './losses/loss-model.ts';
-export type { Electrodes, FuelName, PartsFacts } from './parts.ts';
+export type { CoolerKind, Electrodes, FuelName, PartsFacts } from './parts.ts';
 export { DEFAULTS } from './power/chain-inputs.ts';
 export { withoutWindows } from './power/without-windows.ts';
 export type { JoinedRecord, Track } from './record.ts';

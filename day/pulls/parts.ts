@@ -6,6 +6,9 @@ export type FuelName = 'petrol' | 'ethanol blend' | 'methanol' | 'methane' | 'LP
 /** State of a plug's electrodes: square edges, a thin wire, or rounded by use. */
 export type Electrodes = 'new' | 'fine wire' | 'worn';
 
+/** What a charge cooler gives its heat to. */
+export type CoolerKind = 'air-to-air' | 'water-to-air';
+
 /**
  * What is known of the parts: needed to say which limit comes first. SI. What is absent is taken from a prior of the trade with a wide
  * spread, and the answer says so.
@@ -48,6 +51,14 @@ export interface PartsFacts {
   readonly exhaustLoss?: Measured;
   /** Of the charge cooler at the rated flow [1]. */
   readonly coolerEffectiveness?: Measured;
+  /** What takes the heat of the charge; with a tank: its water [kg], ice put into it [kg], the water's temperature before the ice [K], flow of its pump [m³/s]. */
+  readonly coolerKind?: CoolerKind;
+  readonly coolerWater?: Measured;
+  readonly coolerIce?: Measured;
+  readonly coolerWaterTemperature?: Measured;
+  readonly coolerPumpFlow?: Measured;
+  /** In which the warmth that a pull left falls to a third, fans on and no load [s]. */
+  readonly coolerTimeConstant?: Measured;
   readonly injectors?: number;
   /** Flow of one injector [kg/s] at `injectorPressure` [Pa]. */
   readonly injectorFlow?: Measured;

@@ -11,6 +11,12 @@ const shape = (text: string) =>
     .replaceAll(/ +/g, ' ')
     .replaceAll(/─+/g, '─');
 
+/** A day with a tank of water before its charge. */
+function withTank(bytes: Uint8Array): Uint8Array {
+  const tank = 'parts:\n  cooler kind: water-to-air\n  cooler water: 12 kg\n  cooler ice: 8 kg\n';
+  return new TextEncoder().encode(new TextDecoder().decode(bytes).replace('parts:\n', tank));
+}
+
 interface Told {
   readonly sentence: string;
   readonly pulls: number;
@@ -122,6 +128,30 @@ describe('knurl limits', () => {
     });
   });
 
+  it('says how warm the charge cooler is taken to be: as in the pulls, or as asked', async () => {
+    const at = folderWith(files);
+    const [usual, cold] = [await said(['limits', at]), await said(['limits', at, '--at', 'soak 0 K'])];
+    expect(flat(usual.out)).toMatch(
+      /Charge cooler [\d.]+ °C above the air outside when the load begins, .* above it at the redline: /,
+    );
+    expect(flat(cold.out)).toContain('Charge cooler 0.0 °C above the air outside over the whole pull, as asked');
+  });
+
+  it('follows the charge cooler over a series of pulls, with a tank and ice where the facts say so', async () => {
+    const air = await said(['limits', folderWith(files), '--pulls', '3', '--pause', '5 min']);
+    expect(flat(air.out)).toContain('Charge cooler over 3 pulls, 5.0 min between them');
+    expect(flat(air.out)).toMatch(/Ready again after [\d.]+ ± [\d.]+ min/);
+    const iced = files.map((file) => (file.name === 'day.yaml' ? { ...file, bytes: withTank(file.bytes) } : file));
+    const { code, out } = await said(['limits', folderWith(iced), '--pulls', '2', '--json']);
+    expect(code).toBe(0);
+    const { cooling, cooler, controls } = JSON.parse(out);
+    expect(controls.find(({ name }: { name: string }) => name === 'ice')).toMatchObject({ value: 8, word: 'ice' });
+    expect(cooler).toMatchObject({ kind: 'water-to-air', water: 273.15 });
+    expect(cooling.pulls).toHaveLength(2);
+    expect(cooling.pulls[1].ice).toBeLessThan(cooling.pulls[0].ice);
+    expect(cooling.ready).toMatch(/^Ready again at once\. The ice lasts (?:one pull|\d+ pulls)/);
+  });
+
   it('has one shape of text (figures left out: they belong to the physics)', async () => {
     const { out } = await said(['limits', folderWith(files), '--at', 'MAP 150 kPa', '--all']);
     const from = out.slice(out.indexOf('\n\nAt '));
@@ -141,6 +171,10 @@ describe('knurl limits', () => {
     [['--scale', '4 cylinders, pull 77'], 'unknown pull: "77"'],
     [['--goal', 'plenty'], 'invalid goal: "plenty"'],
     [['--goal=-5 kW'], 'invalid goal'],
+    [['--pause', '5 min'], 'missing --pulls'],
+    [['--pulls', '0'], 'invalid pulls: "0"'],
+    [['--pulls', '3', '--pause', '5 kPa'], 'pause: invalid time: "5 kPa"'],
+    [['--at', 'ice 4 m'], 'ice 4 m'],
   ])('refuses %s with words, code 2', async (more, expected) => {
     const { code, err, out } = await said(['limits', folderWith(files), ...more]);
     expect([code, out]).toEqual([2, '']);

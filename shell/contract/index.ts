@@ -115,8 +115,12 @@ export {
   readinessView,
 } from './health-view.ts';
 export {
+  type CoolerSeriesView,
+  type CoolerView,
   type CrankLimit,
   type CrankView,
+  coolerSeries,
+  coolerView,
   crankLimit,
   crankQuery,
   crankView,

@@ -23,6 +23,42 @@ export const stepControl = z.strictObject({
   increment: z.number(),
 });
 
+/**
+ * How warm the charge cooler is taken to be: start, end: what cools the charge above the air outside when the load begins and at the redline [K]; water [K] and
+ * ice [kg] of its tank when the load begins. sentence: the same in words, with what would change it.
+ */
+export const coolerView = z.strictObject({
+  kind: z.enum(['air-to-air', 'water-to-air']),
+  origin: z.enum(['asked', 'pulls of the day', 'usual values']),
+  start: measuredValue,
+  end: measuredValue,
+  water: z.number().optional(),
+  ice: z.number().optional(),
+  sentence: z.string(),
+});
+
+/**
+ * The charge cooler over equal pulls with equal pauses [s]. start, end: above the air outside [K]; charge: behind it at the end [K]; heat: from the charge [J];
+ * water [K], ice [kg] of the tank at the end. ready: how long until the next pull finds it as this one did, in words; wait [s]: where there is one.
+ */
+export const coolerSeries = z.strictObject({
+  pause: z.number(),
+  pulls: z.array(
+    z.strictObject({
+      start: z.number(),
+      end: z.number(),
+      charge: sample,
+      heat: z.number(),
+      water: z.number().optional(),
+      ice: z.number().optional(),
+    }),
+  ),
+  ready: z.string(),
+  wait: measuredValue.optional(),
+  iceFor: z.number().optional(),
+  assumed: z.array(z.string()),
+});
+
 /** Where a margin is smallest: engine speed [rad/s], margin [1], chance that the limit is passed there [1]. */
 export const tightest = z.strictObject({
   speed: z.number(),
@@ -91,6 +127,8 @@ export const limitsView = z.strictObject({
   dayTitle: z.string(),
   invented: z.string().optional(),
   step: z.string(),
+  /** Absent without a compressor. */
+  cooler: coolerView.optional(),
   controls: z.array(stepControl),
   speed: z.array(z.number()),
   limits: z.array(limitRow),
@@ -192,6 +230,7 @@ export const limitPictures = z.strictObject({
     high: samples,
     wait: measuredValue,
     assumed: z.array(z.string()),
+    series: coolerSeries,
   }),
 });
 
@@ -310,6 +349,8 @@ export const scaledView = z.strictObject({
   why: z.string().optional(),
 });
 
+export type CoolerView = z.infer<typeof coolerView>;
+export type CoolerSeriesView = z.infer<typeof coolerSeries>;
 export type RoomView = z.infer<typeof roomView>;
 export type MapPointsView = z.infer<typeof mapPoints>;
 export type ScaledView = z.infer<typeof scaledView>;

@@ -86,8 +86,10 @@ describe('the limits of a day', () => {
     expect(spark.rows).toHaveLength(spark.pressures.length);
     const middle = spark.rows.map(({ margin }) => margin[4] ?? Number.NaN);
     expect(middle).toEqual([...middle].sort((a, b) => b - a));
-    expect(soak.rise[0]).toBeCloseTo(10, 6);
-    expect(soak.rise.at(-1) ?? 10).toBeLessThan(1);
+    expect(soak.rise[0]).toBeCloseTo(soak.series.pulls[0]?.end ?? 0, 6);
+    const [begins = Number.NaN] = soak.series.pulls.map(({ start }) => start);
+    expect((soak.rise.at(-1) ?? 99) - begins).toBeLessThan(0.1 * ((soak.rise[0] ?? 0) - begins));
+    expect(soak.series.ready).toMatch(/^Ready again after \d+\.\d ± \d+\.\d min/);
   });
 
   test('what would sharpen a limit is named with the field where it is stated', async () => {

@@ -5,6 +5,7 @@ import { headLiftPressureOf } from '../limits/head-lift-evidence.ts';
 import { knockIntegralLimitOf } from '../limits/knock-evidence.ts';
 import { limitBy } from '../limits/limits-of.ts';
 import { sparkDemandFactorOf } from '../limits/spark-evidence.ts';
+import { surgeFlowFactorOf } from '../limits/surge-evidence.ts';
 import type { KnownValue, PredictedLine } from '../model/engine-model.ts';
 import type { Moment } from './moment.ts';
 import { type Found, placesOf, type Search, type WatchedPull, wordsOf } from './places.ts';
@@ -13,7 +14,7 @@ import { type Found, placesOf, type Search, type WatchedPull, wordsOf } from './
 export type Lesson = (foresight: Foresight, pulls: readonly WatchedPull[]) => KnownValue | undefined;
 
 /** Every lesson, in the order in which they are learnt. */
-export const LESSONS: readonly Lesson[] = [knockLesson, sparkLesson, headLesson, gripLesson, pumpLesson];
+export const LESSONS: readonly Lesson[] = [knockLesson, sparkLesson, headLesson, gripLesson, pumpLesson, surgeLesson];
 
 const rpm = (speed: number): string => formatQuantity(speed, 'engine-speed', { decimals: 0 });
 
@@ -106,6 +107,20 @@ function pumpLesson(foresight: Foresight, pulls: readonly WatchedPull[]): KnownV
   const spread = stated ? Math.max(0.02, stated.standardUncertainty / stated.value) : PUMP.spread;
   const border = { name: 'fuelPumpFlow', kind: 'mass-flow', what: 'fuel pressure falling', found, hardness } as const;
   return learntFrom(border, { value, spread, sharpness: PUMP.edge });
+}
+
+/** Surge under load seen or not: where the map's border of small flow lies on this engine. @source {@link surgeFlowFactorOf} */
+function surgeLesson(foresight: Foresight, pulls: readonly WatchedPull[]): KnownValue | undefined {
+  if (!foresight.model.map) return undefined;
+  const found = placesOf(foresight, pulls, {
+    ...{ faults: ['surge'], sign: 'at once', lasting: false, underLoad: true },
+    hardness: ({ step, told: prediction }) => {
+      const { required, available } = limitBy('compressor surge', { model: foresight.model, prediction, step });
+      return required[0] / available[0];
+    },
+  });
+  const seen = found.map(({ moment: { speed, step }, passed }) => ({ speed, step, surged: passed }));
+  return told(surgeFlowFactorOf(foresight, seen), 'surge', found);
 }
 
 interface Border {

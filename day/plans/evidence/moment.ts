@@ -89,7 +89,8 @@ const FARTHEST_SOAK = 60;
 /** The step with the warmth of the cooler that makes the charge as hot as it was logged. */
 function withSoak({ model, predict }: Foresight, step: Step, { speed, chargeTemperature }: Observation): Step {
   if (!Number.isFinite(chargeTemperature)) return step;
-  const told = predict(step, Float64Array.of(speed)).lines['charge temperature'].value[0];
+  const cold = { ...step, soak: 0 };
+  const told = predict(cold, Float64Array.of(speed)).lines['charge temperature'].value[0];
   const share = model.values.get('coolerEffectiveness')?.value ?? 1;
   const soak = (chargeTemperature - told) / Math.max(0.3, share);
   return Number.isFinite(soak) ? { ...step, soak: Math.max(-FARTHEST_SOAK, Math.min(FARTHEST_SOAK, soak)) } : step;

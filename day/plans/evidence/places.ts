@@ -17,6 +17,8 @@ export interface Search {
   readonly sign: 'at once' | 'late';
   /** Once passed, nothing after it counts: the part is no longer what it was. */
   readonly lasting: boolean;
+  /** Only what began under load counts: what came when the throttle closed is another thing. */
+  readonly underLoad?: boolean;
 }
 
 /** A judged pull with the moments of it that are looked at. */
@@ -27,11 +29,14 @@ export interface WatchedPull extends JudgedPull {
 /** How long before a window nothing must have been there yet [s]. @source our default */
 const BEFORE = 0.3;
 
+/** What begins so shortly before the end of the load belongs to the throttle's closing [s]. @source our default: as the detector of surge parts them */
+const LIFT_OFF = 0.15;
+
 /** Moments on both sides of a border, at most one of each side in a pull, in the order of the day. */
 export function placesOf(
   foresight: Foresight,
   pulls: readonly WatchedPull[],
-  { faults, hardness, sign, lasting }: Search,
+  { faults, hardness, sign, lasting, underLoad = false }: Search,
 ): readonly Found[] {
   const found: Found[] = [];
   for (const pull of pulls) {
@@ -43,11 +48,12 @@ export function placesOf(
         pull.moments.filter(({ time }) => time >= span.from && time <= span.to),
         hardness,
       );
-    const free = said.said === 'there' ? { from, to: said.windows[0].from - BEFORE } : { from, to };
-    const before = said.said === 'there' && sign === 'late' ? undefined : hardest(free);
+    const windows = said.said === 'there' ? said.windows : [];
+    const first = underLoad ? windows.find((window) => window.from < to - LIFT_OFF) : windows[0];
+    const free = first ? { from, to: first.from - BEFORE } : { from, to };
+    const before = first && sign === 'late' ? undefined : hardest(free);
     if (before) found.push({ moment: before, passed: false });
-    if (said.said !== 'there') continue;
-    const [first] = said.windows;
+    if (!first) continue;
     const there = sign === 'late' ? hardest(first) : momentAt(foresight, pull, first.from);
     if (there && !Number.isNaN(hardness(there))) found.push({ moment: there, passed: true });
     if (lasting) break;

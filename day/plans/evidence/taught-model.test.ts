@@ -89,6 +89,7 @@ describe('the borders of the invented demonstration day', () => {
     expect(words('sparkDemandFactor')).toMatch(/^ignition breakup at 5\d00 rpm in pull 9, none in \d+ other pulls$/);
     expect(words('knockIntegralLimit')).toMatch(/^knock at 3\d+ rpm in pull 21, none in \d+ other pulls$/);
     expect(words('grip')).toMatch(/^wheel slip at 4\d+ rpm in pull 5/);
+    expect(words('surgeFlowFactor')).toMatch(/^no surge in \d+ pulls$/);
     const clamp = limitsAt(model, { manifoldPressure: 215e3 }, Float64Array.of(4000 * RPM)).find(
       ({ name }) => name === 'head clamp',
     );
@@ -145,6 +146,28 @@ describe('fuel pressure that fell', () => {
     const pulls = day.verdicts.pulls.map((pull) => (pull.entry === '16' ? led() : pull));
     const taught = taughtModel({ ...day, verdicts: { ...day.verdicts, pulls }, map: MAP });
     expect(taught.values.has('fuelPumpFlow')).toBe(false);
+  }, 60_000);
+});
+
+describe('surge', () => {
+  /** Pull 24 as if surge led with nine to one from a time on. */
+  const surging = (from: number): PullVerdict => {
+    const { verdict } = pullNamed('24');
+    const [one] = verdict.occurrences;
+    const windows = [{ ...one.windows[0], from, to: from + 0.5 }];
+    const hypotheses = [{ ...one.hypotheses[0], fault: 'surge', probability: 0.9 } as const];
+    return { ...verdict, occurrences: [{ ...one, windows, hypotheses }] };
+  };
+  const learnt = (from: number): string => {
+    const pulls = day.verdicts.pulls.map((pull) => (pull.entry === '24' ? surging(from) : pull));
+    const taught = taughtModel({ ...day, verdicts: { ...day.verdicts, pulls }, map: MAP });
+    return taught.values.get('surgeFlowFactor')?.learnt ?? '';
+  };
+
+  it('under load teaches where its border lies; a flutter when the throttle closes says that it ran clean under load', () => {
+    const { fromTime, toTime } = pullNamed('24').verdict.pull.segment;
+    expect(learnt((fromTime + toTime) / 2)).toMatch(/^surge at \d+ rpm in pull 24, none in \d+ other pulls$/);
+    expect(learnt(toTime + 0.1)).toMatch(/^no surge in \d+ pulls$/);
   }, 60_000);
 });
 

@@ -51,4 +51,6 @@ export function borderSeen(places: readonly Place[], belief: Belief): Measured {
  *
  * @source our default
  */
-export const LEFT_IN_OWN_TERMS: Readonly<Record<string, number>> = { knockIntegralLimit: 0.1, headLiftPressure: 0.03 };
+export const LEFT_IN_OWN_TERMS: Readonly<Record<string, number>> = {
+  ...{ knockIntegralLimit: 0.1, headLiftPressure: 0.03, surgeFlowFactor: 0.03 },
+};

@@ -311,10 +311,13 @@ describe('pictures', () => {
   });
 
   it('a soaked cooler keeps 1/e of its rise after one time constant; the day’s own constant goes first', () => {
-    const day = soakRecoveryOf(inventedForesight({ coolerTimeConstant: measured(240, 10) }).model, 12, 480);
+    const day = soakRecoveryOf(inventedForesight({ coolerTimeConstant: measured(240, 10) }).model, {
+      rise: 12,
+      span: 480,
+    });
     expect(day.rise[30]).toBeCloseTo(12 / Math.E, 6);
     expect(day.assumed).toEqual([]);
-    const usual = soakRecoveryOf(foresight.model, 12);
+    const usual = soakRecoveryOf(foresight.model, { rise: 12 });
     expect(usual.assumed).toContain('coolerTimeConstant');
     expect(usual.low[20]).toBeLessThan(usual.high[20]);
   });

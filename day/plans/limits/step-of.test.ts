@@ -31,6 +31,14 @@ describe('a step as a person writes it', () => {
     }
   });
 
+  it('reads water and ice of the tank of a charge cooler; refuses a water that is ice, and ice as warm as something', () => {
+    const read = stepOf('MAP 200 kPa, water 12 °C, ice 4 kg');
+    expect(read.ok && read.value.step.water).toBeCloseTo(285.15, 9);
+    expect(read.ok && read.value.step.ice).toBe(4);
+    expect(stepOf('MAP 200 kPa, water -5 °C').ok).toBe(false);
+    expect(stepOf('MAP 200 kPa, ice 0 °C').ok).toBe(false);
+  });
+
   it('says a range in the unit of the quantity', () => {
     const refused = stepOf('MAP 2 kPa');
     expect(refused.ok ? '' : refused.refusal.message).toMatch(/2\.0 kPa, valid 30\.0 kPa – 800\.0 kPa/);

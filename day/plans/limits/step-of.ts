@@ -80,6 +80,8 @@ const WORDS: readonly StepWord[] = [
   },
   { words: ['humidity', 'relative humidity', 'rh'], field: 'relativeHumidity', kind: 'fraction', low: 0, high: 1 },
   { words: ['soak', 'heat soak'], field: 'soak', kind: 'temperature-difference', low: -50, high: 150 },
+  { words: ['water', 'water temperature'], field: 'water', kind: 'temperature', low: 273.15, high: 370 },
+  { words: ['ice'], field: 'ice', kind: 'mass', low: 0, high: 500 },
   { words: ['inlet loss'], field: 'inletLoss', kind: 'pressure-difference', low: 0, high: 50e3 },
   { words: ['ethanol', 'ethanol share'], field: 'ethanolShare', kind: 'fraction', low: 0, high: 1 },
   { words: ['ballast'], field: 'ballast', kind: 'mass', low: 0, high: 5000 },

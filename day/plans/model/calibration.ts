@@ -1,5 +1,6 @@
 import { posteriorMode } from '../../../core/numerics/index.ts';
 import type { CycleEngine } from '../../../core/physics/index.ts';
+import { USUAL_SOAK_SCATTER } from './coolant.ts';
 import type { Habits } from './engine-model.ts';
 import { torqueOf } from './lines.ts';
 import type { Observation, Observations } from './observations.ts';
@@ -12,7 +13,7 @@ import {
   type Query,
 } from './operating-point.ts';
 import { KNOTS, knotName, type Parameter } from './parameters.ts';
-import { residualRule, type Told } from './residuals.ts';
+import { residualRule, shownCharge, type Told } from './residuals.ts';
 
 export interface CalibrationInput extends EngineParts {
   readonly engine: CycleEngine;
@@ -34,6 +35,8 @@ export interface Calibration {
   readonly misfit: number;
   /** Relative standard deviation of torque from pull to pull [1]: that of the trade, moved by what the day's pulls did. */
   readonly repeat: number;
+  /** How far the charge cooler's warmth scatters from pull to pull [K], and how many pulls told. */
+  readonly soakScatter: { readonly value: number; readonly pulls: number };
   readonly residuals: number;
   readonly converged: boolean;
   readonly steps: number;
@@ -45,6 +48,9 @@ const BESIDE_CYCLE: ReadonlySet<string> = new Set([
     'mapSpeed',
     'mapEfficiency',
     'coolerFlow',
+    'chargeLag',
+    'soakStart',
+    'soakRate',
     'probeShortfall',
     'torqueScale',
     'workScale',
@@ -100,7 +106,11 @@ export function calibrated(input: CalibrationInput): Calibration {
   const mode = posteriorMode({ residuals, jacobian, size: parameters.length, tolerance: 0.05, maxSteps: 8 });
   const numbers = numbersAt(mode.z);
   const solved = queries.map((query) => engine.at(numbers, query, false));
-  return { ...inOwnUnits(parameters, numbers, mode), repeat: repeatOf(points, { numbers, solved }) };
+  return {
+    ...inOwnUnits(parameters, numbers, mode),
+    repeat: repeatOf(points, { numbers, solved }),
+    soakScatter: soakScatterOf(points, { numbers, solved }),
+  };
 }
 
 /** Repeat of torque in the trade [1] and how many pulls' worth that is believed. @source common practice, no source: 0.3 … 0.5 % is very good; weight: our default */
@@ -119,11 +129,28 @@ function repeatOf(points: readonly Observation[], { numbers, solved }: Told): nu
   return Math.sqrt(sum / (USUAL_REPEAT.pulls + Math.max(0, byPull.size - 1)));
 }
 
+/** @source pooled variance of the pulls' mean residuals of charge temperature, over the cooler's effectiveness, and the usual one */
+function soakScatterOf(points: readonly Observation[], { numbers, solved }: Told): Calibration['soakScatter'] {
+  const byPull = new Map<number, number[]>();
+  points.forEach((o, i) => {
+    const point = solved[i];
+    const away = point ? shownCharge(point, numbers, o) - o.chargeTemperature : Number.NaN;
+    if (Number.isFinite(away)) byPull.set(o.pull, [...(byPull.get(o.pull) ?? []), away]);
+  });
+  const { kelvin, pulls } = USUAL_SOAK_SCATTER;
+  const share = Math.max(0.3, numbers.coolerEffectiveness);
+  let sum = pulls * kelvin ** 2;
+  for (const own of byPull.values()) {
+    sum += (own.reduce((total, away) => total + away, 0) / own.length / share) ** 2;
+  }
+  return { value: Math.sqrt(sum / (pulls + Math.max(0, byPull.size - 1))), pulls: byPull.size };
+}
+
 function inOwnUnits(
   parameters: readonly Parameter[],
   numbers: Numbers,
   mode: ReturnType<typeof posteriorMode>,
-): Omit<Calibration, 'repeat'> {
+): Omit<Calibration, 'repeat' | 'soakScatter'> {
   const n = parameters.length;
   const count = mode.residuals.length;
   const misfit = count > 0 ? Math.sqrt(mode.residuals.reduce((sum, r) => sum + r * r, 0) / count) : 0;
@@ -189,7 +216,8 @@ function queryOf(o: Observation, habits: Habits): Query {
     ambientTemperature: o.ambientTemperature,
     ambientPressure: o.ambientPressure,
     humidityRatio: o.humidityRatio,
-    soak: 0,
+    soak: undefined,
+    loadTime: o.loadTime,
     inletLoss: 0,
     chargeTemperature: known(o.chargeTemperature),
     exhaustPressure: known(o.exhaustPressure),

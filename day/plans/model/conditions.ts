@@ -7,6 +7,7 @@ import {
   ratio,
   temperature,
 } from '../../../core/quantities/index.ts';
+import { USUAL_SOAK_SCATTER } from './coolant.ts';
 import type { EngineModel, Step } from './engine-model.ts';
 import type { Query } from './operating-point.ts';
 
@@ -18,7 +19,7 @@ export interface Asked {
   readonly spreads: { readonly [Key in UncertainEntry]: number };
 }
 
-export type UncertainEntry = 'timing' | 'lambda' | 'camPhase' | 'ambientTemperature' | 'ambientPressure';
+export type UncertainEntry = 'timing' | 'lambda' | 'camPhase' | 'ambientTemperature' | 'ambientPressure' | 'soak';
 
 /** Air of a step: as given, else of the standard atmosphere at its height, else of the day. */
 export interface StepAir {
@@ -60,7 +61,10 @@ export function askedAt(model: EngineModel, step: Step, { speed, air }: { speed:
       ambientTemperature: air.temperature.value,
       ambientPressure: air.pressure.value,
       humidityRatio: air.humidityRatio,
-      soak: step.soak ?? 0,
+      soak: step.soak,
+      loadTime: Math.max(0, model.habits.loadTime(speed, manifoldPressure).value),
+      water: step.water,
+      ice: step.ice,
       inletLoss: step.inletLoss ?? 0,
     },
     gap: step.plugGap ?? model.values.get('plugGap')?.value ?? Number.NaN,
@@ -70,6 +74,7 @@ export function askedAt(model: EngineModel, step: Step, { speed, air }: { speed:
       camPhase: camPhase.standardUncertainty,
       ambientTemperature: air.temperature.standardUncertainty,
       ambientPressure: air.pressure.standardUncertainty,
+      soak: step.soak === undefined ? (model.values.get('soakScatter')?.value ?? USUAL_SOAK_SCATTER.kelvin) : 0,
     },
   };
 }

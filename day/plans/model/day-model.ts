@@ -114,6 +114,10 @@ function withLearnt(
   const spread = "between the day's clean pulls, with the trade's 0.5 %";
   const repeat = { kind: 'fraction', standardUncertainty: 0, origin: 'measured today', source: spread } as const;
   learnt.set('torqueRepeat', { name: 'torqueRepeat', value: fit.repeat, ...repeat });
+  const pulls = "between the day's clean pulls, with the trade's 4 K";
+  const scatter = { kind: 'temperature-difference', standardUncertainty: 0, source: pulls } as const;
+  const origin = fit.soakScatter.pulls > 0 ? 'measured today' : 'prior';
+  learnt.set('soakScatter', { name: 'soakScatter', value: fit.soakScatter.value, ...scatter, origin });
   parameters.forEach(({ name, spread }, j) => {
     const known = values.get(name);
     const { value, standardUncertainty } = fit.parameters[j];
@@ -139,6 +143,7 @@ function habitsSeen(points: readonly Observation[]): SeenHabits {
     timing: line(({ timing, timingShift }) => timing - timingShift),
     lambda: line(({ lambda }) => lambda),
     camPhase: line(({ camPhase }) => camPhase),
+    loadTime: line(({ loadTime }) => loadTime),
   };
 }
 

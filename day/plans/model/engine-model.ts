@@ -19,6 +19,8 @@ export interface Habits {
   readonly lambda: (speed: number, pressure: number) => Measured;
   /** Inlet cam, advance positive [rad]. */
   readonly camPhase: (speed: number, pressure: number) => Measured;
+  /** Time under load at which a pull comes to an engine speed [s]. */
+  readonly loadTime: (speed: number, pressure: number) => Measured;
 }
 
 /**
@@ -80,8 +82,11 @@ export interface Step {
   readonly ambientPressure?: number;
   readonly ambientTemperature?: number;
   readonly relativeHumidity?: number;
-  /** Heat that the charge cooler has soaked up: its cooling air is hotter by this [K]. */
+  /** Heat that the charge cooler has soaked up: what cools the charge is hotter than the air outside by this, over the whole pull [K]. */
   readonly soak?: number;
+  /** Water of the cooler's tank when the pull begins [K], and ice in it [kg]. */
+  readonly water?: number;
+  readonly ice?: number;
   /** Additional loss before the compressor at the rated flow [Pa]. */
   readonly inletLoss?: number;
   readonly octane?: number;

@@ -16,6 +16,7 @@ export interface SeenHabits {
   readonly timing: readonly Habit[];
   readonly lambda: readonly Habit[];
   readonly camPhase: readonly Habit[];
+  readonly loadTime: readonly Habit[];
 }
 
 /** Usual value over speed and pressure, how far an engine may lie from it, and scatter within a pull. */
@@ -66,8 +67,16 @@ export function habitsOf(seen: SeenHabits, { redline, fuel }: { redline: number;
             scatter: 0.6 * DEGREE,
           })
         : () => measured(0, 0),
+    loadTime: line(seen.loadTime, {
+      usual: (speed) => USUAL_PULL.seconds * ((speed / redline - USUAL_PULL.from) / (1 - USUAL_PULL.from)),
+      spreads: [5, 6, 3, 1],
+      scatter: 1,
+    }),
   };
 }
+
+/** A pull from this share of the redline to it takes so long [s]. @source common practice, no source: 8 … 15 s */
+const USUAL_PULL = { from: 0.33, seconds: 11 } as const;
 
 const basisAt = (redline: number, speed: number, pressure: number): readonly number[] => {
   const u = (speed / redline - 0.65) * 2;

@@ -11,7 +11,17 @@ const points = [
 function point(pull: number, speed: number, manifoldPressure: number): Observation {
   const unknown = Number.NaN;
   return {
-    ...{ entry: `${pull}`, pull, time: 0, speed, manifoldPressure, torque: unknown, torqueNoise: unknown },
+    ...{
+      entry: `${pull}`,
+      pull,
+      time: 0,
+      loadTime: 0,
+      chargeSlope: 0,
+      speed,
+      manifoldPressure,
+      torque: unknown,
+      torqueNoise: unknown,
+    },
     ...{ chargeTemperature: unknown, lambda: unknown, timing: unknown, timingShift: 0, camPhase: unknown },
     ...{ exhaustPressure: unknown, exhaustTemperature: unknown, turboSpeed: unknown, airFlow: unknown },
     ...{ fuelFlow: unknown, injectorDuty: unknown, ambientTemperature: 290, ambientPressure: 95e3, humidityRatio: 0 },

@@ -24,9 +24,11 @@ export function knownValues(
   const stated = new Map([...statedNumbers(facts), ...settings]);
   const values = new Map<string, KnownValue>();
   const known = (name: string): number => values.get(name)?.value ?? stated.get(name)?.value ?? Number.NaN;
-  const priors = priorsFor({ compressionIgnition: isCompressionIgnition(facts) });
+  const waterCooled = isWaterCooled(facts);
+  const priors = priorsFor({ compressionIgnition: isCompressionIgnition(facts), waterCooled });
   for (const prior of priors) values.set(prior.name, knownValue(prior, { stated, measuredToday, known }));
-  for (const [name, kind, share] of NO_PRIOR) {
+  for (const [name, kind, share] of waterCooled ? [...NO_PRIOR, ...OF_TANK] : NO_PRIOR) {
+    if (values.has(name)) continue;
     const found = stated.get(name) ?? measuredToday.get(name);
     const origin = stated.has(name) ? 'stated' : 'measured today';
     if (found) values.set(name, { name, kind, ...withSpread(found, share), origin, source: SOURCES[origin] });
@@ -68,6 +70,7 @@ const NO_PRIOR: readonly (readonly [string, QuantityKind, number])[] = [
   ['heatingValue', 'specific-energy', 0.01],
   ['exhaustTemperatureLimit', 'temperature', EXACT],
   ['chargeTemperatureLimit', 'temperature', EXACT],
+  ['coolerTimeConstant', 'time', 0.1],
   ['clampForce', 'force', STATED],
   ['sealDiameter', 'length', STATED],
   ['rodCompression', 'force', EXACT],
@@ -102,6 +105,20 @@ const NO_PRIOR: readonly (readonly [string, QuantityKind, number])[] = [
   ['lossSlope', 'force-per-speed', STATED],
   ['lossSquare', 'force-per-speed-squared', STATED],
 ];
+
+/** The same, of a tank of water. A person reads a thermometer to a kelvin and weighs ice in bags. */
+const OF_TANK: readonly (readonly [string, QuantityKind, number])[] = [
+  ['coolerIce', 'mass', 0.05],
+  ['coolerWaterTemperature', 'temperature', 0.0035],
+  ['coolerPumpFlow', 'volume-flow', 0.1],
+];
+
+/** Does water take the heat of the charge: stated, or told by what is stated of the water. */
+function isWaterCooled({ parts = {} }: DayFacts): boolean {
+  const { coolerKind, coolerWater, coolerIce, coolerWaterTemperature, coolerPumpFlow } = parts;
+  if (coolerKind !== undefined) return coolerKind === 'water-to-air';
+  return [coolerWater, coolerIce, coolerWaterTemperature, coolerPumpFlow].some((part) => part !== undefined);
+}
 
 interface Sources {
   readonly stated: Numbers;

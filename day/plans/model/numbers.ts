@@ -14,14 +14,17 @@ export function numbersOf(model: Pick<EngineModel, 'values' | 'parameters'>): Nu
   for (const { name, mean } of parametersOf(model.values)) numbers[name] = mean;
   for (const [name, { value }] of model.values) numbers[name] = value;
   for (const { name, value } of model.parameters) numbers[name] = value;
-  for (const name of ['lossConstant', 'lossSlope', 'lossSquare', 'overallRatio', 'injectorFlow']) {
+  for (const name of ['lossConstant', 'lossSlope', 'lossSquare', 'overallRatio', 'injectorFlow', 'coolerPumpFlow']) {
     numbers[name] ??= Number.NaN;
   }
   return numbers;
 }
 
 /** Values that no fit moves and that a prediction feels. */
-const FIXED = ['injectorPressure', 'plugGap', 'torqueLoss', 'lossConstant', 'tyreRadius', 'rodLength'] as const;
+const FIXED = [
+  ...(['injectorPressure', 'plugGap', 'torqueLoss', 'lossConstant', 'tyreRadius', 'rodLength'] as const),
+  ...(['coolerWater', 'coolerIce', 'coolerWaterTemperature', 'coolerTimeConstant'] as const),
+] as const;
 
 /** Parameters in the order of the model's covariance, then other values, then what the control does and the air. */
 export function uncertainOf(model: EngineModel): {

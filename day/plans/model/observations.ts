@@ -11,14 +11,17 @@ export interface Observation {
   readonly entry: string;
   /** Number of the pull in the day. */
   readonly pull: number;
-  /** Of the record [s]. */
+  /** Of the record, and since the full load began [s]. */
   readonly time: number;
+  readonly loadTime: number;
   readonly speed: number;
   /** Brake torque, its random relative uncertainty in this point. */
   readonly torque: number;
   readonly torqueNoise: number;
   readonly manifoldPressure: number;
   readonly chargeTemperature: number;
+  /** How fast it rose as logged [K/s]; 0 where that is not known. */
+  readonly chargeSlope: number;
   readonly lambda: number;
   readonly timing: number;
   /** Timing of this pull on top of the day's own. */
@@ -178,9 +181,11 @@ export function observedAt({ verdict, scene, result, pull, odd }: ObservedPull, 
   const cam = read('cam-angle');
   return {
     ...{ entry: verdict.entry, pull, time, speed, manifoldPressure },
+    loadTime: Math.max(0, time - verdict.pull.segment.fromTime),
     torque: power / speed,
     torqueNoise: noiseOf(verdict.pull),
     chargeTemperature: read('charge-temperature'),
+    chargeSlope: slopeAt((at) => channelAt(scene, 'charge-temperature', { time: at, lost }), time),
     lambda: read('lambda'),
     timing: read('ignition-timing'),
     timingShift: timingShift(scene.settings),
@@ -195,6 +200,14 @@ export function observedAt({ verdict, scene, result, pull, odd }: ObservedPull, 
     ambientPressure: pressure.value,
     humidityRatio: Math.min(0.039, humidityRatio(absolutePressure(vapour), absolutePressure(pressure.value))),
   };
+}
+
+/** Half the time over which a slope is read [s]. @source our default: quick beside a pull, slow beside the noise of a thermometer */
+const HALF_SLOPE = 0.6;
+
+function slopeAt(level: (time: number) => number, time: number): number {
+  const slope = (level(time + HALF_SLOPE) - level(time - HALF_SLOPE)) / (2 * HALF_SLOPE);
+  return Number.isFinite(slope) ? slope : 0;
 }
 
 /** A cam angle beyond this is counted from somewhere else than the rest position [rad]. @source our default (50°) */

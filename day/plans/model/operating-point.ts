@@ -22,6 +22,7 @@ import {
   ratio,
   temperature,
 } from '../../../core/quantities/index.ts';
+import { carried, coolantRise } from './coolant.ts';
 import { KNOTS, knotName } from './parameters.ts';
 
 /** Every number by name: parameters of the fit and values of the parts, SI. */
@@ -39,8 +40,13 @@ export interface Query {
   readonly ambientTemperature: number;
   readonly ambientPressure: number;
   readonly humidityRatio: number;
-  /** Warming of the cooling air [K]. */
-  readonly soak: number;
+  /** Warming of what cools the charge, as somebody stated it [K]; absent: as in the pulls of the day. */
+  readonly soak: number | undefined;
+  /** Time under load at which a usual pull comes to this speed [s]. */
+  readonly loadTime: number;
+  /** Water of the cooler's tank [K] and ice in it [kg] when the load begins; absent: as stated. */
+  readonly water?: number | undefined;
+  readonly ice?: number | undefined;
   /** Additional loss before the compressor at the rated flow [Pa]. */
   readonly inletLoss: number;
   /** Measured: then not computed. */
@@ -56,6 +62,9 @@ export interface OperatingPoint {
   readonly airFlow: number;
   readonly fuelFlow: number;
   readonly chargeTemperature: number;
+  /** What cools the charge above the air outside [K], and what the charge gives to it [W]. */
+  readonly coolantRise: number;
+  readonly coolerHeat: number;
   readonly exhaustPressure: number;
   readonly turboSpeed: number;
   readonly pressureRatio: number;
@@ -151,7 +160,7 @@ interface Solvers {
 function settledPoint(parts: EngineParts, solvers: Solvers, asked: Asked): OperatingPoint | undefined {
   const { query } = asked;
   let chargeTemperature =
-    query.chargeTemperature ?? query.start?.chargeTemperature ?? query.ambientTemperature + query.soak + 22;
+    query.chargeTemperature ?? query.start?.chargeTemperature ?? query.ambientTemperature + (query.soak ?? 5) + 22;
   let exhaustPressure = query.exhaustPressure ?? query.start?.exhaustPressure ?? firstExhaustPressure(parts, query);
   for (let round = 1; ; round++) {
     const state = stateOf(asked, chargeTemperature, exhaustPressure);
@@ -230,18 +239,33 @@ function airPath(
   };
   const compressor = compressorAt(parts, { numbers, query }, { airFlow, p1, pressureRatio: p2 / p1 });
   const T2 = query.ambientTemperature + compressor.rise;
-  const effectiveness = numbers.coolerEffectiveness * (1 + numbers.coolerFlow * (airFlow / numbers.ratedAirFlow - 1));
-  const chargeTemperature = parts.boosted
-    ? T2 - effectiveness * (T2 - query.ambientTemperature - query.soak)
-    : query.ambientTemperature + 8 + query.soak;
   return {
     airFlow,
     fuelFlow,
-    chargeTemperature,
+    ...(parts.boosted ? behindCooler({ numbers, query }, T2, airFlow) : withoutCooler(query)),
     ...compressor,
     ...turbineAt(parts, numbers, { ...compressor, ...exhaust }),
   };
 }
+
+/** Charge behind the cooler. @source T3 = T2 − ε·(T2 − Tc) */
+function behindCooler({ numbers, query }: Asked, T2: number, airFlow: number): Cooled {
+  const heatFlow = airFlow * AIR.heatCapacity;
+  const byFlow = numbers.coolerEffectiveness * (1 + numbers.coolerFlow * (airFlow / numbers.ratedAirFlow - 1));
+  const effectiveness = carried(byFlow, numbers, heatFlow);
+  const rise = coolantRise(numbers, query, { temperature: T2, effectiveness, heatFlow });
+  const drop = effectiveness * (T2 - query.ambientTemperature - rise);
+  return { chargeTemperature: T2 - drop, coolantRise: rise, coolerHeat: heatFlow * drop };
+}
+
+/** Warming of the charge on its way through a warm engine [K]. @source our default */
+const WARMED_ON_THE_WAY = 8;
+
+function withoutCooler({ ambientTemperature, soak = 0 }: Query): Cooled {
+  return { chargeTemperature: ambientTemperature + WARMED_ON_THE_WAY + soak, coolantRise: soak, coolerHeat: 0 };
+}
+
+type Cooled = Pick<OperatingPoint, 'chargeTemperature' | 'coolantRise' | 'coolerHeat'>;
 
 function compressorAt(
   { map, boosted }: EngineParts,

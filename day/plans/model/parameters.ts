@@ -59,6 +59,21 @@ const OWN: readonly Parameter[] = [
   own('torqueScale', [1, 0.01], 'what the roller shows over the truth, shared by the pulls of the day'),
 ];
 
+/**
+ * Heat in the charge cooler: how far what cools the charge stands above the air outside (above its tank) when the load begins [K], and what
+ * comes to it in a second of load [K/s], beside what the tank takes up.
+ *
+ * @source common practice, no source: behind a roller's fan a cooler starts 0 … 12 K above the air that is measured and gains 2 … 6 K in ten to fifteen seconds; an iced tank
+ * is 0 … 4 K above the melting point where the pump takes its water
+ */
+function soakOf(coolant: 'air' | 'water'): readonly Parameter[] {
+  const start = own('soakStart', coolant === 'air' ? [4, 4] : [2, 3], SOAK_SOURCE);
+  const rate = own('soakRate', coolant === 'air' ? [0.3, 0.2] : [0, 0.05], SOAK_SOURCE);
+  return [start, coolant === 'air' ? { ...rate, low: 0 } : rate];
+}
+
+const SOAK_SOURCE = 'common practice, no source';
+
 function own(name: string, [mean, spread]: readonly [number, number], source: string): Parameter {
   return { name, mean, spread, low: mean - 6 * spread, high: mean + 6 * spread, source };
 }
@@ -74,5 +89,10 @@ export function parametersOf(values: ReadonlyMap<string, KnownValue>): readonly 
     const { value: mean, standardUncertainty: spread, source } = known;
     return [{ name, mean, spread, low: Math.max(0.2 * mean, mean - 5 * spread), high: mean + 5 * spread, source }];
   });
-  return [...cycle, ...OWN, ...parts];
+  const lag = {
+    ...own('chargeLag', [2, 1.5], 'common practice, no source: 1 … 5 s of a thermometer in moving air'),
+    low: 0,
+  };
+  const soak = (values.get('coolerWater')?.value ?? 0) > 0 ? soakOf('water') : soakOf('air');
+  return [...cycle, ...OWN, lag, ...soak, ...parts];
 }

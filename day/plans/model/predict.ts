@@ -3,18 +3,18 @@ import type { EngineModel, PredictedCurve, PredictedLine, Prediction, Step } fro
 import { everyLine, LINE_KINDS, LINES } from './line-kinds.ts';
 import { linesAt } from './lines.ts';
 import { numbersOf, uncertainOf } from './numbers.ts';
-import { type Engine, engineAt, type Numbers } from './operating-point.ts';
+import { type Engine, engineAt, type Numbers, type OperatingPoint } from './operating-point.ts';
 import { onFuel } from './other-fuel.ts';
 import { cornersOf, ENTRIES, isBoosted, type Sensitivities, sensitivitiesOf, slopeAt } from './sensitivities.ts';
-import { keptVariance, type Variance } from './spread-form.ts';
+import { type KnownSpreads, keptVariance, type Variance } from './spread-form.ts';
 
 /** What is worked out once per model: arrays of the engine, numbers, slopes. */
 interface Prepared {
   readonly engine: Engine;
   readonly numbers: Numbers;
   readonly sensitivities: Sensitivities;
-  /** From all that no step changes. */
-  readonly variance: Variance;
+  /** From all that no step changes, without the numbers that this step takes out of play. */
+  readonly variance: (without: readonly string[]) => Variance;
   /** Place of the first entry of a step among the names of the sensitivities. */
   readonly entries: number;
   /** Relative scatter of torque from pull to pull [1]. */
@@ -54,6 +54,7 @@ export function predict(engine: EngineModel, step: Step, speeds: ArrayLike<numbe
   const spreads = new Map(LINES.map((line) => [line, new Float64Array(speed.length).fill(Number.NaN)]));
   const air = airOf(model, step);
   const missing = new Set<string>();
+  const without = outOfPlay(step);
   let start: { chargeTemperature: number; exhaustPressure: number } | undefined;
   speed.forEach((omega, i) => {
     const asked = askedAt(model, step, { speed: omega, air });
@@ -70,7 +71,7 @@ export function predict(engine: EngineModel, step: Step, speeds: ArrayLike<numbe
     LINES.forEach((line, l) => {
       const value = lines[line];
       set(values.get(line), i, value);
-      set(spreads.get(line), i, spreadOf(prepared, asked, { line, index: l, value }));
+      set(spreads.get(line), i, spreadOf(prepared, { ...asked, without }, { line, index: l, value }));
     });
   });
   const curve = (line: PredictedLine): PredictedCurve => ({
@@ -79,6 +80,20 @@ export function predict(engine: EngineModel, step: Step, speeds: ArrayLike<numbe
     standardUncertainty: spreads.get(line) ?? new Float64Array(0),
   });
   return { speed, lines: everyLine(curve), missing: [...missing, ...missingFacts(model)], assumed: assumedOf(model) };
+}
+
+/** The engine's steady state at each speed of a step; undefined where the cycle cannot be computed. As long as `speeds`. */
+export function pointsOf(
+  engine: EngineModel,
+  step: Step,
+  speeds: ArrayLike<number>,
+): readonly (OperatingPoint | undefined)[] {
+  const model = onFuel(engine, step);
+  const { engine: own, numbers } = preparedOf(model);
+  const air = airOf(model, step);
+  return Array.from(speeds, (speed) =>
+    own.at(withStep(numbers, step), askedAt(model, step, { speed, air }).query, true),
+  );
 }
 
 function set(array: Float64Array | undefined, i: number, value: number): void {
@@ -111,13 +126,45 @@ function preparedOf(model: EngineModel): Prepared {
     engine: engineAt({ ...model, boosted: isBoosted(model) }),
     numbers: numbersOf(model),
     sensitivities,
-    variance: keptVariance(sensitivities, known),
+    variance: variances(sensitivities, known),
     entries: known.parameters + known.fixed.length,
     repeat: model.values.get('torqueRepeat')?.value ?? 0,
     own: model.values.has('halfBurned') ? ONE_LAW_FOR_TWO : 0,
   };
   PREPARED.set(model, made);
   return made;
+}
+
+/** What a stated warmth of the cooler, or of its water, leaves without say. */
+const OF_SOAK: readonly string[] = [
+  ...['soakStart', 'soakRate', 'coolerWater', 'coolerIce', 'coolerWaterTemperature', 'coolerTimeConstant'],
+];
+
+function outOfPlay({ soak, water, ice }: Step): readonly string[] {
+  if (soak !== undefined) return OF_SOAK;
+  return [...(water === undefined ? [] : ['coolerWaterTemperature']), ...(ice === undefined ? [] : ['coolerIce'])];
+}
+
+/** Variances by what is left out; each made when it is first asked for. */
+function variances(sensitivities: Sensitivities, known: KnownSpreads): Prepared['variance'] {
+  const made = new Map<string, Variance>();
+  return (without) => {
+    const key = without.join();
+    const variance = made.get(key) ?? keptVariance(sensitivities, leaving(sensitivities, known, without));
+    made.set(key, variance);
+    return variance;
+  };
+}
+
+function leaving({ names }: Sensitivities, known: KnownSpreads, without: readonly string[]): KnownSpreads {
+  if (without.length === 0) return known;
+  const n = known.parameters;
+  const out = names.map((name) => without.includes(name));
+  return {
+    ...known,
+    covariance: known.covariance.map((value, at) => (out[Math.floor(at / n)] || out[at % n] ? 0 : value)),
+    fixed: known.fixed.map((spread, k) => (out[n + k] ? 0 : spread)),
+  };
 }
 
 function diagonal(spreads: readonly number[]): Float64Array {
@@ -132,13 +179,13 @@ function diagonal(spreads: readonly number[]): Float64Array {
 /** Standard uncertainty of one line at one speed. */
 function spreadOf(
   { sensitivities, variance, entries, repeat, own }: Prepared,
-  { query, spreads }: Asked,
+  { query, spreads, without }: Asked & { readonly without: readonly string[] },
   { line, index, value }: { readonly line: PredictedLine; readonly index: number; readonly value: number },
 ): number {
   const place = { line: index, speed: query.speed, pressure: query.manifoldPressure };
   const { share, spread } = LINE_KINDS[line];
   const wider = own * (OF_COMBUSTION.has(line) ? 1 : 0);
-  let square = ((share + wider * share) * value) ** 2 + (spread + wider * spread) ** 2 + variance(place);
+  let square = ((share + wider * share) * value) ** 2 + (spread + wider * spread) ** 2 + variance(without)(place);
   if (REPEATING.has(line)) square += (repeat * value) ** 2;
   const corners = cornersOf(sensitivities, place);
   ENTRIES.forEach((entry, k) => {

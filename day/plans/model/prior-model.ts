@@ -18,7 +18,7 @@ export function priorModel(facts: DayFacts, map?: CompressorMap, measuredToday?:
     ...(fuel === undefined ? {} : { fuel }),
     map,
     values,
-    habits: habitsOf({ timing: [], lambda: [], camPhase: [] }, { redline, fuel }),
+    habits: habitsOf({ timing: [], lambda: [], camPhase: [], loadTime: [] }, { redline, fuel }),
     parameters: [],
     covariance: new Float64Array(0),
     pulls: 0,

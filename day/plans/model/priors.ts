@@ -205,8 +205,37 @@ const HALF_BURNED: Prior = {
   source: `${TRADE}: 10 … 20° after top dead centre at full load`,
 };
 
-/** Usual values for an engine that is lit by sparks, or by compression. */
-export function priorsFor({ compressionIgnition }: { readonly compressionIgnition: boolean }): readonly Prior[] {
+/** What a tank of water before the charge cooler adds. */
+const WATER_COOLED: readonly Prior[] = [
+  {
+    name: 'coolerWater',
+    kind: 'mass',
+    value: () => 10,
+    spread: 4,
+    statedShare: 0.05,
+    source: `${TRADE}: 5 … 20 kg`,
+  },
+  {
+    name: 'coolerTimeConstant',
+    kind: 'time',
+    value: () => 400,
+    spread: 200,
+    statedShare: 0.1,
+    source: `${TRADE}: a small radiator in the loop brings the tank back in ten to twenty minutes`,
+  },
+];
+
+interface EngineSort {
+  readonly compressionIgnition: boolean;
+  readonly waterCooled?: boolean;
+}
+
+/** Usual values for an engine that is lit by sparks, or by compression; with a tank of water for its charge, or without. */
+export function priorsFor({ compressionIgnition, waterCooled = false }: EngineSort): readonly Prior[] {
+  return [...ofIgnition(compressionIgnition), ...(waterCooled ? WATER_COOLED : [])];
+}
+
+function ofIgnition(compressionIgnition: boolean): readonly Prior[] {
   if (!compressionIgnition) return PRIORS;
   const own = PRIORS.filter(({ name }) => !OF_SPARK.has(name)).map(
     (prior) => COMPRESSION_IGNITION.find(({ name }) => name === prior.name) ?? prior,

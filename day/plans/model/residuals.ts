@@ -66,7 +66,7 @@ const MEASURES: readonly Measure[] = [
   },
   {
     seen: (o) => o.chargeTemperature,
-    told: ({ chargeTemperature }) => chargeTemperature,
+    told: shownCharge,
     relative: false,
     point: () => 2,
     pull: 4,
@@ -89,6 +89,11 @@ const MEASURES: readonly Measure[] = [
     model: LINE_KINDS['exhaust temperature'].spread,
   },
 ];
+
+/** Charge temperature as a sensor with a lag shows it: what is shown plus the lag times its slope is what there is. @source first-order lag */
+export function shownCharge({ chargeTemperature }: OperatingPoint, { chargeLag }: Numbers, o: Observation): number {
+  return chargeTemperature - chargeLag * o.chargeSlope;
+}
 
 /** Residuals beyond so many standard deviations count by their root [1]. @source our default: one bad point must not steer the fit */
 const FARTHEST = 3;

@@ -21,6 +21,7 @@ export const ENTRIES: readonly UncertainEntry[] = [
   'camPhase',
   'ambientTemperature',
   'ambientPressure',
+  'soak',
 ];
 /** Steps of the entries for a difference, SI. @source our default: small against their use, large against the loop's tolerance */
 const ENTRY_STEP: Readonly<Record<UncertainEntry, number>> = {
@@ -29,11 +30,12 @@ const ENTRY_STEP: Readonly<Record<UncertainEntry, number>> = {
   camPhase: 0.03,
   ambientTemperature: 3,
   ambientPressure: 1500,
+  soak: 3,
 };
 /** Numbers that act behind the engine's steady state only. */
 const BEHIND: ReadonlySet<string> = new Set([
   ...['injectorFlow', 'injectorDeadTime', 'injectorPressure', 'plugGap', 'torqueLoss', 'lossConstant', 'tyreRadius'],
-  ...['rodLength', 'torqueScale', 'probeShortfall'],
+  ...['rodLength', 'torqueScale', 'probeShortfall', 'chargeLag'],
 ]);
 /** Share of one standard uncertainty that a number is moved for its slope. @source our default */
 const MOVED = 0.3;
@@ -106,7 +108,9 @@ function nodeSlopes(model: EngineModel, engine: Engine, node: Node): Float64Arra
   });
   ENTRIES.forEach((entry, k) => {
     const change = ENTRY_STEP[entry];
-    put(moved.length + k, change, evaluated(numbers, { ...query, [entry]: query[entry] + change }));
+    const shifted =
+      entry === 'soak' ? { ...query, soak: point.coolantRise + change } : { ...query, [entry]: query[entry] + change };
+    put(moved.length + k, change, evaluated(numbers, shifted));
   });
   return slopes;
 }

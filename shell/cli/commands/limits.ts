@@ -8,9 +8,11 @@ import {
   encodeNext,
   encodeRoom,
   encodeScaled,
+  encodeSeries,
   readGoal,
   readKeep,
   readRoom,
+  readSeries,
   readStep,
 } from '../../server/index.ts';
 import type { Asked, Command, ExitCode, Surroundings } from '../command.ts';
@@ -26,15 +28,15 @@ export const limitsCommand: Command = {
   summary: 'every limit ahead of a step, its margin, and which comes first',
   usage: [
     'knurl limits FOLDER [--at STEP] [--goal TORQUE|POWER] [--room LIMIT|every] [--advice] [--keep SHARE]',
-    '                    [--scale ENGINE] [--all]',
+    '                    [--pulls N] [--scale ENGINE] [--all]',
   ].join('\n'),
   details: [
     'FOLDER holds day.yaml and its logs. What day.yaml says under parts counts; what it does not say is a usual',
     'value of the trade with a wide spread, and every answer that rests on one says so.',
     '',
     '  --at STEP          what is thought of: MAP, timing, phase, lambda, gap, dwell, coil voltage, ratio, straps,',
-    '                     altitude, ambient, ambient pressure, humidity, soak, inlet loss, octane, ethanol, ballast, tread,',
-    '                     each with its unit, and fuel with its name;',
+    '                     altitude, ambient, ambient pressure, humidity, soak, water, ice, inlet loss,',
+    '                     octane, ethanol, ballast, tread, each with its unit, and fuel with its name;',
     '                     what is not named stays as in the last pull',
     '  --goal WANTED      torque or power at the crankshaft, with `at SPEED` behind it or without: can these parts?',
     '  --room LIMIT       highest manifold pressure by engine speed that this limit allows; every: that all known ones allow',
@@ -42,6 +44,8 @@ export const limitsCommand: Command = {
     '  --keep SHARE       with --room: share of the limit kept in hand, such as 3 %; with --advice: of the tyres’ limit',
     '  --scale ENGINE     a result of the day carried to another displacement, number of cylinders, ambient, ambient',
     '                     pressure or altitude, each with its unit; `pull ID` names the pull, else the one that made most',
+    '  --pulls N          the charge cooler over so many equal pulls, and how long until it is ready again',
+    '  --pause TIME       with --pulls: from the end of one pull to the next, such as 8 min',
     '  --all              with the values that the answer rests on',
   ].join('\n'),
   examples: [
@@ -50,9 +54,12 @@ export const limitsCommand: Command = {
     'knurl limits plateau --goal "500 N·m at 4000 rpm"',
     'knurl limits plateau --at "altitude 3200 m, ambient 12 °C" --room "compressor speed" --keep "3 %"',
     'knurl limits plateau --at "MAP 230 kPa" --advice --keep "10 %"',
+    'knurl limits plateau --at "soak 0 K" --pulls 6 --pause "8 min"',
     'knurl limits plateau --at "gap 0.55 mm" --scale "displacement 2.0 L, 4 cylinders, ambient 35 °C" --json',
   ],
   options: {
+    pulls: { type: 'string' },
+    pause: { type: 'string' },
     room: { type: 'string' },
     keep: { type: 'string' },
     at: { type: 'string' },
@@ -73,6 +80,11 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
   if (!goal.ok) return wrong(goal.refusal.message, surroundings);
   const room = readRoom(asked.text('room'), asked.text('keep'));
   if (!room.ok) return wrong(room.refusal.message, surroundings);
+  const pulls = asked.text('pulls');
+  if (pulls === undefined && asked.text('pause') !== undefined)
+    return wrong('missing --pulls: --pause belongs to it', surroundings);
+  const series = pulls === undefined ? answered(undefined) : readSeries(pulls, asked.text('pause'));
+  if (!series.ok) return wrong(series.refusal.message, surroundings);
   const roomed = asked.text('room') !== undefined;
   const kept = readKeep(asked.text('keep'));
   if (!kept.ok) return wrong(kept.refusal.message, surroundings);
@@ -101,12 +113,18 @@ async function readLimits(asked: Asked, surroundings: Surroundings): Promise<Exi
     if (!carried.ok)
       return refuseOrWrong(carried.refusal, surroundings, carried.refusal.kind === 'unknown-pull' ? 2 : undefined);
     const scaled = carried.value;
+    const heat = series.value && encodeSeries(engine.value.model, step.value.step, series.value);
     const style = { width: surroundings.width, system: unitSystem(asked) };
     const words = { all: asked.flag('all'), advice: asked.flag('advice'), at: asked.text('at') };
     surroundings.out(
       asked.flag('json')
-        ? jsonText({ ...limits, ...next, ...(far && { room: far }), advice, ...(scaled && { scaled }) })
-        : limitsText({ limits, next, room: far, advice, scaled }, style, words),
+        ? jsonText({
+            ...{ ...limits, ...next, advice },
+            ...(far && { room: far }),
+            ...(heat && { cooling: heat }),
+            ...(scaled && { scaled }),
+          })
+        : limitsText({ limits, next, room: far, series: heat, advice, scaled }, style, words),
     );
     return 0;
   });

@@ -1,7 +1,16 @@
 import { formatQuantity } from '../../../core/quantities/index.ts';
-import type { AdviceView, LimitRow, LimitsView, NextView, RoomView, ScaledView } from '../../contract/index.ts';
+import type {
+  AdviceView,
+  CoolerSeriesView,
+  LimitRow,
+  LimitsView,
+  NextView,
+  RoomView,
+  ScaledView,
+} from '../../contract/index.ts';
 import { adviceText } from './advice-text.ts';
 import { BANDS } from './bands.ts';
+import { coolerText } from './cooler-text.ts';
 import { roomText } from './room-text.ts';
 import { scaledText } from './scaled-text.ts';
 import type { TextStyle } from './style.ts';
@@ -13,6 +22,7 @@ interface Told {
   readonly room?: RoomView | undefined;
   readonly advice: AdviceView;
   readonly scaled?: ScaledView | undefined;
+  readonly series?: CoolerSeriesView | undefined;
 }
 
 /** all: with the values it rests on. advice: in full. at: the step as it was written; absent: none was. */
@@ -23,7 +33,11 @@ interface Words {
 }
 
 /** Every limit of one step: the first to bite in a sentence, then a line each, what cannot be told, what it rests on. */
-export function limitsText({ limits, next, room, advice, scaled }: Told, style: TextStyle, words: Words): string {
+export function limitsText(
+  { limits, next, room, series, advice, scaled }: Told,
+  style: TextStyle,
+  words: Words,
+): string {
   const { all, at } = words;
   const { dayTitle, invented, step, pulls, findings, cautions, unknown } = limits;
   const blind = limits.limits.filter(({ tightest, applies }) => tightest === undefined && applies !== false);
@@ -36,8 +50,10 @@ export function limitsText({ limits, next, room, advice, scaled }: Told, style: 
     ...(next.next.length > 1 ? [indented(nextTable(next, style))] : []),
     ...(next.goal ? ['', line(next.goal.sentence), indented(goalTable(next.goal, style))] : []),
     ...(room ? ['', roomText(room, style)] : []),
+    ...(series ? ['', coolerText(series, style)] : []),
     '',
     `At ${step}:`,
+    ...(limits.cooler ? [line(limits.cooler.sentence)] : []),
     limitTable(limits, style),
     ...(limits.limits.some(({ usual }) => usual) ? ['* a usual value of the trade: nobody stated this limit'] : []),
     ...limits.limits.flatMap(learntLines).map(line),

@@ -8,22 +8,25 @@ import {
   usualSpeeds,
 } from '../../../day/plans/index.ts';
 import type { LimitPictures } from '../../contract/index.ts';
+import { encodeSeries } from './cooler.ts';
 import { inWords } from './limit-words.ts';
 import type { AskedStep } from './limits.ts';
 import { plainNumber, plainSamples } from './plain.ts';
 
 /** Pressures of the spark map, as shares of the step's. @source our default */
 const SHARES = [0.7, 0.8, 0.9, 1, 1.1, 1.2, 1.3] as const;
-/** Heat in the charge cooler whose recovery is drawn where the step names none [K]. @source our default: a hard pull */
-const USUAL_SOAK = 10;
+/** Series that is drawn: pulls, and the pause between them [s]. @source our default */
+const USUAL_SERIES = { pulls: 6, pause: 480 } as const;
 
 /** Compressor map with the operating line, spark margin over speed and pressure, and how a hot charge cooler recovers. */
 export function encodePictures({ engine: { model }, step }: AskedStep): LimitPictures {
-  const { soak } = step;
-  const { time, rise, low, high, wait, assumed } = soakRecoveryOf(
-    model,
-    soak !== undefined && soak > 0 ? soak : USUAL_SOAK,
-  );
+  const series = encodeSeries(model, step, USUAL_SERIES);
+  const [first] = series.pulls;
+  const end = first?.end ?? step.soak ?? 0;
+  const tank = first?.ice;
+  const base = Math.min(first?.start ?? 0, end);
+  const left = { rise: end, step, ...(tank === undefined ? { base } : { ice: tank }) };
+  const { time, rise, low, high, wait, assumed } = soakRecoveryOf(model, left);
   return {
     compressor: encodeCompressor(model, step),
     spark: encodeSpark(model, step),
@@ -34,6 +37,7 @@ export function encodePictures({ engine: { model }, step }: AskedStep): LimitPic
       high: plainSamples(high),
       wait: { value: wait.value, standardUncertainty: plainNumber(wait.standardUncertainty) },
       assumed: assumed.map(inWords),
+      series,
     },
   };
 }

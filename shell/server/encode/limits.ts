@@ -14,6 +14,7 @@ import {
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import type { LimitRow, LimitsView, RestsOn, Tightest } from '../../contract/index.ts';
 import type { DayEngine } from '../../desk/index.ts';
+import { encodeCooler } from './cooler.ts';
 import { inWords, isUsual, limitTitle } from './limit-words.ts';
 import { plainFinding, plainNumber, plainSamples } from './plain.ts';
 import { stepControls } from './step-controls.ts';
@@ -37,11 +38,13 @@ export function encodeLimits(
   const prediction = foresightOf(model).predict(step, speeds);
   const limits = limitsAt(model, step, speeds);
   const judged = judgedSpeeds(model, step, speeds);
+  const cooler = encodeCooler(model, step);
   return {
     day: id,
     dayTitle: facts.title,
     ...(facts.invented !== undefined && { invented: facts.invented }),
     step: stepSentence(step, from, named),
+    ...(cooler && { cooler }),
     controls: stepControls(model, step, named),
     speed: [...speeds],
     limits: limits.map((limit) => encodeLimit(limit, judged)).sort(byUrgency),

@@ -1,5 +1,5 @@
 import type { QuantityKind } from '../../../core/quantities/index.ts';
-import type { EngineModel, Step } from '../../../day/plans/index.ts';
+import { coolerStateOf, type EngineModel, type Step } from '../../../day/plans/index.ts';
 import type { StepControl } from '../../contract/index.ts';
 import { plainNumber } from './plain.ts';
 
@@ -13,6 +13,8 @@ interface Control {
   readonly increment: number;
   /** What the day had where the step is silent. */
   readonly usual: (model: EngineModel, pressure: number) => number;
+  /** Which engines have it; absent: every one. */
+  readonly of?: (model: EngineModel) => boolean;
 }
 
 const DEGREE = Math.PI / 180;
@@ -23,6 +25,10 @@ const known =
   (name: string) =>
   ({ values }: EngineModel): number =>
     values.get(name)?.value ?? Number.NaN;
+
+function hasTank({ values }: EngineModel): boolean {
+  return values.has('coolerWater');
+}
 
 /** What can be turned; spans are our default: what a person would think of. */
 const CONTROLS: readonly Control[] = [
@@ -78,14 +84,27 @@ const CONTROLS: readonly Control[] = [
   },
   {
     ...{ name: 'soak', title: 'Heat in the charge cooler', word: 'soak', kind: 'temperature-difference' },
-    ...{ low: 0, high: 40, increment: 1 },
-    usual: () => 0,
+    ...{ low: -30, high: 40, increment: 1 },
+    usual: (model, manifoldPressure) => coolerStateOf(model, { manifoldPressure })?.end.value ?? Number.NaN,
+  },
+  {
+    ...{ name: 'water', title: 'Water of the charge cooler', word: 'water', kind: 'temperature' },
+    ...{ low: 273.15, high: 333.15, increment: 1 },
+    of: hasTank,
+    usual: ({ values }) =>
+      (values.get('coolerWaterTemperature') ?? values.get('ambientTemperature'))?.value ?? Number.NaN,
+  },
+  {
+    ...{ name: 'ice', title: 'Ice in that water', word: 'ice', kind: 'mass' },
+    ...{ low: 0, high: 20, increment: 0.5 },
+    of: hasTank,
+    usual: ({ values }) => values.get('coolerIce')?.value ?? 0,
   },
 ];
 
 /** Everything that can be turned with the value in force. named: what the written step says; the rest is as on the day. */
 export function stepControls(model: EngineModel, step: Step, named: Partial<Step>): StepControl[] {
-  return CONTROLS.map(({ usual, name, low, high, ...control }) => {
+  return CONTROLS.filter(({ of = () => true }) => of(model)).map(({ usual, of: _, name, low, high, ...control }) => {
     const value = step[name] ?? usual(model, step.manifoldPressure);
     return {
       ...control,

@@ -22,6 +22,8 @@ const GROUPS: Readonly<Record<string, readonly Part[]>> = {
     ...(['compressorMap', 'compressorWheel', 'turbineArea', 'turbineEfficiency', 'ratedAirFlow'] as const),
     ...(['compressors', 'compressorTipLimit', 'compressorSpeedMargin'] as const),
     ...(['inletLoss', 'coolerLoss', 'coolerEffectiveness', 'exhaustLoss'] as const),
+    ...(['coolerKind', 'coolerWater', 'coolerIce', 'coolerWaterTemperature', 'coolerPumpFlow'] as const),
+    'coolerTimeConstant',
   ],
   'Parts: fuel': [
     ...(['injectors', 'injectorFlow', 'injectorPressure', 'injectorDeadTime', 'largestDuty'] as const),
@@ -57,6 +59,12 @@ const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
   valveFloatSpeed: 'Valve float is not judged.',
   beltSpeedLimit: 'The drive belt is not judged.',
   compressors: 'One is taken.',
+  coolerKind: 'Air to air, unless something is said of its water.',
+  coolerIce: 'None is taken.',
+  coolerWaterTemperature: 'As warm as the air outside.',
+  coolerTimeConstant:
+    'A usual value; with a tank that of a small radiator in the loop, which warms iced water in the pauses.',
+  coolerPumpFlow: 'Enough is taken: the effectiveness holds.',
   sparksPerCycle: 'One coil per cylinder is taken.',
   electrodes: 'Anywhere between new and worn.',
   treadTemperature: 'Grip is taken as stated, whatever the tread.',

@@ -1,4 +1,12 @@
-import { answered, formatQuantity, type Outcome, parseQuantity, type Refusal } from '../../../core/quantities/index.ts';
+import {
+  answered,
+  formatQuantity,
+  KINDS,
+  type Outcome,
+  parseQuantity,
+  type Refusal,
+  unitNamed,
+} from '../../../core/quantities/index.ts';
 import type { DayFacts } from '../../../day/pulls/index.ts';
 import { readField } from '../../store/index.ts';
 import type { FieldRefusal } from '../answers.ts';
@@ -59,13 +67,26 @@ function readFact(row: FactRow, text: string): Outcome<unknown> {
 
 function readQuantity(row: FactRow, text: string, kind: Parameters<typeof parseQuantity>[1]): Outcome<unknown> {
   const parsed = parseQuantity(text, kind);
-  if (!parsed.ok) return parsed;
+  if (!parsed.ok) return bad(row, text, `${expectedOf(parsed.refusal.message)}${foundUnit(text, kind)}`);
   const { value, standardUncertainty } = parsed.value;
   if (row.above !== undefined && !(value > row.above)) return bad(row, text, 'a value above zero');
   if (row.most !== undefined && value > row.most) return bad(row, text, `at most ${formatQuantity(row.most, kind)}`);
   if (row.bare) return value >= 0 ? answered(value) : bad(row, text, 'a value of zero or more');
   // A value without a written uncertainty counts as exact, and the budget shows it with zero.
   return answered({ value, standardUncertainty: standardUncertainty ?? 0 });
+}
+
+/** What a quantity should have been, from the words of its refusal. */
+function expectedOf(message: string): string {
+  return message.split(', expected ').at(-1) ?? message;
+}
+
+/** What a unit that is understood, but is another quantity's, stands for. */
+function foundUnit(text: string, kind: Parameters<typeof parseQuantity>[1]): string {
+  const [, written = ''] =
+    /^[+-]?[\d.]+(?:[eE][+-]?\d+)?\s*(?:(?:±|\+\/-|\+-)\s*[\d.]+\s*)?(\S.*)$/u.exec(text.trim()) ?? [];
+  const unit = unitNamed(written);
+  return unit && unit.dimension !== KINDS[kind].dimension ? `; ${unit.symbol} is a unit of ${unit.dimension}` : '';
 }
 
 function bad(row: FactRow, text: string, expected: string): Outcome<unknown> {

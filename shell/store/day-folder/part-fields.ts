@@ -1,4 +1,4 @@
-import type { Electrodes, FuelName, PartsFacts } from '../../../day/pulls/index.ts';
+import type { CoolerKind, Electrodes, FuelName, PartsFacts } from '../../../day/pulls/index.ts';
 import { choice, type Fields, measured, POSITIVE, RATIO, type Scale, SHARE, text } from './field.ts';
 
 const FUELS: Readonly<Record<FuelName, true>> = {
@@ -12,7 +12,12 @@ const FUELS: Readonly<Record<FuelName, true>> = {
 
 const ELECTRODES: Readonly<Record<Electrodes, true>> = { new: true, 'fine wire': true, worn: true };
 
-const LENGTH: Scale = ['length', ['mm', 'm', 'cm', 'in'], POSITIVE];
+const COOLERS: Readonly<Record<CoolerKind, true>> = { 'air-to-air': true, 'water-to-air': true };
+
+/** No cylinder, rod or wheel is longer than this, no plug's gap wider [m]. @source our default: a slip of the unit */
+const LONGEST = { part: 2, gap: 0.01 } as const;
+const LENGTH: Scale = ['length', ['mm', 'm', 'cm', 'in'], { above: 0, to: LONGEST.part }];
+const GAP: Scale = ['length', ['mm', 'm', 'cm', 'in'], { above: 0, to: LONGEST.gap }];
 const FORCE: Scale = ['force', ['kN', 'N', 'lbf'], { from: 0 }];
 const LOSS: Scale = ['pressure-difference', ['kPa', 'Pa', 'bar', 'psi'], { from: 0 }];
 const FLOW: Scale = ['mass-flow', ['g/s', 'kg/s', 'lb/min'], POSITIVE];
@@ -20,6 +25,7 @@ const CYLINDER: Scale = ['cylinder-pressure', ['bar', 'MPa', 'kPa', 'Pa', 'psi']
 const HEAT: Scale = ['temperature', ['°C', 'K', '°F'], POSITIVE];
 const ROTATION: Scale = ['engine-speed', ['rpm', 'rad/s'], POSITIVE];
 const STEEPNESS: Scale = ['angle', ['°', 'rad'], { from: 0, to: Math.PI / 2 }];
+const WATER: Scale = ['mass', ['kg', 'g', 'lb'], POSITIVE];
 const PULSE: Scale = ['pulse-width', ['ms', 's'], { from: 0 }];
 
 export const PARTS: Fields<PartsFacts> = {
@@ -73,6 +79,27 @@ export const PARTS: Fields<PartsFacts> = {
   coolerLoss: measured(LOSS, 'Pressure lost in the charge cooler at the rated flow.', '9 kPa'),
   exhaustLoss: measured(LOSS, 'Pressure above ambient after the turbine at the rated flow.', '9 kPa'),
   coolerEffectiveness: measured(SHARE, 'Effectiveness of the charge cooler at the rated flow.', '76 %'),
+  coolerKind: choice(
+    Object.keys(COOLERS),
+    'What the charge cooler gives its heat to: the air outside, or a tank of water.',
+  ),
+  coolerWater: measured(WATER, 'Water in the tank and the loop of a water-to-air charge cooler, without ice.', '12 kg'),
+  coolerIce: measured(
+    ['mass', ['kg', 'g', 'lb'], { from: 0 }],
+    'Ice that is put into that tank before a pull.',
+    '4 kg',
+  ),
+  coolerWaterTemperature: measured(HEAT, 'Temperature of that water before the pull and before the ice.', '24 °C'),
+  coolerPumpFlow: measured(
+    ['volume-flow', ['L/min', 'L/h', 'm³/s', 'gal/h'], POSITIVE],
+    'Flow of the pump of that water.',
+    '25 L/min',
+  ),
+  coolerTimeConstant: measured(
+    ['time', ['s', 'min'], POSITIVE],
+    'Time in which the warmth that a pull left in the charge cooler falls to a third, fans on and no load.',
+    '240 s',
+  ),
   injectors: {
     form: { form: 'whole', limits: { from: 1, to: 64 } },
     about: 'Number of injectors.',
@@ -98,7 +125,7 @@ export const PARTS: Fields<PartsFacts> = {
     'Flow of all fuel pumps together against no pressure, at the same voltage.',
     '68 g/s',
   ),
-  plugGap: measured(LENGTH, 'Gap of the plugs.', '0.70 mm'),
+  plugGap: measured(GAP, 'Gap of the plugs.', '0.70 mm'),
   coilResistance: measured(['resistance', ['Ω', 'mΩ'], POSITIVE], 'Resistance of the primary winding.', '0.45 Ω'),
   coilInductance: measured(['inductance', ['mH', 'Ω·s'], POSITIVE], 'Inductance of the primary winding.', '2.5 mH'),
   coilCapacitance: measured(

@@ -100,9 +100,18 @@ function foundUnit(form: Quantity, text: string): string {
   const rest = /^[+-]?[\d.]+(?:[eE][+-]?\d+)?\s*(\S.*)?$/u.exec(text.trim());
   if (!rest) return '';
   if (rest[1] === undefined) return '; the unit is missing';
+  if (/±|\+\/-|\+-/u.test(rest[1])) return twoUnits(rest[1]);
   const unit = unitNamed(rest[1]);
   if (!unit) return `; "${rest[1]}" is not a unit known here`;
   return unit.dimension === KINDS[form.kind].dimension ? '' : `; ${unit.symbol} is a unit of ${unit.dimension}`;
+}
+
+/** A unit before the ±, or another one behind it. */
+function twoUnits(rest: string): string {
+  const [before = '', after = ''] = rest.split(/±|\+\/-|\+-/u).map((part) => part.trim());
+  const behind = after.replace(/^[\d.]+(?:[eE][+-]?\d+)?\s*/u, '');
+  if (before === '') return unitNamed(behind) ? '' : `; "${behind}" is not a unit known here`;
+  return '; the unit stands once, behind the uncertainty: 83 ± 1 mm';
 }
 
 function isWithin(value: number, { above, from, to, not }: Limits): boolean {

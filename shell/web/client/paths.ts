@@ -29,6 +29,8 @@ export const paths = {
   limitsWork: (day: string) => `/days/${part(day)}/limits/work`,
   crank: (day: string, asked: { at: string | undefined; speed: string | undefined }) =>
     `/days/${part(day)}/limits/crank${queryOf(asked)}`,
+  room: (day: string, asked: { at: string | undefined; limit: string; keep: string }) =>
+    `/days/${part(day)}/limits/room${queryOf(asked)}`,
   mapPoints: (day: string) => `/days/${part(day)}/limits/points`,
   scaled: (day: string, asked: Readonly<Record<string, string | undefined>>) =>
     `/days/${part(day)}/limits/scaled${queryOf(asked)}`,

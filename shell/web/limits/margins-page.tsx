@@ -16,6 +16,7 @@ import { ForetoldPart } from './foretold-part.tsx';
 import { HeatStrips } from './heat-strips.tsx';
 import { GoalPart, NextPart } from './next-part.tsx';
 import { PicturesPart } from './pictures-part.tsx';
+import { RoomPart } from './room-part.tsx';
 import { ScaledPart } from './scaled-part.tsx';
 import { StepForm } from './step-form.tsx';
 import { stepText } from './step-text.ts';
@@ -102,6 +103,7 @@ function Margins({ address }: { readonly address: MarginsAddress }) {
                 <Following value={stepOf(of)} rests={settled === at}>
                   {(step) => <CrankPart day={day} at={step} speed={speed} look={lookAtSpeed} />}
                 </Following>
+                <RoomPart day={day} at={settled} limits={view.limits} own={ownPressure(view)} />
                 <PicturesPart day={day} at={settled} />
               </Answer>
             </div>
@@ -127,7 +129,9 @@ interface AnswerProps {
 function Answer({ view, rests, children }: AnswerProps) {
   return (
     <>
-      <p className="quiet">At {view.step}.</p>
+      <p className="quiet">
+        At {view.step}.{view.cooler && ` ${plainWords(view.cooler.sentence)}.`}
+      </p>
       <HeatStrips view={view} />
       <Findings findings={view.findings} />
       <Following value={view} rests={rests}>
@@ -159,6 +163,16 @@ function useStepText(address: MarginsAddress): {
     turn({ ...rest, ...(settled !== '' && { at: settled }) });
   }, [settled]);
   return { at: text === '' ? undefined : text, put: useCallback((next: string) => setText(next), []) };
+}
+
+/** Without the marks of the command line. */
+function plainWords(sentence: string): string {
+  return sentence.replaceAll(/`([^`]*)`/g, '“$1”');
+}
+
+/** Manifold pressure of the step that was answered [Pa]. */
+function ownPressure({ controls }: LimitsView): number | null {
+  return controls.find(({ name }) => name === 'manifoldPressure')?.value ?? null;
 }
 
 /** The step of the answer that stands there: what hangs on it is asked for behind it, never before. */

@@ -116,16 +116,16 @@ export function soakFigure({ time, rise, low, high }: LimitPictures['soak'], wri
   const shown = (values: readonly (number | null)[]) =>
     values.map((value) => writing.plain(value, 'temperature-difference'));
   return {
-    label: 'Heat in the charge cooler after a pull',
+    label: 'Warmth of the charge cooler after a pull',
     xLabel: 'time after the pull, min',
-    yLabel: `heat left, ${writing.symbol('temperature-difference')}`,
+    yLabel: `above air, ${writing.symbol('temperature-difference')}`,
     lines: [
-      { label: 'heat left', x: minutes, y: shown(rise), look: 1 },
+      { label: 'charge cooler', x: minutes, y: shown(rise), look: 1 },
       { label: 'quicker', x: minutes, y: shown(low), look: 1, faint: true },
       { label: 'slower', x: minutes, y: shown(high), look: 1, faint: true },
     ],
     hatches: [],
     height: 'middle',
-    floor: 0,
+    ...(rise.every((one) => one === null || one >= 0) && { floor: 0 }),
   };
 }

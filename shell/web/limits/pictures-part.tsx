@@ -9,9 +9,10 @@ import { Sideways } from '../drawing/sideways.tsx';
 import { Empty, Whole } from '../frame/states.tsx';
 import { counted } from '../frame/wording.ts';
 import { useWriting } from '../look/use-preferences.ts';
+import { CoolerPart } from './cooler-part.tsx';
 import { heatOf, marginText, signOf } from './heat.ts';
 import { MarkSwatch } from './mark-swatch.tsx';
-import { compressorFigure, pressureGroups, soakFigure } from './picture-figures.ts';
+import { compressorFigure, pressureGroups } from './picture-figures.ts';
 
 interface PicturesProps {
   readonly day: string;
@@ -28,7 +29,7 @@ export const PicturesPart = memo(({ day, at }: PicturesProps) => {
         <>
           <CompressorPart compressor={compressor} points={points.state === 'here' ? points.value : undefined} />
           <SparkPart spark={spark} />
-          <SoakPart soak={soak} />
+          <CoolerPart soak={soak} />
         </>
       )}
     </Whole>
@@ -144,27 +145,6 @@ function SparkPart({ spark: { why, speeds, pressures, rows } }: Pick<LimitPictur
           <p>{why}</p>
         </Empty>
       )}
-    </section>
-  );
-}
-
-/** A wait as a person counts it. */
-function minutesInWords({ value, standardUncertainty }: LimitPictures['soak']['wait']): string {
-  const spread = standardUncertainty === null ? '' : ` ± ${(standardUncertainty / 30).toFixed(1)}`;
-  return `${(value / 60).toFixed(1)}${spread} min`;
-}
-
-function SoakPart({ soak }: Pick<LimitPictures, 'soak'>) {
-  const writing = useWriting();
-  const spec = useMemo(() => soakFigure(soak, writing), [soak, writing]);
-  return (
-    <section aria-labelledby="soak">
-      <h2 id="soak">A hot charge cooler recovers</h2>
-      <Plot spec={spec} />
-      <p className="quiet">
-        Above the air outside. A tenth is left after {minutesInWords(soak.wait)}, fans on and no load.
-        {soak.assumed.length > 0 && ` Usual values, not stated: ${soak.assumed.join(', ')}.`}
-      </p>
     </section>
   );
 }

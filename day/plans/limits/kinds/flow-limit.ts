@@ -2,7 +2,7 @@ import type { Measured } from '../../../../core/quantities/index.ts';
 import type { EngineModel, Prediction, Step } from '../../model/engine-model.ts';
 import { around } from '../around.ts';
 import { type Balance, type LimitTitle, limitFrom, predicted, unknownLimit } from '../balance.ts';
-import { ledgerOf } from '../ledger.ts';
+import { type Ledger, ledgerOf } from '../ledger.ts';
 import type { Limit } from '../limit.ts';
 import { compressorDuty } from './compressor-duty.ts';
 import { mapEdges } from './map-edge.ts';
@@ -27,7 +27,11 @@ export interface FlowQuestion {
 }
 
 /** A limit of flow at the engine's pressure ratio. Nothing is said where no measured line reaches that ratio. */
-export function flowLimit(title: LimitTitle, asked: FlowQuestion, balance: (ends: FlowEnds) => Balance): Limit {
+export function flowLimit(
+  title: LimitTitle,
+  asked: FlowQuestion,
+  balance: (ends: FlowEnds, ledger: Ledger) => Balance,
+): Limit {
   const { model, prediction, from = 0 } = asked;
   const ledger = ledgerOf(model);
   const { map } = model;
@@ -42,10 +46,13 @@ export function flowLimit(title: LimitTitle, asked: FlowQuestion, balance: (ends
     // where another border ends the map, nothing was measured of this one
     const smallest = edges.smallest.border === 'surge' ? edges.smallest.flow : Number.NaN;
     const largest = edges.largest.border === 'choke' ? edges.largest.flow : Number.NaN;
-    return balance({
-      flow: around(duty.correctedFlow, duty.correctedFlow * share),
-      smallest: around(smallest, SURGE_SPREAD * smallest),
-      largest: around(largest, CHOKE_SPREAD * largest),
-    });
+    return balance(
+      {
+        flow: around(duty.correctedFlow, duty.correctedFlow * share),
+        smallest: around(smallest, SURGE_SPREAD * smallest),
+        largest: around(largest, CHOKE_SPREAD * largest),
+      },
+      ledger,
+    );
   });
 }

@@ -8,7 +8,17 @@ import { crankPictureOf } from './crank-picture.ts';
 
 const foresight = inventedForesight();
 const seen = (more: Partial<Observation>): Observation => ({
-  ...{ entry: '7', pull: 0, time: 10, speed: 5500 * RPM, torque: 400, torqueNoise: 0.005, manifoldPressure: 200e3 },
+  ...{
+    entry: '7',
+    pull: 0,
+    time: 10,
+    loadTime: 8,
+    chargeSlope: 0,
+    speed: 5500 * RPM,
+    torque: 400,
+    torqueNoise: 0.005,
+    manifoldPressure: 200e3,
+  },
   ...{ chargeTemperature: Number.NaN, lambda: Number.NaN, timing: Number.NaN, timingShift: 0, camPhase: Number.NaN },
   ...{ exhaustPressure: Number.NaN, exhaustTemperature: Number.NaN, turboSpeed: Number.NaN, airFlow: Number.NaN },
   ...{ fuelFlow: Number.NaN, injectorDuty: Number.NaN, ambientTemperature: 300, ambientPressure: 85.3e3 },
