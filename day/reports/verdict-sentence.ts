@@ -1,5 +1,12 @@
 import { displayUnit, fromSi, type UnitSystem, unitSymbol } from '../../core/quantities/index.ts';
-import { type FaultWindow, type Hypothesis, isBelieved, type Occurrence, type PullVerdict } from '../verdicts/index.ts';
+import {
+  BELIEVED,
+  type FaultWindow,
+  type Hypothesis,
+  isBelieved,
+  type Occurrence,
+  type PullVerdict,
+} from '../verdicts/index.ts';
 import { FAULT_TITLES, STOP_WORDS } from './fault-titles.ts';
 
 /** Occurrences named in the one sentence; the rest is counted. @source our default */
@@ -23,7 +30,8 @@ export function verdictSentence(verdict: PullVerdict, system: UnitSystem = 'metr
   if (counted.length === 0) return `${head}; nothing found that spoiled it${blindText(verdict)}.${tail}`;
   const named = counted.slice(0, NAMED).map((one, at) => {
     const where = isWhole(one.windows, verdict) ? '' : windowsText(one.windows, system);
-    return occurrenceAt(one, { where: head.includes(where) ? '' : where, others: at === 0 });
+    const unsure = !((one.hypotheses[0]?.probability ?? 0) >= BELIEVED);
+    return occurrenceAt(one, { where: head.includes(where) ? '' : where, others: at === 0 || unsure });
   });
   const rest = counted.length - named.length;
   const found = `${named.join('; ')}${rest > 0 ? `; and ${rest} more` : ''}.`;

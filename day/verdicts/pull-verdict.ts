@@ -44,7 +44,13 @@ function withReason(occurrence: Occurrence, overruled: Readonly<Record<string, s
 function worstFirst(one: Occurrence, other: Occurrence): number {
   const set = (occurrence: Occurrence): number => (occurrence.overruled === undefined ? 0 : 1);
   const likely = ({ hypotheses }: Occurrence): number => hypotheses[0]?.probability ?? 0;
-  return set(one) - set(other) || other.stopClass - one.stopClass || likely(other) - likely(one);
+  const spoils = ({ voids }: Occurrence): number => (voids === 'power' ? 1 : 0);
+  return (
+    set(one) - set(other) ||
+    other.stopClass - one.stopClass ||
+    spoils(other) - spoils(one) ||
+    likely(other) - likely(one)
+  );
 }
 
 function worstClass(occurrences: readonly Occurrence[]): StopClass {

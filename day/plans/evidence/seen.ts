@@ -10,14 +10,15 @@ export type Said =
 /**
  * Whether one of some faults was there.
  *
- * There: it leads an occurrence with more likely than not behind it. Not there: its detector could look and saw nothing. Silent: the detector
+ * There: one of them leads an occurrence with more likely than not behind them together. Not there: its detector could look and saw nothing. Silent: the detector
  * could not look, something was seen that another cause may explain, or a person overruled it.
  */
 export function saidOf({ verdict }: JudgedPull, faults: readonly Fault[]): Said {
   const about = verdict.occurrences.filter(({ hypotheses }) => hypotheses.some(({ fault }) => faults.includes(fault)));
   const leading = about.filter(({ hypotheses }) => {
     const [first] = hypotheses;
-    return first !== undefined && faults.includes(first.fault) && first.probability >= BELIEVED;
+    const together = hypotheses.reduce((sum, one) => sum + (faults.includes(one.fault) ? one.probability : 0), 0);
+    return first !== undefined && faults.includes(first.fault) && together >= BELIEVED;
   });
   if (leading.some(({ overruled }) => overruled !== undefined)) return { said: 'silent' };
   if (leading.length > 0) return { said: 'there', windows: leading.flatMap(({ windows }) => windows).sort(byTime) };

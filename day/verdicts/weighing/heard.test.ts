@@ -51,3 +51,9 @@ test('what was seen is heard for a twin as well that only its missing channel hi
   expect(told[0]).toBeCloseTo(0.63 * 0.6, 12);
   expect(told[1]).toBeCloseTo(0.63 * 0.4, 12);
 });
+
+test('what a blind twin may not have falls to what was seen', () => {
+  const told = heard([candidate('wheel-slip', 'seen', 0.9), candidate('clutch-slip', 'cannot tell')], [0.1, 0.6]);
+  expect(told[0] + told[1]).toBeCloseTo(0.7 * 0.9, 12);
+  expect(told[1] / told[0]).toBeCloseTo(HEARD.blind, 12);
+});

@@ -20,9 +20,13 @@ export function heard(candidates: readonly Candidate[], told: readonly number[])
   if (leader?.answer !== 'seen') return told;
   const missed = candidates.reduce((left, { answer, strength }) => left * (answer === 'seen' ? 1 - strength : 1), 1);
   const counts = candidates.map((one) => one.answer === 'seen' || isBlindTwin(leader, one));
-  const raised = raisedSeen(candidates, told, { counts, least: HEARD.all * (1 - missed) });
+  const least = HEARD.all * (1 - missed);
+  const raised = raisedSeen(candidates, told, { counts, least });
   const best = Math.max(...raised.filter((_, i) => candidates[i].answer === 'seen'));
-  const held = raised.map((one, i) => Math.min(one, best * shareOf(candidates[i])));
+  const capped = raised.map((one, i) => Math.min(one, best * shareOf(candidates[i])));
+  // What a blind twin may not have of it falls to those that were seen, and both stay in proportion.
+  const left = capped.reduce((total, one, i) => total + (counts[i] ? one : 0), 0);
+  const held = capped.map((one, i) => (counts[i] && left < least ? (one * least) / left : one));
   const sum = held.reduce((total, one) => total + one, 0);
   return sum > 1 ? held.map((one) => one / sum) : held;
 }
