@@ -6,8 +6,8 @@ import { SUMMARY } from '../../day/verdicts/weighing/look-alikes.ts';
 import { answersTo } from '../../day/verdicts/weighing/questions.ts';
 import { weigh } from '../../day/verdicts/weighing/weigh.ts';
 import type { EntryTruth } from '../../scenarios/index.ts';
+import { REACHED } from './reached.ts';
 import type { ReadDay } from './read-days.ts';
-import { REACHED } from './score.ts';
 
 /** What a detection says, with the stop that it would call for. */
 export interface MeasuredSaid extends SaidSample {

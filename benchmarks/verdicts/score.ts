@@ -5,6 +5,7 @@ import type { SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/
 import { windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
 import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
 import { type WeighedEpisode, weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
+import { FULL, REACHED } from './reached.ts';
 import type { MeasuredPull } from './samples.ts';
 
 /** From here on a cause counts as claimed: it is believed. */
@@ -81,11 +82,6 @@ export interface Alarms {
   readonly low: number;
   readonly high: number;
 }
-
-/** Faults at and above this strength count for the F1 of a fault: below, the trade itself would not speak of a fault. */
-export const FULL = 1;
-/** A fault that was put in at a strength reaches it to this share: what is short of that is below. */
-export const REACHED = 0.995;
 
 /** Scores a set of pulls under a model. */
 export function scored(pulls: readonly MeasuredPull[], model: WeighingModel): Score {

@@ -2,8 +2,8 @@ import { wilson } from '../../day/verdicts/weighing/calibration.ts';
 import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
 import { stopClassOf } from '../../day/verdicts/weighing/stop.ts';
 import { weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
+import { FULL, REACHED } from './reached.ts';
 import type { MeasuredPull, MeasuredSaid } from './samples.ts';
-import { FULL, REACHED } from './score.ts';
 
 /** A cause less probable than this is not named in a verdict and stops nothing, unless it is the first. */
 const NAMED = 0.02;

@@ -66,7 +66,10 @@ function anyNumber({ above, from, to }: { above?: number; from?: number; to?: nu
     noNaN: true,
     minExcluded: above !== undefined,
   });
-  const usual = fc.integer({ min: 1, max: 9000 }).map((n) => n / 1e4);
+  const usual = fc
+    .integer({ min: 1, max: 9000 })
+    .map((n) => n / 1e4)
+    .filter((n) => n > (above ?? -1) && n >= (from ?? 0) && n <= (to ?? 1));
   return fc.oneof(whole, usual).filter((n) => n < 1e300 && !Object.is(n, -0));
 }
 
