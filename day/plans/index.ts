@@ -1,5 +1,6 @@
 // What is not listed here is private to the package.
 export { taughtModel } from './evidence/taught-model.ts';
+export { type PowerModelInput, powerModel } from './expected/power-model.ts';
 export { highestPressure } from './limits/applies.ts';
 export {
   compressorPicture,
