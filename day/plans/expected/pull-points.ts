@@ -40,6 +40,7 @@ export interface PullPoints {
   readonly pull: PullState;
   readonly steps: readonly Step[];
   readonly points: readonly PullPoint[];
+  /** What no channel shows, in words. */
   readonly unlogged: readonly string[];
 }
 
@@ -59,7 +60,11 @@ export function pullPoints(
     return step ? [{ cell, step }] : [];
   });
   if (steps.length < FEWEST) {
-    return { why: pull.pull.curve.missing[0] ?? 'torque at the crank is known at too few engine speeds' };
+    return {
+      why:
+        pull.pull.curve.missing.find((text) => text.includes('not claimed')) ??
+        'torque at the crank is known at too few engine speeds',
+    };
   }
   const asked = spread(steps, POINTS);
   const points = asked.map(({ cell, step }): PullPoint => ({ ...step, ...stateOf({ cell, pull, habits, air, step }) }));
@@ -180,5 +185,6 @@ const UNLOGGED = [
 ] as const;
 
 function unloggedOf(cell: PullCell): readonly string[] {
-  return UNLOGGED.filter(({ meaning }) => !Number.isFinite(cellValue(cell, meaning))).map(({ meaning }) => meaning);
+  const missing = UNLOGGED.filter(({ meaning }) => !Number.isFinite(cellValue(cell, meaning)));
+  return missing.map(({ meaning }) => meaning.replaceAll('-', ' '));
 }

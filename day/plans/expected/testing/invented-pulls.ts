@@ -142,7 +142,11 @@ function pullOf(rows: readonly { readonly speed: number; readonly torque: number
     rollSpeed,
     rollPower,
   });
-  if (!coast) return { ...bare, curve: { ...bare.curve, missing: ['missing coast-down with the clutch open'] } };
+  if (!coast)
+    return {
+      ...bare,
+      curve: { ...bare.curve, missing: ['missing humidity', 'missing coast-down: engine power is not claimed'] },
+    };
   const lines = { tyrePower: tyre, rollingLossPower: rolling, wheelInertiaPower: wheel, torqueLossPower: mesh };
   return { ...bare, curve: { ...bare.curve, ...lines, engineInertiaPower: crank, enginePower: engine } };
 }
