@@ -66,7 +66,7 @@ export const HEALTH_TITLES: Readonly<Record<HealthThresholdName, string>> = {
   'power.per-lambda-spread': 'power per lambda, spread',
   'power.repeat': 'power between two honest repeats',
   'power.drift': 'power that drifts between pulls without a channel showing it',
-  'power.creep': 'slow change of power per root of an entry',
+  'power.wander': 'slow change of power per root of an entry',
   'turbo.exponent': 'turbocharger speed grows with pressure to the power of',
   'turbo.exponent-spread': 'power of turbocharger speed, spread',
   'turbo.repeat': 'turbocharger speed between two honest repeats',

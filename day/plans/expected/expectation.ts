@@ -16,10 +16,10 @@ export interface Row {
   readonly features: ReadonlyMap<string, number>;
 }
 
-/** repeat: of a pull; creep: of the car and the hall per root of an entry of the day; both relative [1]. */
+/** repeat: of a pull; wander: of the car and the hall per root of an entry of the day; both relative [1]. */
 export interface Scatter {
   readonly repeat: number;
-  readonly creep: number;
+  readonly wander: number;
 }
 
 /** What the earlier pulls taught. */
@@ -34,18 +34,24 @@ export interface Learnt {
 
 /** Scatter of a point about its pull [1]. @source our default: cells of a curve at one bandwidth */
 const NOISE = 0.005;
+/** Waviness of a pull's own, and the share of the redline over which it stays the same [1]: else the course of one pull would teach slopes. @source our default */
+const WAVY = { share: 0.01, reach: 0.12 } as const;
+
+function ownPart(a: Row, b: Row): number {
+  return WAVY.share ** 2 * Math.exp(-(((a.share - b.share) / WAVY.reach) ** 2) / 2);
+}
 
 /**
  * What is expected of further points after these rows: the most probable engine, and how sure it is.
  *
- *     C = F·Fᵀ + model²·exp(−½·d²) + shape²·exp(−½·s²) + repeat² within a pull + creep²·min(i, j) + noise²,    E = C*·C⁻¹·r,    U² = C** − C*·C⁻¹·C*ᵀ
+ *     C = F·Fᵀ + model²·exp(−½·d²) + shape²·exp(−½·s²) + repeat² and wavy²·exp(−½·w²) within a pull + wander²·min(i, j) + noise²,    E = C*·C⁻¹·r,    U² = C** − C*·C⁻¹·C*ᵀ
  *
- * Creep is what goes slowly through a day. It belongs to the pulls that were made and is not expected of the next: so the level is that of the
+ * Wander is what goes slowly through a day. It belongs to the pulls that were made and is not expected of the next: so the level is that of the
  * first pulls, and a slow loss is not learnt as if it were the engine.
  *
  * @source  Gaussian processes: Rasmussen and Williams, 2006, equations 2.23 and 2.24 (from memory); random walk as drift: our default
  */
-export function learntFrom(rows: readonly Row[], { repeat, creep }: Scatter): Learnt | undefined {
+export function learntFrom(rows: readonly Row[], { repeat, wander }: Scatter): Learnt | undefined {
   const n = rows.length;
   const start = Math.min(...rows.map(({ order }) => order));
   const dense = denseOf(rows);
@@ -53,8 +59,8 @@ export function learntFrom(rows: readonly Row[], { repeat, creep }: Scatter): Le
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
       const [a, b] = [rows[i], rows[j]];
-      const within = a.pull === b.pull ? repeat ** 2 + a.unlogged * b.unlogged : 0;
-      const slow = creep ** 2 * (Math.min(a.order, b.order) - start);
+      const within = a.pull === b.pull ? repeat ** 2 + ownPart(a, b) + a.unlogged * b.unlogged : 0;
+      const slow = wander ** 2 * (Math.min(a.order, b.order) - start);
       matrix[i * n + j] = dense.product(i, j) + modelPart(a, b) + within + slow;
     }
     matrix[i * n + i] += NOISE ** 2;
@@ -99,7 +105,7 @@ function uncertaintyOf(
 
 /**
  * What the model itself may have wrong at two places, as a calibration takes it; and the shape of torque over speed, which is learnt and not
- * believed, so that burning and gas exchange are not bent to follow it: they would answer wrongly for another setting.
+ * believed, so that burning and gas exchange need not bend to follow it.
  */
 function modelPart(a: Row, b: Row): number {
   const far = ((a.share - b.share) / SHAPE.reach) ** 2;

@@ -45,9 +45,14 @@ describe('power expected by the engine that earlier clean pulls taught', { timeo
   });
 
   it('finds a loss that appears from one pull to the next, at its size, and the second one is a sign of distress', () => {
-    const short = judged(madeDay([...MORNING, { ...NEXT, lost: 0.045 }, { ...NEXT, lost: 0.045 }]));
-    expect(said(short)).toEqual(['8 power-shortfall 1', '9 mechanical-distress-sign 2']);
-    expect(of(short, '8')?.gap.value).toBeCloseTo(-0.05, 1.7);
+    const sick = [...MORNING, { ...NEXT, lost: 0.045 }, { ...NEXT, lost: 0.045 }];
+    const [short, ...others] = [1, 2, 3].map((seed) => judged(madeDay(sick, { seed })));
+    for (const one of [short, ...others]) {
+      expect(said(one)).toEqual(['8 power-shortfall 1', '9 mechanical-distress-sign 2']);
+      // at the rolls 4.5 % of the crank's torque are 5.2 %: losses stay
+      const { value = 0, standardUncertainty = 0 } = of(one, '8')?.gap ?? {};
+      expect(Math.abs(value + 0.052)).toBeLessThan(2 * standardUncertainty);
+    }
     expect(short.findings[0]?.why).toContain('an engine model and the 7 earlier clean pulls');
     expect(of(short, '9')?.prediction.rests).not.toContain('8');
   });
@@ -83,6 +88,16 @@ describe('power expected by the engine that earlier clean pulls taught', { timeo
       { ...NEXT, ...set },
     ];
     for (const seed of [4, 5]) expect(said(judged(madeDay(day, { seed })))).toEqual([]);
+  });
+
+  it('a step from low pressure to high is no shortfall, nor is a late boost; where the pressure is not there yet nothing is expected', () => {
+    const low = Array.from({ length: 5 }, (_, i): MadePull => ({ pressure: 145e3 + 2e3 * (i % 3), spool: i % 3 }));
+    const high: MadePull = { pressure: 200e3, warmer: 6, spool: 4 };
+    for (const seed of [1, 2, 3]) {
+      const day = judged(madeDay([...low, high, high, { ...high, pressure: 215e3 }], { seed }));
+      expect(said(day)).toEqual([]);
+      expect([...(of(day, '6')?.prediction.power.keys() ?? [])]).toEqual(Array.from({ length: 14 }, (_, k) => 19 + k));
+    }
   });
 
   it('allows for a setting that was never seen by its prior spread, names it, and knows it later', () => {

@@ -47,7 +47,7 @@ export function powerModel({ facts, map, memory }: PowerModelInput): Predict {
       return 'why' in points ? [] : [points];
     });
     if (known.length < least) return { why: `torque at the crank is known in ${known.length} clean pulls before` };
-    const scatter = { repeat: limits['power.repeat'].value, creep: limits['power.creep'].value };
+    const scatter = { repeat: limits['power.repeat'].value, wander: limits['power.wander'].value };
     return expectation({ engine, own, known, scatter, least, memory }, memory);
   };
 }

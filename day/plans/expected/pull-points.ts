@@ -55,7 +55,7 @@ export function pullPoints(
 ): PullPoints | { readonly why: string } {
   const air = airOf(pull);
   if (!air) return { why: 'missing ambient temperature or pressure' };
-  const steps = pull.cells.flatMap((cell) => {
+  const steps = builtUp(pull.cells).flatMap((cell) => {
     const step = stepOf(cell, pull, lossOf(pull));
     return step ? [{ cell, step }] : [];
   });
@@ -71,6 +71,16 @@ export function pullPoints(
   const [first] = asked;
   return { pull, steps: steps.map(({ step }) => step), points, unlogged: first ? unloggedOf(first.cell) : [] };
 }
+
+/** Steps from the one on at which the manifold's pressure had come about: before it the air path is not settled. */
+function builtUp(cells: readonly PullCell[]): readonly PullCell[] {
+  const sorted = cells.map(manifoldPressure).sort((a, b) => a - b);
+  const usual = sorted[Math.floor(sorted.length / 2)];
+  return cells.slice(cells.findIndex((cell) => manifoldPressure(cell) >= THERE * usual));
+}
+
+/** Share of a pull's usual pressure from which on it is there [1]. @source our default, as in the calibration */
+const THERE = 0.96;
 
 /** Steps of engine speed a pull needs. @source our default, as for the sensitivities */
 const FEWEST = 4;

@@ -90,7 +90,7 @@ export const HEALTH_THRESHOLDS = {
     'fraction',
     `${OURS}: what tyres, heat and fuel do between pulls without a channel showing it`,
   ),
-  'power.creep': of(
+  'power.wander': of(
     0.0012,
     'fraction',
     `${OURS}: per root of an entry of the day; what goes slowly is not learnt as the engine`,

@@ -17,7 +17,7 @@ const LOSS: readonly [number, number] = [190, 3.1];
 /**
  * One invented pull of an in-line four of two litres that is no cycle model. pressure: of the manifold [Pa]; warmer: charge [K]; timing, phase: on top of
  * the day's own [°]; restriction: exhaust pressure risen because the compressor works harder [Pa]; lost: share of crank torque that is gone [1];
- * drag: torque that the driveline takes beside [N·m at the crank]; coast: force over that of the first coast-down, as a coast-down.
+ * drag: torque that the driveline takes beside [N·m at the crank]; spool: steps of speed until the pressure is there; change: made before it.
  */
 export interface MadePull {
   readonly pressure?: number;
@@ -29,6 +29,7 @@ export interface MadePull {
   readonly restriction?: number;
   readonly lost?: number;
   readonly drag?: number;
+  readonly spool?: number;
   readonly settings?: Readonly<Record<string, string>>;
   readonly without?: readonly string[];
   readonly change?: string;
@@ -41,7 +42,7 @@ export interface MadeDay {
   readonly pulls: readonly PullState[];
 }
 
-/** A coast-down, then pulls; pulls without luck repeat to the last digit. @param luck deviation of a pull [1] */
+/** A coast-down, then pulls. @param luck deviation of a pull as a whole, and as much again over its course [1] */
 export function madeDay(made: readonly MadePull[], { seed = 1, luck = 0.004, coast = true } = {}): MadeDay {
   const random = randomSource(seed);
   const losses: readonly LossFit[] = coast ? [inventedLoss(LOSS)] : [];
@@ -58,7 +59,8 @@ export function madeDay(made: readonly MadePull[], { seed = 1, luck = 0.004, coa
       entries.find(({ id }) => id === `${i + 1}`),
       one.ambient ?? 95e3,
     );
-    return stateOf(entry, one, { luck: 1 + luck * random.normal(), coast });
+    const [level, wave, phase] = [luck * random.normal(), luck * random.normal(), 6 * random.normal()];
+    return stateOf(entry, one, { luck: (x) => 1 + level + wave * Math.sin(18 * x + phase), coast });
   });
   return { facts: day.facts, entries, pulls };
 }
@@ -93,17 +95,23 @@ function best(x: number, p: number): number {
   return 27 + 8 * (x - 0.6) - 0.06 * (p / 1e3 - 150);
 }
 
-function stateOf(entry: HealthEntry, one: MadePull, { luck, coast }: { luck: number; coast: boolean }): PullState {
-  const { pressure: p = 185e3, warmer = 0, timing = 0, lambda = 0.82, phase = 0, restriction = 0 } = one;
-  const { lost = 0, drag = 0, ambient = 95e3, without = [] } = one;
+function stateOf(
+  entry: HealthEntry,
+  one: MadePull,
+  { luck, coast }: { luck: (x: number) => number; coast: boolean },
+): PullState {
+  const { pressure: held = 185e3, warmer = 0, timing = 0, lambda = 0.82, phase = 0, restriction = 0 } = one;
+  const { lost = 0, drag = 0, ambient = 95e3, without = [], spool = 0 } = one;
   const steps = Array.from({ length: 18 }, (_, k) => 15 + k);
-  const rows = steps.map((step) => {
+  const rows = steps.map((step, k) => {
     const speed = 20 * step;
+    const built = k < spool ? 0.9 - 0.08 * (spool - 1 - k) : 1;
+    const p = built * held;
     const x = speed / REDLINE;
     const T = 308 + 18 * x + (p - 185e3) / 4e3 + warmer;
     const exhaust = (1.15 + 0.25 * x) * p + 0.4 * (ambient - 95e3) + restriction;
     const set = best(x, p) - 7 + timing;
-    const torque = torqueAt(x, { p, T, timing: set, lambda, exhaust, phase }) * (1 - lost) * luck - drag;
+    const torque = torqueAt(x, { p, T, timing: set, lambda, exhaust, phase }) * (1 - lost) * luck(x) * built - drag;
     const values = new Map<string, number>([
       ['manifold-pressure', p],
       ['charge-temperature', T],
