@@ -116,7 +116,7 @@ describe('power expected by the engine that earlier clean pulls taught', { timeo
     expect(first?.prediction.notSeen?.map(({ setting }) => setting)).toEqual(['inlet cam phase: 5 °']);
     expect(first?.prediction.notSeen?.[0]?.effect.standardUncertainty).toBeGreaterThan(0.02);
     expect(first?.prediction.uncertainty).toBeGreaterThan(0.02);
-    expect(day.unknown.map(({ what }) => what)).toContain('what inlet cam phase: 5 ° does to power');
+    expect(day.unknown.find(({ entries }) => entries[0] === '8')?.why).toContain('inlet cam phase: 5 °: too few');
     expect(last?.prediction.notSeen).toEqual([]);
     expect(last?.prediction.uncertainty).toBeLessThan(0.01);
     expect(said(day)).toEqual(['11 power-shortfall 1']);

@@ -128,7 +128,8 @@ describe('power against expected', () => {
     );
     expect(findings.map(({ kind }) => kind)).toEqual(['power-shortfall', 'mechanical-distress-sign']);
     expect(findings[0]?.why).toContain('allowed for: cam phase: 6 ° (± 1.5 %)');
-    expect(unknown[0]).toMatchObject({ what: 'what cam phase: 6 ° does to power', entries: ['1'] });
+    expect(unknown[0]).toMatchObject({ what: 'what a new setting does to power', entries: ['1'] });
+    expect(unknown[0]?.why).toMatch(/^cam phase: 6 °: too few earlier clean pulls had it, ± 1.5 % of power/);
   });
 
   it('two short pulls that a leak or a mixture may explain are no sign of distress; a head that lifts excuses nothing', () => {

@@ -98,9 +98,9 @@ function expectedPower(question: PowerQuestion, predict: Predict | undefined): R
 function leftOpen({ entry }: PullState, prediction: ReturnType<Predict>): readonly HealthUnknown[] {
   if ('why' in prediction) return [{ what: 'power against expected', entries: [entry.id], why: prediction.why }];
   return (prediction.notSeen ?? []).map(({ setting, effect }) => ({
-    what: `what ${setting} does to power`,
+    what: 'what a new setting does to power',
     entries: [entry.id],
-    why: `too few earlier clean pulls had it: ± ${percent(effect)} % of power stands for it in what was expected`,
+    why: `${setting}: too few earlier clean pulls had it, ± ${percent(effect)} % of power stands for it in what was expected`,
   }));
 }
 
