@@ -46,8 +46,8 @@ function ownPart(a: Row, b: Row): number {
  *
  *     C = F·Fᵀ + model²·exp(−½·d²) + shape²·exp(−½·s²) + repeat² and wavy²·exp(−½·w²) within a pull + wander²·min(i, j) + noise²,    E = C*·C⁻¹·r,    U² = C** − C*·C⁻¹·C*ᵀ
  *
- * Wander is what goes slowly through a day. It belongs to the pulls that were made and is not expected of the next: so the level is that of the
- * first pulls, and a slow loss is not learnt as if it were the engine.
+ * Wander is what goes slowly through a day. It belongs to the pulls that were made and is not expected of the next: so the level leans to that
+ * of the first pulls, and a slow loss is hardly learnt as if it were the engine.
  *
  * @source  Gaussian processes: Rasmussen and Williams, 2006, equations 2.23 and 2.24 (from memory); random walk as drift: our default
  */

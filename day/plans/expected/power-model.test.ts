@@ -122,17 +122,17 @@ describe('power expected by the engine that earlier clean pulls taught', { timeo
     expect(said(day)).toEqual(['11 power-shortfall 1']);
   });
 
-  it('does not learn a slow loss away: it is found before a twentieth is gone, and stays', () => {
+  it('does not learn a slow loss away: a fifth of a percent a pull is found before 3 % are gone, and most of it stays', () => {
     const slow = Array.from(
-      { length: 20 },
-      (_, i): MadePull => ({ pressure: 185e3, warmer: i % 3, lost: Math.max(0, 0.004 * (i - 3)) }),
+      { length: 26 },
+      (_, i): MadePull => ({ warmer: i % 3, lost: Math.max(0, 0.002 * (i - 3)) }),
     );
     for (const seed of [1, 2, 3]) {
-      const day = judged(madeDay(slow, { seed }));
-      const first = day.findings[0];
-      expect(0.004 * (Number(first?.entry) - 4)).toBeLessThan(0.05);
-      expect(of(day, '20')?.z).toBeGreaterThan(2);
+      const day = judged(madeDay(slow, { seed }), [], memoryOf().memory);
+      expect(0.002 * (Number(day.findings[0]?.entry) - 4)).toBeLessThan(0.03);
       expect(day.findings.some(({ kind }) => kind === 'mechanical-distress-sign')).toBe(true);
+      // 4.4 % of the crank's torque, 5.1 % at the rolls
+      expect(of(day, '26')?.gap.value).toBeLessThan(-0.04);
     }
   });
 
