@@ -10,6 +10,7 @@ export {
 export { type AgainstUsual, type PlugAdvice, plugAdvice } from './advice/spark.ts';
 export { type StrapAdvice, type TractionAdvice, tractionAdvice, WANTED_RESERVE } from './advice/traction.ts';
 export { taughtModel } from './evidence/taught-model.ts';
+export { type PowerModelInput, powerModel } from './expected/power-model.ts';
 export { highestPressure } from './limits/applies.ts';
 export {
   compressorPicture,

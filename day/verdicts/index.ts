@@ -20,7 +20,7 @@ export type { CoastReading } from './health/coasts/reading.ts';
 export { type DayHealth, dayHealth, type HealthInput } from './health/day-health.ts';
 export type { HealthEntry } from './health/entries.ts';
 export type { HealthLine, LinePoint } from './health/lines/health-line.ts';
-export { manifoldPressure, type PullCell, type PullState, SPEED_STEP } from './health/pull-state.ts';
+export { cellValue, manifoldPressure, type PullCell, type PullState, SPEED_STEP } from './health/pull-state.ts';
 export type { Gate, PullReadiness } from './health/readiness/gates.ts';
 export {
   HEALTH_FINDINGS,

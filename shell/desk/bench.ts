@@ -1,6 +1,7 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import { answered, type Outcome, type Refusal, refused } from '../../core/quantities/index.ts';
 import { type Mapping, matters, type Proposal, type Recording, type Sound } from '../../day/channels/index.ts';
+import { mapOfTable, powerModel } from '../../day/plans/index.ts';
 import {
   type DayFacts,
   dayClockSteps,
@@ -29,7 +30,7 @@ import {
 } from '../../day/verdicts/index.ts';
 import { openSound, openTable } from '../files/index.ts';
 import type { DayFile, Store } from '../store/index.ts';
-import type { DayEngine, Work } from './desk.ts';
+import type { DayEngine, HealthWish, Work } from './desk.ts';
 import { dayEngine } from './engine.ts';
 import { Kept } from './kept.ts';
 import { KeptSteps } from './kept-steps.ts';
@@ -74,6 +75,8 @@ export class Bench {
   private decided = 0;
   private readonly healths = new WeakMap<DayReport, DayHealth>();
   private readonly engines = new WeakMap<DayReport, DayEngine>();
+  /** Engines whose slopes were worked out, so that another pull of theirs costs its own alone. */
+  private readonly slopes = new Kept<boolean>(KEPT_DAYS);
 
   constructor(store: Store) {
     this.store = store;
@@ -192,8 +195,8 @@ export class Bench {
     }
   }
 
-  /** What the day says of the health of engine and car. Worked out once for a judged day. */
-  async health(day: DayQuestion, work: Work = {}): Promise<Outcome<DayHealth>> {
+  /** What the day says of the health of engine and car. Worked out once for a judged day; what is asked for soon rests on sensitivities and is not kept. */
+  async health(day: DayQuestion, work: HealthWish = {}): Promise<Outcome<DayHealth>> {
     const judged = await this.judged(day, work);
     if (!judged.ok) return judged;
     const { report, rated } = judged.value;
@@ -203,7 +206,14 @@ export class Bench {
     const verdicts = report.entries.flatMap((entry) => entry.verdicts);
     const limits = dayLimits(day.facts).health;
     const results = resultsOf(report);
-    const health = dayHealth({ facts: day.facts, opened: rated, results, verdicts, limits, memory: this.steps });
+    const asked = { facts: day.facts, opened: rated, results, verdicts, limits, memory: this.steps };
+    const engine = engineKey(day.facts);
+    if (work.soon && !this.slopes.get(engine)) return answered(dayHealth(asked));
+    const table = await this.mapTable(day);
+    const map = table?.ok ? mapOfTable(table.value.table) : undefined;
+    const predict = powerModel({ facts: day.facts, map: map?.ok ? map.value : undefined, memory: this.steps });
+    const health = dayHealth({ ...asked, predict });
+    this.slopes.put(engine, true);
     this.healths.set(report, health);
     return answered(health);
   }
@@ -217,12 +227,16 @@ export class Bench {
     if (known) return answered(known);
     if (await interrupted(work, { what: 'fitting the engine to its clean pulls', share: 0.99 }))
       return refused(CANCELLED);
-    const file = day.facts.parts?.compressorMap;
-    const hash = day.files.find(({ name }) => name === file)?.hash;
-    const table = file === undefined || hash === undefined ? undefined : await this.table(hash, file);
-    const engine = dayEngine({ facts: day.facts, report, asked, map: table });
+    const engine = dayEngine({ facts: day.facts, report, asked, map: await this.mapTable(day) });
     this.engines.set(report, engine);
     return answered(engine);
+  }
+
+  /** The file with the map of the compressor; undefined where there is none. */
+  private async mapTable({ facts, files }: DayQuestion): Promise<Outcome<ReadTable> | undefined> {
+    const file = facts.parts?.compressorMap;
+    const hash = files.find(({ name }) => name === file)?.hash;
+    return file === undefined || hash === undefined ? undefined : this.table(hash, file);
   }
 
   /** One entry on the day's clocks. */
@@ -360,6 +374,11 @@ function entryKey({ facts, files }: DayQuestion, entry: EntryFacts, { mappings }
   const hashes = entry.files.map((file) => files.find(({ name }) => name === file)?.hash ?? '');
   const decided = entry.files.map((file) => mappings.get(file) ?? '');
   return JSON.stringify([METHOD, entry, hashes, decided, facts.vehicle, facts.engine, facts.roller]);
+}
+
+/** One engine in one car on one day. */
+function engineKey({ title, date, engine, vehicle, parts }: DayFacts): string {
+  return JSON.stringify([title, date, engine, vehicle, parts]);
 }
 
 /** Tells how far it is, gives way to others, and says whether the person cancelled. */

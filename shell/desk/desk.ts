@@ -80,6 +80,11 @@ export interface DayWish extends Work {
   readonly thresholds?: Readonly<Record<string, string>>;
 }
 
+/** What is asked of the health of a day. soon: sensitivities do where the engine model would have to be worked out first. */
+export interface HealthWish extends DayWish {
+  readonly soon?: boolean;
+}
+
 /**
  * The desk: opens days, reads files, runs the chain, keeps what a person decided. Server and command line ask only here.
  * Every change of facts is acknowledged only after it is on disk.
@@ -109,7 +114,7 @@ export interface Desk {
     thresholds: Readonly<Record<string, string>>,
   ): Promise<Outcome<readonly PullVerdict[]>>;
   /** What the day says of the health of engine and car: trends, readiness of each pull, what is not known. */
-  health(day: string, wish?: DayWish): Promise<Outcome<DayHealth>>;
+  health(day: string, wish?: HealthWish): Promise<Outcome<DayHealth>>;
   /** The engine of the day: every limit ahead is asked of it. */
   engine(day: string, work?: Work): Promise<Outcome<DayEngine>>;
   /** The joined record of one entry, for traces. */

@@ -13,7 +13,7 @@ import type { DayReport, EntryReport } from '../../day/reports/index.ts';
 import type { DayHealth, PullVerdict } from '../../day/verdicts/index.ts';
 import { openStore, type Store, type StoredDay } from '../store/index.ts';
 import { Bench, type DayQuestion } from './bench.ts';
-import type { DayEngine, DaySummary, DayWish, Desk, EntryExport, FileReading, Work } from './desk.ts';
+import type { DayEngine, DaySummary, DayWish, Desk, EntryExport, FileReading, HealthWish, Work } from './desk.ts';
 import { exportDay } from './export-day.ts';
 import { exportedCurves, exportedRecord } from './export-entry.ts';
 import { fileReading, unknownDay, unknownEntry } from './reading.ts';
@@ -134,7 +134,7 @@ class StoreDesk implements Desk {
     return asked.ok ? this.bench.trial(asked.value, entry, thresholds) : asked;
   }
 
-  async health(day: string, wish?: DayWish): Promise<Outcome<DayHealth>> {
+  async health(day: string, wish?: HealthWish): Promise<Outcome<DayHealth>> {
     const asked = this.question(day, wish?.thresholds);
     return asked.ok ? this.bench.health(asked.value, wish) : asked;
   }

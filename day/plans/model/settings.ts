@@ -43,6 +43,11 @@ export function timingShift(settings: Readonly<Record<string, string>>): number 
 /** [rad] @source our default: 6°; more is the timing itself */
 const LARGEST_SHIFT = 0.105;
 
+/** Phase of the inlet cam that a pull was set to, advance positive [rad]; undefined when no setting says so. */
+export function camPhase(settings: Readonly<Record<string, string>>): number | undefined {
+  return settingOf(settings, /^(?!.*(exhaust|outlet)).*(phas|cam.*(angle|advance))/i, 'angle');
+}
+
 function settingOf(settings: Readonly<Record<string, string>>, words: RegExp, kind: QuantityKind): number | undefined {
   for (const [key, text] of Object.entries(settings)) {
     if (!words.test(key)) continue;

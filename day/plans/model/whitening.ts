@@ -49,6 +49,15 @@ export function whitening(
 }
 
 function covariance(a: Place, b: Place, { pull, model }: Shared): number {
+  return discrepancy(a, b, model) + (a.pull === b.pull ? pull * pull : 0);
+}
+
+/** Covariance of what the model has wrong at two places. */
+export function discrepancy(
+  a: Pick<Place, 'share' | 'pressure'>,
+  b: Pick<Place, 'share' | 'pressure'>,
+  model: number,
+): number {
   const far = ((a.share - b.share) / REACH.share) ** 2 + (Math.log(a.pressure / b.pressure) / REACH.pressure) ** 2;
-  return model * model * Math.exp(-far / 2) + (a.pull === b.pull ? pull * pull : 0);
+  return model * model * Math.exp(-far / 2);
 }

@@ -17,7 +17,7 @@ import { type HealthLimits, healthLimitsWith } from './thresholds.ts';
 /** What the health of a day is computed from. */
 export interface HealthInput extends EntriesInput {
   readonly limits?: HealthLimits;
-  /** Expected power of a pull; by default from earlier clean pulls and sensitivities. */
+  /** Expected power of a pull by a model of the engine; without one, and where it cannot tell, from earlier clean pulls and sensitivities. */
   readonly predict?: Predict;
 }
 
@@ -57,12 +57,13 @@ export function dayHealth(input: HealthInput): DayHealth {
     dragRisen: entriesOf(coasts.findings, 'engine-drag-rise'),
     oilFallen: entriesOf(oil.findings, 'oil-pressure-fall'),
   });
-  const shortfall = shortfallHealth({ ...question, predict: input.predict });
+  const found = [coasts, stalls, oil, crankcase, coolant, exhaust].flatMap((part) => part.findings);
+  const shortfall = shortfallHealth({ ...question, found, predict: input.predict });
   const trends = trendLines(question);
   const lines = [...coastLines(coasts, entries, limits), ...linesOf(oil, crankcase, coolant, exhaust), ...trends.lines];
   const parts: readonly HealthPart[] = [coasts, stalls, oil, crankcase, coolant, exhaust, shortfall];
-  const found = [...parts.flatMap((part) => part.findings), ...lines.flatMap(trendFinding)];
-  const findings = inOrder(found, entries).map((finding) => withReason(finding, input.facts));
+  const told = [...parts.flatMap((part) => part.findings), ...lines.flatMap(trendFinding)];
+  const findings = inOrder(told, entries).map((finding) => withReason(finding, input.facts));
   return {
     ...{ coasts, stalls, oil, crankcase, coolant, exhaust, shortfall, lines, findings },
     readiness: pullReadiness(pulls, entries, limits),

@@ -92,7 +92,8 @@ const SPOILING: ReadonlySet<Fault> = new Set<Fault>([
   'surge',
 ]);
 
-function spoilsPower({ voids, hypotheses }: Occurrence): boolean {
+/** Whether what happened makes the power of the moment no measure: its windows are in no cell. */
+export function spoilsPower({ voids, hypotheses }: Pick<Occurrence, 'voids' | 'hypotheses'>): boolean {
   return (
     voids === 'power' || hypotheses.some(({ fault, probability }) => probability >= BELIEVED && SPOILING.has(fault))
   );

@@ -50,7 +50,7 @@ async function fitting(desk: Desk, day: string, events: EventStream): Promise<vo
   else events.send('refused', { refusal: plainRefusal(engine.refusal) });
 }
 
-/** Events: `progress`, then `answer` with the day view or `refused`. */
+/** Events: `progress`, then `answer` with the day view or `refused`. The first verdicts do not wait for the engine model of health. */
 async function work(desk: Desk, day: string, events: EventStream): Promise<void> {
   const wish = {
     progress: ({ what, share }: { readonly what: string; readonly share: number }) =>
@@ -58,7 +58,7 @@ async function work(desk: Desk, day: string, events: EventStream): Promise<void>
     signal: events.closed,
   };
   const report = await desk.report(day, wish);
-  const health = report.ok ? await desk.health(day, wish) : report;
+  const health = report.ok ? await desk.health(day, { ...wish, soon: true }) : report;
   if (!report.ok || !health.ok) {
     if (!health.ok) events.send('refused', { refusal: plainRefusal(health.refusal) });
     return;

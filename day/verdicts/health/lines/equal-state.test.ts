@@ -98,4 +98,13 @@ describe('levels at equal state', () => {
     }
     expect(inside).toBeGreaterThan(180);
   });
+
+  it('a state that never differed keeps the slope believed of it, so that another value is not expected blindly', () => {
+    const flat = cellsOf({ levels: { a: 0, b: 0.01 } }).map((cell) => ({ ...cell, states: [4] }));
+    const rule = { name: 'state', slope: { value: 2, standardUncertainty: 0.1 } };
+    const state = equalState({ cells: flat, rules: [rule], anchor: { random: 0.01 }, noise: 0.01 });
+    expect(state?.slopes[0]?.standardUncertainty).toBeCloseTo(0.1, 6);
+    const away = flat.filter(({ key }) => key === 'a').map((cell) => ({ ...cell, states: [5] }));
+    expect(state && expectedCells(state, away).meanUncertainty).toBeLessThan(0.11);
+  });
 });

@@ -56,6 +56,8 @@ export const SHARED_CELLS = 10;
 /** Hold of a baseline's mean at zero, and of what nothing is believed of, in standard deviations of a cell. @source our default: far from both */
 const TIGHT = 1e-3;
 const WIDE = 1e4;
+/** A state that differs by less than rounding does not differ, in its own unit. */
+const NEVER = 1e-9;
 /** The noise has settled when it changes by less than this [1]. @source our default */
 const SETTLED = 0.03;
 
@@ -130,8 +132,10 @@ function solved(layout: Layout, noise: number, weights: Float64Array): Solved {
   const levelSpread = 'random' in input.anchor ? input.anchor.random : WIDE * noise;
   for (const e of keys.keys()) believe(steps.length + e, 0, levelSpread);
   input.rules.forEach(({ slope }, j) => {
-    const scale = Math.max(1e-12, ...cells.map(({ states }) => Math.abs(states[j] - references[j])));
-    believe(steps.length + keys.length + j, slope.value, Math.max(slope.standardUncertainty, (1e-6 * noise) / scale));
+    const scale = Math.max(...cells.map(({ states }) => Math.abs(states[j] - references[j])));
+    // a state that never differed tells nothing of its slope: it stays as believed
+    const least = scale > NEVER ? (1e-6 * noise) / scale : 1e-6 * noise;
+    believe(steps.length + keys.length + j, slope.value, Math.max(slope.standardUncertainty, least));
   });
   if ('baseline' in input.anchor) rows.push(baselineRow(layout, input.anchor.baseline, columns));
   const matrix = { rows: rows.length, columns, values: new Float64Array(rows.length * columns) };

@@ -1,4 +1,6 @@
 import type { Measured } from '../../../../core/quantities/index.ts';
+import type { LossFit } from '../../../pulls/index.ts';
+import { differingSettings, isUnmeasured } from '../entries.ts';
 import { equalState, expectedCells } from '../lines/equal-state.ts';
 import { powerSpec } from '../lines/line-table.ts';
 import { type LineRule, stateCells } from '../lines/pull-line.ts';
@@ -10,6 +12,8 @@ export interface PowerQuestion {
   readonly pull: PullState;
   /** Clean pulls before it in the same gear, in order. */
   readonly earlier: readonly PullState[];
+  /** Losses of the last coast-down before a pull that was not found to have risen; undefined without one. */
+  readonly lossOf: (pull: PullState) => LossFit | undefined;
   readonly limits: HealthLimits;
 }
 
@@ -24,6 +28,11 @@ export interface PowerPrediction {
   readonly origin: string;
   readonly slopes?: readonly { readonly name: string; readonly slope: Measured }[];
   readonly remarks: readonly string[];
+  /**
+   * Settings that it allows for although too few earlier pulls had them, each with what it may do to power, relative [1]: that is in the
+   * uncertainty. Absent: settings are not allowed for.
+   */
+  readonly notSeen?: readonly { readonly setting: string; readonly effect: Measured }[];
 }
 
 /** A way to expect power; `why` when it cannot. The place where a model of the engine is put instead of sensitivities. */
@@ -36,8 +45,9 @@ export type Predict = (question: PowerQuestion) => PowerPrediction | { readonly 
  * @valid   manifold pressures near those of the earlier pulls: the uncertainty grows with the distance
  * @source  sensitivities: thresholds `power.…`; method: `equalState`
  */
-export const predictBySensitivities: Predict = ({ pull, earlier, limits }) => {
+export const predictBySensitivities: Predict = ({ pull, earlier: clean, limits }) => {
   const least = limits['shortfall.least-pulls'].value;
+  const earlier = alikeOf(pull, clean, least);
   if (earlier.length < least) return { why: `not enough pulls: ${earlier.length} clean ones before, ${least} needed` };
   const all = [...earlier, pull];
   const withTemperature = all.every((one) =>
@@ -72,4 +82,10 @@ const FEWEST = 4;
 
 function hasState({ cells }: PullState, read: LineRule['read']): boolean {
   return cells.some((cell) => Number.isFinite(read(cell)));
+}
+
+/** Pulls of the same set-up where there are enough, else all. */
+function alikeOf(pull: PullState, clean: readonly PullState[], least: number): readonly PullState[] {
+  const alike = clean.filter((one) => differingSettings(one.entry, pull.entry).every((text) => !isUnmeasured(text)));
+  return alike.length >= least ? alike : clean;
 }

@@ -1,5 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { measured } from '../../../../core/quantities/index.ts';
+import type { Detection } from '../../detector.ts';
+import type { Fault } from '../../fault.ts';
 import type { Moment } from '../../testing/invented-pull.ts';
+import type { Occurrence } from '../../verdict.ts';
 import { healthEntries } from '../entries.ts';
 import { pullStates } from '../pull-state.ts';
 import { type InventedEntry, inventedDay } from '../testing/invented-day.ts';
@@ -35,6 +39,19 @@ function shortfalls(made: readonly Made[], predict?: Predict) {
 const found = (made: readonly Made[]) =>
   shortfalls(made).findings.map(({ entry, kind, stopClass }) => `${entry} ${kind} ${stopClass}`);
 const CLEAN: readonly Made[] = [{}, { share: 1.004 }, { share: 0.997 }];
+
+function occurrence(fault: Fault): Occurrence {
+  const seen = { windows: [], stopClass: 1, voids: 'nothing' } as const;
+  const detection: Detection = {
+    ...{ fault, subject: 'air', answer: 'seen', features: [], strength: 1, lookAlikes: [], needs: [], missing: [] },
+    ...seen,
+  };
+  const unknown = { answer: 'unknown', evidence: [], missing: [] } as const;
+  return {
+    ...{ hypotheses: [{ fault, probability: 0.9, detection, evidence: [] }], inseparable: [], next: undefined },
+    ...{ separation: { tied: unknown, commanded: unknown, supply: unknown }, ...seen },
+  };
+}
 
 describe('power against expected', () => {
   it('is not told before two clean pulls', () => {
@@ -87,7 +104,45 @@ describe('power against expected', () => {
     const [first] = shortfalls([{}], model).shortfalls;
     expect(first?.gap.value).toBeCloseTo(-0.1, 9);
     expect(first?.gap.standardUncertainty).toBeGreaterThan(0.02);
-    expect(shortfalls([{}], () => ({ why: 'no map of this engine' })).unknown[0]?.why).toBe('no map of this engine');
+  });
+
+  it('a prediction that cannot tell leaves it to the sensitivities, and both say why', () => {
+    const cannot: Predict = () => ({ why: 'no map of this engine' });
+    const { unknown, shortfalls: known } = shortfalls([...CLEAN, {}], cannot);
+    expect(unknown[0]?.why).toBe(
+      'not enough pulls: 0 clean ones before, 2 needed; engine model not asked: no map of this engine',
+    );
+    expect(known.at(-1)?.prediction.origin).toBe('3 earlier clean pulls and sensitivities');
+    expect(known.at(-1)?.prediction.remarks).toContain('engine model not asked: no map of this engine');
+  });
+
+  it('settings that a prediction allows for are no excuse, and are named with what they may do', () => {
+    const allows: Predict = ({ pull: asked }) => ({
+      power: new Map(asked.cells.map(({ step, power }) => [step, power / 0.9])),
+      ...{ uncertainty: 0.02, rests: [], origin: 'a model', remarks: [] },
+      notSeen: [{ setting: 'cam phase: 6 °', effect: measured(0, 0.015) }],
+    });
+    const { findings, unknown } = shortfalls(
+      [{ settings: { 'cam phase': '6 °' } }, { settings: { 'cam phase': '6 °' } }],
+      allows,
+    );
+    expect(findings.map(({ kind }) => kind)).toEqual(['power-shortfall', 'mechanical-distress-sign']);
+    expect(findings[0]?.why).toContain('allowed for: cam phase: 6 ° (± 1.5 %)');
+    expect(unknown[0]).toMatchObject({ what: 'what a new setting does to power', entries: ['1'] });
+    expect(unknown[0]?.why).toMatch(/^cam phase: 6 °: too few earlier clean pulls had it, ± 1.5 % of power/);
+  });
+
+  it('two short pulls that a leak or a mixture may explain are no sign of distress; a head that lifts excuses nothing', () => {
+    const with_ = (fault: Fault) => {
+      const entries = healthEntries(
+        inventedDay([...CLEAN, { share: 0.95 }, { share: 0.95 }].map((one, i) => pull(i + 1, one))),
+      );
+      const pulls = pullStates(entries).map((one, i) => (i < 3 ? one : { ...one, believed: [occurrence(fault)] }));
+      return shortfallHealth({ pulls, entries, limits: healthLimitsWith() }).findings;
+    };
+    expect(with_('boost-leak').map(({ kind }) => kind)).toEqual(['power-shortfall', 'power-shortfall']);
+    expect(with_('boost-leak')[0]?.why).toBe('short beside boost-leak: that may be the whole cause');
+    expect(with_('head-lift').map(({ kind }) => kind)).toEqual(['power-shortfall', 'mechanical-distress-sign']);
   });
 });
 

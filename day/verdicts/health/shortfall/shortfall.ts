@@ -1,13 +1,13 @@
 import { linearFit, polynomialDesign, repeatDeviation } from '../../../../core/numerics/index.ts';
 import { type Measured, measured } from '../../../../core/quantities/index.ts';
-import type { Fault } from '../../detector.ts';
-import { BELIEVED } from '../../pull-verdict.ts';
+import type { Fault } from '../../fault.ts';
 import { changedBetween, differingSettings, type HealthEntry, isUnmeasured } from '../entries.ts';
 import { manifoldPressure, overCells, type PullState, SPEED_STEP } from '../pull-state.ts';
 import { type HealthFinding, type HealthPart, type HealthUnknown, heldValue } from '../result.ts';
 import type { HealthLimits } from '../thresholds.ts';
 import { gapPatterns, type PatternFit } from './pattern.ts';
-import { type PowerPrediction, type Predict, predictBySensitivities } from './predict.ts';
+import { type PowerPrediction, type PowerQuestion, type Predict, predictBySensitivities } from './predict.ts';
+import { distressed, holdAt, lossBefore, takenBy } from './teaching.ts';
 
 /**
  * One pull against what it should have made. gap: power over expected, less 1 [1], negative when short. z: shortfall in standard
@@ -24,15 +24,20 @@ export interface Shortfall {
   readonly patterns: readonly PatternFit[];
   /** Change of the gap with the time of day up to this pull [1/h], when three pulls or more tell. */
   readonly withTime: Measured | undefined;
-  /** Settings that fewer than two of the pulls it is held against had: they may be the whole cause. */
+  /** Settings that fewer than two of the pulls it is held against had and that nothing allows for: they may be the whole cause. */
   readonly newSettings: readonly string[];
+  /** Faults that its verdict believes in and that take power without distress: they may be the whole cause. */
+  readonly takenBy: readonly Fault[];
 }
 
 export interface ShortfallQuestion {
   readonly pulls: readonly PullState[];
   readonly entries: readonly HealthEntry[];
   readonly limits: HealthLimits;
+  /** Model of the engine; where it cannot tell, and without one, earlier clean pulls and sensitivities do. */
   readonly predict?: Predict | undefined;
+  /** What else was found of the day's health: pulls at and after a hold are no example. */
+  readonly found?: readonly HealthFinding[];
 }
 
 export interface ShortfallHealth extends HealthPart {
@@ -53,29 +58,54 @@ export function shortfallHealth({
   pulls,
   entries,
   limits,
-  predict = predictBySensitivities,
+  predict,
+  found: others = [],
 }: ShortfallQuestion): ShortfallHealth {
   const shortfalls: Shortfall[] = [];
   const unknown: HealthUnknown[] = [];
   const clean: PullState[] = [];
   const limit = limits['shortfall.deviations'].value;
+  const lossOf = (pull: PullState) => lossBefore(pull, others, entries);
   for (const pull of pulls) {
     if (pull.usable < LEAST_USABLE || pull.pull.refusal) {
       unknown.push({ what: 'power against expected', entries: [pull.entry.id], why: whyNot(pull) });
       continue;
     }
-    const earlier = referencesOf(pull, clean, limits);
-    const prediction = predict({ pull, earlier, limits });
+    const earlier = clean.filter((one) => sameGear(one, pull));
+    const prediction = expectedPower({ pull, earlier, limits, lossOf }, predict);
     const found =
       'why' in prediction ? undefined : held(pull, prediction, { before: shortfalls, limits, pulls, earlier });
     if (found) shortfalls.push(found);
-    if ('why' in prediction)
-      unknown.push({ what: 'power against expected', entries: [pull.entry.id], why: prediction.why });
-    // Set otherwise than before, it is the first of its kind: what it makes is not known to be short.
+    unknown.push(...leftOpen(pull, prediction));
+    // Set otherwise than before, and not allowed for, it is the first of its kind: what it makes is not known to be short.
     const short = found !== undefined && found.z > limit && found.newSettings.length === 0;
-    if (!short && !distressed(pull)) clean.push(pull);
+    const teaches = !short && !distressed(pull) && takenBy(pull).length === 0 && !holdAt(pull, others, entries);
+    if (teaches) clean.push(pull);
   }
   return { shortfalls, unknown, findings: shortfallFindings(shortfalls, { entries, limits }) };
+}
+
+/** By the model of the engine where it can tell, else by sensitivities, which then say why. */
+function expectedPower(question: PowerQuestion, predict: Predict | undefined): ReturnType<Predict> {
+  const byModel = predict?.(question);
+  if (byModel && !('why' in byModel)) return byModel;
+  const usual = predictBySensitivities(question);
+  if (!byModel) return usual;
+  const why = `engine model not asked: ${byModel.why}`;
+  return 'why' in usual ? { why: `${usual.why}; ${why}` } : { ...usual, remarks: [...usual.remarks, why] };
+}
+
+function leftOpen({ entry }: PullState, prediction: ReturnType<Predict>): readonly HealthUnknown[] {
+  if ('why' in prediction) return [{ what: 'power against expected', entries: [entry.id], why: prediction.why }];
+  return (prediction.notSeen ?? []).map(({ setting, effect }) => ({
+    what: 'what a new setting does to power',
+    entries: [entry.id],
+    why: `${setting}: too few earlier clean pulls had it, ± ${percent(effect)} % of power stands for it in what was expected`,
+  }));
+}
+
+function percent({ standardUncertainty }: Measured): string {
+  return (100 * standardUncertainty).toFixed(1);
 }
 
 /** Settings of a pull that fewer than two of the earlier clean pulls had: what they do is hardly known. */
@@ -91,32 +121,8 @@ function newSettings({ entry }: PullState, earlier: readonly PullState[]): reado
 /** Pulls with a setting from which on it is known what it does. @source our default */
 const FEWEST_ALIKE = 2;
 
-/** Clean pulls before in the same gear: those of the same set-up where there are enough, else all. */
-function referencesOf(pull: PullState, clean: readonly PullState[], limits: HealthLimits): readonly PullState[] {
-  const earlier = clean.filter((one) => sameGear(one, pull));
-  const alike = earlier.filter((one) => differingSettings(one.entry, pull.entry).every((text) => !isUnmeasured(text)));
-  return alike.length >= limits['shortfall.least-pulls'].value ? alike : earlier;
-}
-
 function whyNot({ pull, usable }: PullState): string {
   return pull.refusal ? pull.refusal.message : `only ${Math.round(100 * usable)} % of the pull is unspoilt`;
-}
-
-/** Faults that leave a pull's power usable but make it no example of a healthy one. */
-const UNHEALTHY: ReadonlySet<Fault> = new Set<Fault>([
-  'head-lift',
-  'crankcase-pressure',
-  'oil-pressure-low',
-  'driveline-loss-rising',
-  'power-shortfall',
-  'pre-ignition',
-  'valve-float',
-]);
-
-function distressed({ believed }: PullState): boolean {
-  return believed.some(({ hypotheses }) =>
-    hypotheses.some(({ fault, probability }) => probability >= BELIEVED && UNHEALTHY.has(fault)),
-  );
 }
 
 function sameGear(a: PullState, b: PullState): boolean {
@@ -145,12 +151,19 @@ function held(pull: PullState, prediction: PowerPrediction, { before, limits, pu
     z: -gap.value / gap.standardUncertainty,
     load: overCells(pull, manifoldPressure),
   };
+  const unseen = prediction.notSeen ? [] : newSettings(pull, earlier);
   const patterns = gapPatterns({
     speed: bySteps.map(({ speed }) => speed),
     torque: bySteps.map(({ torque }) => torque),
     gap: bySteps.map((step) => step.gap),
   });
-  return { ...found, patterns, withTime: trendOf([...before, found], pulls), newSettings: newSettings(pull, earlier) };
+  return {
+    ...found,
+    patterns,
+    withTime: trendOf([...before, found], pulls),
+    newSettings: unseen,
+    takenBy: distressed(pull) ? [] : takenBy(pull),
+  };
 }
 
 /** Repeatability of one pull [1]: what is believed, and neighbours of the day without a change between. */
@@ -197,12 +210,10 @@ function shortfallFindings(
     }
     const last = row[row.length - 1];
     const lighter = last && found.load < last.load * (1 - limits['shortfall.same-load'].value);
-    const isNew = found.newSettings.length > 0;
-    if (!isNew) row = lighter ? [found] : [...row, found];
-    const enough = !isNew && row.length >= limits['shortfall.in-a-row'].value;
+    const explained = found.newSettings.length > 0 || found.takenBy.length > 0;
+    if (!explained) row = lighter ? [found] : [...row, found];
+    const enough = !explained && row.length >= limits['shortfall.in-a-row'].value;
     const [entry, reference] = [byId.get(found.entry), byId.get(found.prediction.rests[0] ?? '')];
-    const pattern = found.patterns[0]?.pattern ?? 'too few speeds to tell';
-    const count = enough ? `${row.length} pulls in a row, load not falling` : 'one pull';
     return [
       {
         kind: enough ? 'mechanical-distress-sign' : 'power-shortfall',
@@ -212,11 +223,21 @@ function shortfallFindings(
           heldValue('power over expected, less 1', found.gap, { kind: 'fraction', source: found.prediction.origin }),
           heldValue('shortfall in standard uncertainties', measured(found.z, 0), { ...limit, kind: 'ratio' }),
         ],
-        why: isNew
-          ? `short, but set otherwise than the pulls it is held against (${found.newSettings.join('; ')}): that may be the whole cause`
-          : `short of what earlier clean pulls promise: ${count}; pattern: ${pattern}`,
+        why: whyShort(found, enough ? row.length : 1),
         changed: entry && reference ? changedBetween(entries, reference, entry) : [],
       } satisfies HealthFinding,
     ];
   });
+}
+
+function whyShort({ newSettings: unseen, takenBy: taken, patterns, prediction }: Shortfall, inRow: number): string {
+  if (unseen.length > 0) {
+    return `short, but set otherwise than the pulls it is held against (${unseen.join('; ')}): that may be the whole cause`;
+  }
+  if (taken.length > 0) return `short beside ${taken.join(', ')}: that may be the whole cause`;
+  const pattern = patterns[0]?.pattern ?? 'too few speeds to tell';
+  const count = inRow > 1 ? `${inRow} pulls in a row, load not falling` : 'one pull';
+  const allowed = (prediction.notSeen ?? []).map(({ setting, effect }) => `${setting} (± ${percent(effect)} %)`);
+  const beside = allowed.length > 0 ? `; hardly seen before, allowed for: ${allowed.join(', ')}` : '';
+  return `short of what ${prediction.origin} promise: ${count}; pattern: ${pattern}${beside}`;
 }
