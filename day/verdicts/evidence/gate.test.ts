@@ -12,6 +12,7 @@ const RESISTANCE = (240e3 ** 2 - 101325 ** 2) / flow(200e3, 500) ** 2;
 /** A pull that holds a pressure with the gate so far shut; while boost builds up the control shuts it. share: of the resistance, of another gate. */
 function held(manifold: number, duty: number, share = 1): Invented {
   return {
+    without: ['air-flow'],
     change: {
       'manifold-pressure': (_, { t, full }) => (full && t > 0.3 ? manifold : 95e3),
       'wastegate-duty': (_, { t, full }) => (full && t > 0.6 ? duty : 0.9),
@@ -53,6 +54,7 @@ describe('pressure before the turbine that the gate makes of the flow', () => {
 
   it('reads a duty that opens the gate the other way round', () => {
     const turned = (invented: Invented): Invented => ({
+      ...invented,
       change: {
         ...invented.change,
         'wastegate-duty': (value, moment) => 1 - (invented.change?.['wastegate-duty']?.(value, moment) ?? value),
@@ -67,7 +69,7 @@ describe('pressure before the turbine that the gate makes of the flow', () => {
 
   it('is not known without duty, or when no other pull logs all of it', () => {
     const references = [held(200e3, 0.5)];
-    const blind = inventedPull({ ...held(160e3, 0.5), without: ['wastegate-duty'], references });
+    const blind = inventedPull({ ...held(160e3, 0.5), without: ['air-flow', 'wastegate-duty'], references });
     expect(gatePressure(blind, blind.references)).toBeUndefined();
     const alone = inventedPull(held(160e3, 0.5));
     expect(gatePressure(alone, [])).toBeUndefined();
