@@ -59,8 +59,9 @@ function Margins({ address }: { readonly address: MarginsAddress }) {
   const [turned, setTurned] = useState<TurnedControls>(new Map());
   const answered = of === paths.limits(day, at);
   useEffect(() => {
-    if (answered) setTurned((former) => (former.size === 0 ? former : new Map()));
-  }, [answered]);
+    // Only what this answer was to: a hand that turned on meanwhile keeps what it has.
+    if (answered && turned.size > 0) setTurned((former) => (former === turned ? new Map() : former));
+  }, [answered, turned]);
   // The newest address is asked for when something is chosen, so that what does not change is not drawn again.
   const newest = useRef(address);
   newest.current = address;
