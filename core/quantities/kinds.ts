@@ -24,6 +24,7 @@ export const KINDS = {
   energy: { dimension: 'energy', si: 'J', metric: 'kJ', imperial: 'BTU', decimals: 1 },
   'absolute-pressure': { dimension: 'pressure', si: 'Pa', metric: 'kPa', imperial: 'psi', decimals: 1 },
   'cylinder-pressure': { dimension: 'pressure', si: 'Pa', metric: 'bar', imperial: 'psi', decimals: 0 },
+  stress: { dimension: 'pressure', si: 'Pa', metric: 'MPa', imperial: 'psi', decimals: 0 },
   'bearing-load': { dimension: 'pressure', si: 'Pa', metric: 'MPa', imperial: 'psi', decimals: 0 },
   'gauge-pressure': { dimension: 'pressure', si: 'Pa', metric: 'kPa', imperial: 'psi', decimals: 1 },
   'pressure-difference': { dimension: 'pressure', si: 'Pa', metric: 'kPa', imperial: 'psi', decimals: 1 },

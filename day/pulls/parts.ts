@@ -121,6 +121,16 @@ export interface PartsFacts {
   /** Force that one rod may carry again and again, pressed and pulled [N]. */
   readonly rodCompression?: Measured;
   readonly rodTension?: Measured;
+  /** Bolts of one rod, and the preload of one of them [N]. */
+  readonly rodBolts?: number;
+  readonly rodBoltPreload?: Measured;
+  /** I-section of a rod's shank where it is smallest: depth in the plane in which the crank turns, width across it, thickness of one flange and of the web [m]. */
+  readonly shankDepth?: Measured;
+  readonly shankWidth?: Measured;
+  readonly shankFlange?: Measured;
+  readonly shankWeb?: Measured;
+  /** Stress at which the rod's steel yields [Pa]. */
+  readonly shankYield?: Measured;
   /** Sum of the straps' downward pull [N]. */
   readonly strapForce?: Measured;
   /** How many straps share it; how far below the horizontal each leads to its anchor, and in plan off the vehicle's axis [rad]. */

@@ -134,6 +134,30 @@ describe('rods and bearings', () => {
     expect(relative(at('rod tension', { rpm: 3500, stated }).required[0], 3788.474)).toBeLessThan(1e-6);
   });
 
+  const shank = {
+    shankDepth: measured(24e-3, 0),
+    shankWidth: measured(17e-3, 0),
+    shankFlange: measured(4.5e-3, 0),
+    shankWeb: measured(4e-3, 0),
+    shankYield: measured(900e6, 0),
+  };
+
+  it('where no limit is stated half of the shank as a column is taken: 86.0 kN for an I of 24 by 17 mm, 140 mm long', () => {
+    // A 213 mm², I 15928 and 3765 mm⁴; across the plane L/k = 33.3 < 73.5, Johnson: 213·(900 − (900·33.3/2π)²/(1.2·205000)) = 172.0 kN
+    const unstated = ['rodCompression'];
+    expect(relative(at('rod compression', { stated: shank, unstated }).available[0], 85999.93)).toBeLessThan(1e-6);
+    const impossible = { ...shank, shankFlange: measured(13e-3, 0) };
+    expect(at('rod compression', { stated: impossible, unstated }).why).toContain('section of the shank');
+    expect(at('rod compression', { stated: { ...shank, ...stated } }).available[0]).toBe(90e3);
+  });
+
+  it('and what two bolts of 40 kN hold before rod and cap part: 2·40/(0.8·1.3) = 76.9 kN', () => {
+    const bolts = { rodBoltPreload: measured(40e3, 0) };
+    const found = at('rod tension', { stated: bolts, unstated: ['rodTension'] });
+    expect(relative(found.available[0], 76923.077)).toBeLessThan(1e-6);
+    expect(at('rod tension', { unstated: ['rodTension'] }).why).toContain('preload of a bolt');
+  });
+
   it('that is 54.6 MPa on a big end of 0.60 by 0.27 of the bore', () => {
     expect(
       relative(at('bearing film', { rpm: 3500, step: { ambientPressure: 100e3 } }).required[0], 54.61794e6),

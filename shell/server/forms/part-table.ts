@@ -36,7 +36,8 @@ const GROUPS: Readonly<Record<string, readonly Part[]>> = {
   ],
   'Parts: loads': [
     ...(['headLiftPressure', 'clampForce', 'sealDiameter'] as const),
-    ...(['reciprocatingMass', 'rodCompression', 'rodTension'] as const),
+    ...(['reciprocatingMass', 'rodCompression', 'rodTension', 'rodBolts', 'rodBoltPreload'] as const),
+    ...(['shankDepth', 'shankWidth', 'shankFlange', 'shankWeb', 'shankYield'] as const),
     ...(['bigEndDiameter', 'bigEndWidth', 'bearingLoadLimit', 'peakPressureLimit'] as const),
     ...(['pistonSpeedLimit', 'valveFloatSpeed', 'beltSpeedLimit'] as const),
   ],
@@ -82,8 +83,10 @@ const WHEN_UNKNOWN: Partial<Record<Part, string>> = {
   strapPlanAngle: 'How much the straps take up under drive is not told.',
   strapRating: 'Straps and anchors are not compared with their rating.',
   axleLoadLimit: 'No more is called sensible than the axle’s own load once again.',
-  rodCompression: 'The load is shown, not judged.',
-  rodTension: 'The load is shown, not judged.',
+  rodCompression: 'Worked out from the shank where its section is stated; else not judged.',
+  rodTension: 'Worked out from the preload of the bolts where it is stated; else not judged.',
+  rodBoltPreload: 'Tension of the rods is judged only by a stated limit.',
+  shankDepth: 'Compression of the rods is judged only by a stated limit.',
 };
 
 const PRIOR = 'A usual value with a wide spread stands in; “What comes first?” says which.';

@@ -194,6 +194,25 @@ export const PARTS: Fields<PartsFacts> = {
   sealDiameter: measured(LENGTH, 'Diameter that the gasket seals.', '93 mm'),
   rodCompression: measured(FORCE, 'Force that one rod may carry pressed, again and again.', '75 kN'),
   rodTension: measured(FORCE, 'Force that one rod and its bolts may carry pulled, again and again.', '28 kN'),
+  rodBolts: {
+    form: { form: 'whole', limits: { from: 1, to: 4 } },
+    about: 'Bolts of one rod.',
+    example: 2,
+  },
+  rodBoltPreload: measured(FORCE, 'Preload of one rod bolt, best told from its stretch.', '40 kN'),
+  shankDepth: measured(
+    LENGTH,
+    'Shank of a rod where it is smallest: depth of its I-section in the plane in which the crank turns.',
+    '24 mm',
+  ),
+  shankWidth: measured(LENGTH, 'Width of that section along the crankshaft.', '17 mm'),
+  shankFlange: measured(LENGTH, 'Thickness of one flange of that section.', '4.5 mm'),
+  shankWeb: measured(LENGTH, 'Thickness of the web between its flanges.', '4 mm'),
+  shankYield: measured(
+    ['stress', ['MPa', 'psi', 'bar', 'Pa'], POSITIVE],
+    'Stress at which the steel of the rods yields.',
+    '900 MPa',
+  ),
   strapForce: measured(FORCE, 'Sum of the downward pull of the straps.', '3.0 kN'),
   strapCount: {
     form: { form: 'whole', limits: { from: 1, to: 16 } },
