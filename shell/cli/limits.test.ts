@@ -137,6 +137,12 @@ describe('knurl limits', () => {
     expect(flat(cold.out)).toContain('Charge cooler 0.0 °C above the air outside over the whole pull, as asked');
   });
 
+  it('refuses ice and water where the charge cooler has no tank', async () => {
+    const { code, err } = await said(['limits', folderWith(files), '--at', 'ice 4 kg']);
+    expect(code).not.toBe(0);
+    expect(flat(err)).toContain('ice belongs to a charge cooler with a tank of water');
+  });
+
   it('follows the charge cooler over a series of pulls, with a tank and ice where the facts say so', async () => {
     const air = await said(['limits', folderWith(files), '--pulls', '3', '--pause', '5 min']);
     expect(flat(air.out)).toContain('Charge cooler over 3 pulls, 5.0 min between them');
