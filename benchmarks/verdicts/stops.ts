@@ -50,7 +50,7 @@ export function stopIn(pull: MeasuredPull, model: WeighingModel): number {
     const named = causes.filter(({ probability }, rank) => rank === 0 || probability > NAMED);
     const hypotheses = named.map(({ of, probability }) => ({
       probability,
-      detection: { fault: of.fault, stopClass: of.stopClass, voids: 'nothing' as const },
+      detection: { fault: of.fault, answer: of.answer, stopClass: of.stopClass, voids: 'nothing' as const },
     }));
     return stopClassOf(hypotheses, members);
   });

@@ -24,6 +24,13 @@ describe('the stop class', () => {
     expect(stopClassOf([hypothesis(0.69, 0), hypothesis(0.31, 3)], [])).toBe(3);
   });
 
+  it('of pre-ignition counts although nobody could look for it', () => {
+    const untold = made('pre-ignition', { answer: 'cannot tell', stopClass: 0, strength: 0, windows: [] });
+    const knocks = { probability: 0.6, detection: made('knock', { stopClass: 2 }) };
+    expect(stopClassOf([knocks, { probability: 0.35, detection: untold }], [])).toBe(3);
+    expect(stopClassOf([knocks, { probability: 0.25, detection: untold }], [])).toBe(2);
+  });
+
   it('is carried by several hypotheses together', () => {
     expect(stopClassOf([hypothesis(0.25, 2), hypothesis(0.2, 2)], [])).toBe(2);
     expect(stopClassOf([hypothesis(0.25, 2), hypothesis(0.2, 3)], [])).toBe(2);

@@ -3,7 +3,7 @@ import type { Detection, Fault, StopClass, Voids } from '../detector.ts';
 /** What the rules about stopping and voiding need of a hypothesis. */
 export interface Weighted {
   readonly probability: number;
-  readonly detection: Pick<Detection, 'fault' | 'stopClass' | 'voids'>;
+  readonly detection: Pick<Detection, 'fault' | 'answer' | 'stopClass' | 'voids'>;
 }
 
 /**
@@ -29,13 +29,20 @@ const SURE = 0.85;
 /** A state in which hardly anything is believed does not count by itself [1]. @source our default */
 const SOMETHING = 0.4;
 
+/** Classes of faults that are as grave however much of them there is: where their detector could not tell, they count with it. @source common practice, no source */
+const GRAVE_ANYHOW: Partial<Record<Fault, StopClass>> = { 'pre-ignition': 3 };
+
+function classOf({ fault, answer, stopClass }: Weighted['detection']): StopClass {
+  return answer === 'cannot tell' ? (GRAVE_ANYHOW[fault] ?? stopClass) : stopClass;
+}
+
 /** Worst class that passes its bar, or of a dangerous state that was seen surely while some fault is more than hardly believed. */
 export function stopClassOf(
   hypotheses: readonly Weighted[],
   members: readonly Pick<Detection, 'fault' | 'stopClass' | 'strength'>[],
 ): StopClass {
   const share = (least: StopClass): number =>
-    hypotheses.reduce((sum, { probability, detection }) => sum + (detection.stopClass >= least ? probability : 0), 0);
+    hypotheses.reduce((sum, { probability, detection }) => sum + (classOf(detection) >= least ? probability : 0), 0);
   const counted = CLASSES.filter((one) => share(one) >= BARS[one]);
   const states = members.filter(
     ({ fault, strength }) => share(0) >= SOMETHING && strength >= SURE && DANGEROUS_STATES.includes(fault),
