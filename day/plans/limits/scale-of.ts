@@ -9,6 +9,7 @@ import {
   refused,
 } from '../../../core/quantities/index.ts';
 import type { ScaledTo } from './scaled.ts';
+import { partRefused, writtenParts } from './written-parts.ts';
 
 /** What a result is carried to, as it was written. from: id of the pull whose result it is; absent: the one that made most. */
 export interface ScaleRead {
@@ -58,31 +59,26 @@ const STEP_WORDS = /^(?:map|manifold|timing|phase|lambda|gap|dwell|straps?|balla
  * a missing or wrong unit, a quantity written twice, a value out of validity, and a question that changes nothing; each names the part.
  */
 export function scaleOf(text: string): Outcome<ScaleRead> {
-  const plain = text.replaceAll('−', '-').trim();
-  const comma = /[0-9],[0-9]+/.exec(plain);
-  if (comma) {
-    const message = `ambiguous number: "${comma[0]}", expected a decimal point, and a space behind a comma between parts`;
-    return no('ambiguous-number', message, comma[0]);
-  }
+  const parts = writtenParts(text);
+  if (!parts.ok) return parts;
   const found = new Map<Field, number>();
   let from: string | undefined;
-  for (const part of plain.split(/[,;\n]/).map((piece) => piece.trim())) {
-    if (part === '') continue;
+  for (const part of parts.value) {
     const twice = `invalid scale: "${part}" says again what was said before`;
     const source = /^(?:pull|entry|of)\s+(\S.*)$/iu.exec(part);
     if (source) {
-      if (from !== undefined) return no('written-twice', twice, part);
+      if (from !== undefined) return partRefused('written-twice', twice, part);
       from = source[1];
       continue;
     }
     const read = partOf(part);
     if (!read.ok) return read;
     const { field, value } = read.value;
-    if (found.has(field)) return no('written-twice', twice, part);
+    if (found.has(field)) return partRefused('written-twice', twice, part);
     found.set(field, value);
   }
   if (found.size === 0)
-    return no(
+    return partRefused(
       'nothing-to-scale',
       'missing scale: expected such as displacement 2.0 L, 4 cylinders, ambient 35 °C',
       text,
@@ -105,9 +101,9 @@ function partOf(part: string): Outcome<{ readonly field: Field; readonly value: 
   if (!known) {
     const names = WORDS.map(({ words }) => words[0]).join(', ');
     const hint = STEP_WORDS.test(part) ? '; what is set belongs into the step, --at' : '';
-    return no('unknown-word', `unknown scale: "${part}", expected one of ${names}, pull${hint}`, part);
+    return partRefused('unknown-word', `unknown scale: "${part}", expected one of ${names}, pull${hint}`, part);
   }
-  if (!match) return no('missing-number', `missing number: "${part}"`, part);
+  if (!match) return partRefused('missing-number', `missing number: "${part}"`, part);
   return readValue(known, match[2], part);
 }
 
@@ -117,7 +113,7 @@ function readValue(
   part: string,
 ): Outcome<{ readonly field: Field; readonly value: number }> {
   const read = kind === 'count' ? wholeNumber(written) : parseQuantity(written, kind);
-  if (!read.ok) return no(read.refusal.kind, `${read.refusal.message} (in "${part}")`, part);
+  if (!read.ok) return partRefused(read.refusal.kind, `${read.refusal.message} (in "${part}")`, part);
   const { value } = read.value;
   if (value >= low && value <= high) return answered({ field, value });
   const shown = (one: number): string => formatQuantity(one, kind);
@@ -137,8 +133,4 @@ function wholeNumber(text: string): Outcome<{ readonly value: number }> {
     message: `invalid number: "${text}", expected a whole number`,
     numbers: { value: text },
   });
-}
-
-function no(kind: string, message: string, part: string): Outcome<never> {
-  return refused({ kind, message, numbers: { part } });
 }

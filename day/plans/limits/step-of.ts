@@ -9,6 +9,7 @@ import {
 } from '../../../core/quantities/index.ts';
 import type { FuelName } from '../../pulls/index.ts';
 import type { Step } from '../model/engine-model.ts';
+import { partRefused, writtenParts } from './written-parts.ts';
 
 /** A step as it was written, and what must be known about the reading. */
 export interface StepRead {
@@ -105,34 +106,31 @@ const REFUSED_WORDS: Readonly<Record<string, string>> = {
  * a step without manifold pressure; each names the part.
  */
 export function stepOf(text: string): Outcome<StepRead> {
-  const plain = text.replaceAll('−', '-').trim();
-  const comma = /[0-9],[0-9]+/.exec(plain);
-  if (comma) {
-    const message = `ambiguous number: "${comma[0]}", expected a decimal point, and a space behind a comma between parts`;
-    return no('ambiguous-number', message, comma[0]);
-  }
+  const parts = writtenParts(text);
+  if (!parts.ok) return parts;
   const found = new Map<StepField, number>();
   let fuel: FuelName | undefined;
   const findings: Finding[] = [];
-  for (const part of plain.split(/[,;\n]/).map((piece) => piece.trim())) {
-    if (part === '') continue;
+  for (const part of parts.value) {
     const named = /^fuel\s*[:=]?\s*(.*)$/iu.exec(part);
     if (named) {
-      if (fuel) return no('written-twice', `invalid step: "${part}" says again what was said before`, part);
+      if (fuel) return partRefused('written-twice', `invalid step: "${part}" says again what was said before`, part);
       fuel = FUELS.find((name) => name.toLowerCase() === named[1].toLowerCase());
-      if (!fuel) return no('unknown-word', `unknown fuel: "${part}", expected one of ${FUELS.join(', ')}`, part);
+      if (!fuel)
+        return partRefused('unknown-word', `unknown fuel: "${part}", expected one of ${FUELS.join(', ')}`, part);
       continue;
     }
     const read = partOf(part);
     if (!read.ok) return read;
     const { field, value } = read.value;
-    if (found.has(field)) return no('written-twice', `invalid step: "${part}" says again what was said before`, part);
+    if (found.has(field))
+      return partRefused('written-twice', `invalid step: "${part}" says again what was said before`, part);
     found.set(field, value);
     findings.push(...read.findings);
   }
   const manifoldPressure = found.get('manifoldPressure');
   if (manifoldPressure === undefined)
-    return no('missing-manifold-pressure', 'missing manifold pressure: expected such as MAP 215 kPa', text);
+    return partRefused('missing-manifold-pressure', 'missing manifold pressure: expected such as MAP 215 kPa', text);
   const step: Step = { ...Object.fromEntries(found), ...(fuel ? { fuel } : {}), manifoldPressure };
   return answered({ step, findings }, findings);
 }
@@ -140,15 +138,16 @@ export function stepOf(text: string): Outcome<StepRead> {
 function partOf(part: string): Outcome<{ readonly field: StepField; readonly value: number }> {
   const match = /^([^\d+\-.±]*?)\s*(?:[:=]\s*)?([+-]?[\d.].*)$/u.exec(part);
   const word = (match?.[1] ?? part).trim().toLowerCase();
-  if (word in REFUSED_WORDS) return no('not-a-setting', `invalid step: "${part}": ${REFUSED_WORDS[word]}`, part);
+  if (word in REFUSED_WORDS)
+    return partRefused('not-a-setting', `invalid step: "${part}": ${REFUSED_WORDS[word]}`, part);
   const known = WORDS.find(({ words }) => words.includes(word));
   if (!known)
-    return no(
+    return partRefused(
       'unknown-word',
       `unknown setting: "${part}", expected one of ${WORDS.map(({ words }) => words[0]).join(', ')}`,
       part,
     );
-  if (!match) return no('missing-number', `missing number: "${part}"`, part);
+  if (!match) return partRefused('missing-number', `missing number: "${part}"`, part);
   return readValue(known, match[2], part);
 }
 
@@ -166,7 +165,7 @@ function readValue(
   // a warming is written with the unit of a temperature
   if (known.kind === 'temperature-difference') text = text.replace(/\s*(?:Δ?°C|K)$/u, ' Δ°C');
   const read = parseQuantity(text, known.kind);
-  if (!read.ok) return no(read.refusal.kind, `${read.refusal.message} (in "${part}")`, part);
+  if (!read.ok) return partRefused(read.refusal.kind, `${read.refusal.message} (in "${part}")`, part);
   const { value, standardUncertainty } = read.value;
   if (!(value >= known.low && value <= known.high)) {
     const { low, high } = known;
@@ -188,8 +187,4 @@ function readValue(
 
 function note(kind: string, message: string, part: string): Finding {
   return { kind, weight: 'note', message, numbers: { part } };
-}
-
-function no(kind: string, message: string, part: string): Outcome<never> {
-  return refused({ kind, message, numbers: { part } });
 }
