@@ -30,6 +30,14 @@ function sumOf({ hypotheses }: Occurrence): number {
   return hypotheses.reduce((sum, { probability }) => sum + probability, 0);
 }
 
+describe('a blind twin', () => {
+  it('is nearly as likely as the one that was seen', () => {
+    const blind = made('clutch-slip', { answer: 'cannot tell', windows: [], strength: 0, lookAlikes: ['wheel-slip'] });
+    const found = weighed([made('wheel-slip', { strength: 0.6 }), blind]);
+    expect(probabilityOf(found, 'clutch-slip') / probabilityOf(found, 'wheel-slip')).toBeGreaterThan(0.4);
+  });
+});
+
 describe('the summary', () => {
   it('is no cause beside a cause that was seen', () => {
     const found = weighed([

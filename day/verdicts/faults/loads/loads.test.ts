@@ -128,6 +128,17 @@ describe('valve-float', () => {
     expect(found.answer, JSON.stringify(found.features)).toBe('seen');
   });
 
+  it('is not seen at speeds at which springs hold the valves', () => {
+    const early: Invented = { power: ({ place }) => 1 - (place > 0.4 ? 0.06 : 0), references: [{}, {}] };
+    const upTo = (redline: number): Invented => ({
+      ...early,
+      engine: { ignition: 'spark', strokesPerCycle: 4, redline: { value: redline, standardUncertainty: 0 } },
+    });
+    // The loss begins at 408 rad/s.
+    expect(detected(valveFloat, upTo(690)).answer).toBe('not seen');
+    expect(detected(valveFloat, upTo(500)).answer).toBe('seen');
+  });
+
   it('is seen by its loss in a rough pull that no pull at another pressure can be held against', () => {
     const rough = floating();
     const alone: Invented = { ...rough, power: ({ place }) => 1 - (place > 0.8 ? 0.08 : 0), references: [{}, {}] };

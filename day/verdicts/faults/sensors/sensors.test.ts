@@ -424,6 +424,18 @@ describe('channel faults', () => {
     expect(detected(wrongScale, { ...off, change: asked(188e3, 1) ?? {} }).answer).toBe('not seen');
   });
 
+  it('ask for less against one earlier pull where a control holds the pressure at a target', () => {
+    const low: Invented = { change: { 'manifold-pressure': (value) => 0.964 * value }, references: [{}] };
+    expect(detected(wrongScale, low)).toMatchObject({ answer: 'seen', channel: 'manifold-pressure' });
+    expect(detected(wrongScale, { ...low, without: ['manifold-target', 'boost-pressure'] }).answer).toBe('not seen');
+  });
+
+  it('compare a scale at the speeds that all pulls have', () => {
+    const short: Invented = { masked: { 'exhaust-pressure': ({ place }) => (place > 0.4 ? 'dropout' : 'measured') } };
+    const off: Invented = { change: { 'exhaust-pressure': (value) => value * 1.06 }, references: [short, short] };
+    expect(detected(wrongScale, off)).toMatchObject({ answer: 'seen', channel: 'exhaust-pressure' });
+  });
+
   it('do not call a channel wrongly scaled that keeps one value', () => {
     const even: Invented = { change: { lambda: (value, { full }) => (full ? value : value - 0.18) } };
     const reads = (change: Invented['change']): Invented => ({
