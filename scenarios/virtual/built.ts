@@ -29,6 +29,8 @@ export interface Built {
   readonly inRun?: (run: VirtualRun) => number;
   /** What a run shows of it over what was wanted, for faults that strike by chance. */
   readonly shown?: (run: VirtualRun) => number;
+  /** First and last step in which a run shows it, for faults that are a state of the engine and not an act. */
+  readonly window?: (run: VirtualRun) => { readonly from: number; readonly to: number } | undefined;
 }
 
 /** Builds a fault of a size; undefined: this engine cannot have it. */

@@ -127,8 +127,14 @@ const shortfall: Builder = ({ strength }) => ({
   stopClass: 2,
 });
 
-const overRev: Builder = ({ strength, clean }) => ({
+const overRev: Builder = ({ strength, clean, nature }) => ({
   act: (now) => (now.share > 1 ? 1 : 0),
+  // A converter turns the engine faster than its gears: over the redline before they are, or when they never are.
+  window: ({ run }) => {
+    const over = (speed: number): boolean => speed > nature.engine.redline;
+    const from = run.engineSpeed.findIndex(over);
+    return from < 0 ? undefined : { from, to: run.engineSpeed.findLastIndex(over) };
+  },
   plan: { topShare: 1 + 0.03 * strength, longest: 1.4 * (clean.run.lift - clean.run.tipIn) + 3 },
   size: { overShare: 0.03 * strength },
   moved: ['engine-speed'],

@@ -1,13 +1,14 @@
 import { STEP } from '../rig/roll-run.ts';
 import { faultDuring } from '../rig/run-truth.ts';
 import type { InjectedFault } from '../truth.ts';
+import type { Built } from './built.ts';
 import type { Day } from './day.ts';
 import type { Injected, SensorInjected } from './injected.ts';
 import type { VirtualRun } from './run.ts';
 
 /** What a fault of engine or driveline did in a run. index: its place among the acts. */
 export function engineTruth(made: VirtualRun, { wanted, strength, built }: Injected, index: number): InjectedFault {
-  const window = built.shown ? struckIn(made) : made.active[index];
+  const window = windowOf(made, built, index);
   const { run, signals } = made;
   const from = window ? run.from + window.from * STEP : run.tipIn;
   const to = window ? run.from + window.to * STEP : run.tipIn;
@@ -23,6 +24,11 @@ export function engineTruth(made: VirtualRun, { wanted, strength, built }: Injec
     stopClass: built.stopClass,
     moved: built.moved,
   };
+}
+
+function windowOf(made: VirtualRun, built: Built, index: number): VirtualRun['active'][number] {
+  if (built.window) return built.window(made);
+  return built.shown ? struckIn(made) : made.active[index];
 }
 
 /** What a sensor fault did. */
