@@ -103,12 +103,13 @@ function tablesText(model: WeighingModel, header: readonly string[]): string {
     `\n${constant('PRIORS', 'priors', model.priors)}`,
     constant('TRUST', 'trust', model.trust),
     constant('EXPLAINS', 'explains', model.explains),
+    constant('TWINS', 'twins', model.twins ?? {}),
     constant('GENERAL', 'general', model.general),
     constant('WEIGHTS', 'weights', model.weights),
     constant('CALIBRATION', 'calibration', model.calibration),
     '/** What was learnt from invented days. @source measured on invented days; see docs/physics/verdicts.md */',
     'export const LIKELIHOODS: WeighingModel = {',
-    '  priors: PRIORS,\n  trust: TRUST,\n  explains: EXPLAINS,\n  general: GENERAL,\n  weights: WEIGHTS,',
+    '  priors: PRIORS,\n  trust: TRUST,\n  explains: EXPLAINS,\n  twins: TWINS,\n  general: GENERAL,\n  weights: WEIGHTS,',
     `  shrinkage: ${literal(model.shrinkage)},\n  calibration: CALIBRATION,\n};\n`,
   ].join('\n');
 }

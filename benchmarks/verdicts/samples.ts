@@ -6,6 +6,7 @@ import { SUMMARY } from '../../day/verdicts/weighing/look-alikes.ts';
 import { answersTo } from '../../day/verdicts/weighing/questions.ts';
 import { weigh } from '../../day/verdicts/weighing/weigh.ts';
 import type { EntryTruth } from '../../scenarios/index.ts';
+import { couldSee } from './could-see.ts';
 import { REACHED } from './reached.ts';
 import type { ReadDay } from './read-days.ts';
 
@@ -25,8 +26,10 @@ export interface MeasuredPull extends PullSample {
   readonly truths: readonly MeasuredTruth[];
   /** Names of harmless things that resemble a fault. */
   readonly decoys: readonly string[];
-  /** Faults whose detectors lacked a channel. */
+  /** Faults whose detectors could not tell because a channel was missing, or too slow for it as the coverage matrix says before the day. */
   readonly blind: readonly string[];
+  /** Faults put in that another one looks like without a channel that was not logged, as the coverage matrix says before the day. */
+  readonly unparted: readonly string[];
   /** What weighing took [ms]. */
   readonly weighing: number;
 }
@@ -75,8 +78,9 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
   const began = performance.now();
   weigh(scene, detections, limits);
   const weighing = performance.now() - began;
+  const { blind: isBlind, unparted } = couldSee(scene, limits);
   const blind = detections
-    .filter(({ answer, missing }) => answer === 'cannot tell' && missing.length > 0)
+    .filter(({ fault, answer, missing }) => answer === 'cannot tell' && (missing.length > 0 || isBlind(fault)))
     .map(({ fault }) => fault);
   const said = detections.map((one): MeasuredSaid => {
     const { fault, subject, answer, strength, lookAlikes, stopClass } = one;
@@ -89,22 +93,31 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
       items: answersTo(scene, one.windows.length > 0 ? one.windows : [whole], limits).items,
     };
   });
+  const put = real.flatMap(({ kind, fromTime, toTime, strength, stopClass = 0 }): MeasuredTruth[] => {
+    const fault = faultNamed(kind);
+    return fault === undefined
+      ? []
+      : [{ fault, stopClass, strength: strength ?? Number.NaN, from: fromTime + start, to: toTime + start }];
+  });
+  const spikes = truth.faults
+    .filter(({ kind }) => IS_A_SPIKE.has(kind))
+    .map(({ fromTime, toTime }): MeasuredTruth => {
+      const [from, to] = [fromTime + start, toTime + start];
+      return { fault: 'spikes', stopClass: 0, strength: HIDDEN, from, to };
+    });
+  const truths = withHidden([...put, ...spikes], blind);
   return {
     ...{ day, seed, pull: `${day} ${truth.id}`, said, weighing },
     decoy: truth.faults.some(({ decoy }) => decoy === true),
     decoys: truth.faults.filter(({ decoy }) => decoy === true).map(({ kind }) => kind),
-    truths: withHidden(
-      real.flatMap(({ kind, fromTime, toTime, strength, stopClass = 0 }): MeasuredTruth[] => {
-        const fault = faultNamed(kind);
-        return fault === undefined
-          ? []
-          : [{ fault, stopClass, strength: strength ?? Number.NaN, from: fromTime + start, to: toTime + start }];
-      }),
-      blind,
-    ),
+    truths,
     blind,
+    unparted: truths.map(({ fault }) => fault).filter(unparted),
   };
 }
+
+/** Harmless things that are what they look like, of another fault: they resemble a loss of oil pressure, and to call them spikes is right. */
+const IS_A_SPIKE: ReadonlySet<string> = new Set(['oil-sensor-spike']);
 
 /** Strength at which the sign of a hidden fault is recorded: below the trade's threshold, so that nothing is missed when it stays unsaid. */
 const HIDDEN = 0.5;

@@ -130,8 +130,8 @@ interface Told extends Weighed {
   readonly pull: MeasuredPull;
 }
 
-/** Pre-ignition is heard as knock: to claim knock there is neither wrong nor a hit. */
-const HEARD_AS: Partial<Record<Fault, Fault>> = { 'pre-ignition': 'knock' };
+/** Pre-ignition is heard as knock, and pressure droops when the compressor is at its end: to claim that there is neither wrong nor a hit. */
+const HEARD_AS: Partial<Record<Fault, Fault>> = { 'pre-ignition': 'knock', 'compressor-choke': 'boost-droop' };
 
 function isRight(claim: Claimed, { truths }: MeasuredPull): boolean {
   return truths.some(

@@ -66,6 +66,8 @@ export interface Seen {
   /** Default: nothing. */
   readonly voids?: Voids;
   readonly channel?: string;
+  /** Faults that are judged by what lies here, besides the detector's own look-alikes. */
+  readonly lookAlikes?: readonly Fault[];
 }
 
 /** Looked, and it is not there; features: what came nearest. */
@@ -89,7 +91,8 @@ export function detect(detector: Detector, scene: PullScene, limits: Limits): De
   const found = detector.look(scene, limits);
   if ('why' in found) return { ...base, answer: 'cannot tell', why: found.why, missing: found.missing ?? [] };
   if (!('windows' in found)) return { ...base, answer: 'not seen', features: found.features };
-  return { ...base, ...found, answer: 'seen', strength: Math.max(0, Math.min(1, found.strength)) };
+  const strength = Math.max(0, Math.min(1, found.strength));
+  return { ...base, ...found, answer: 'seen', strength, lookAlikes: [...lookAlikes, ...(found.lookAlikes ?? [])] };
 }
 
 /** A feature held against a threshold. */

@@ -9,4 +9,6 @@ export interface AlignOptions {
   /** Tyre behaviour, from other logs of the same car on the same rolls: growth [s²/m²] and creep [1/N]. */
   readonly growth?: FitPrior;
   readonly creep?: FitPrior;
+  /** Engine and wheels are joined by a converter: its slip follows torque and can pass for a lag and a rate. */
+  readonly converter?: boolean;
 }

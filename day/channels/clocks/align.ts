@@ -1,5 +1,5 @@
 import { answered, type Finding, type Outcome, type Refusal, refused } from '../../../core/quantities/index.ts';
-import type { Alignment } from '../alignment.ts';
+import type { Alignment, ClockPiece } from '../alignment.ts';
 import type { Recording } from '../channel.ts';
 import type { AlignOptions } from './align-options.ts';
 import { type GroupPeaks, groupPeaks, type SmoothPair, smoothPair } from './coarse.ts';
@@ -35,7 +35,7 @@ const WORST_OFFSET = 0.25;
  * @valid   1 Hz to 1 kHz. Equal lags of both speed sensors cannot be told from the offset
  */
 export function alignClocks(roller: Recording, engine: Recording, options: AlignOptions = {}): Outcome<Alignment> {
-  const pairs = signalPairs(roller, engine);
+  const pairs = signalPairs(roller, engine, options.converter);
   let refusal: Refusal = {
     kind: 'missing-channel',
     message: 'missing channel: no speed, force or throttle that both logs could share',
@@ -77,11 +77,29 @@ function alignedBy(smooth: SmoothPair, context: Context): Outcome<Alignment> {
   const joint = jointFit(smooth, matches, { roller: context.roller, options: context.options, findings });
   const confirmed = joint.fit !== undefined && joint.fit.explained >= LEAST_EXPLAINED;
   if (best.correlation < LEAST_CORRELATION && !confirmed) return tooWeak(best, context);
-  const worst = Math.max(...joint.pieces.map((piece) => piece.offsetUncertainty));
+  const pieces = isThroughConverter(smooth, context) ? joint.pieces.map(lessSure) : joint.pieces;
+  const worst = Math.max(...pieces.map((piece) => piece.offsetUncertainty));
   if (!(worst <= WORST_OFFSET) || joint.pieces.length === 0) {
     return ambiguous('ambiguous alignment: offset unknown', context, { offsetUncertainty: worst, limit: WORST_OFFSET });
   }
-  return answered(alignmentOf({ best, second, joint, smooth }, context), findings);
+  return answered(alignmentOf({ best, second, joint: { ...joint, pieces }, smooth }, context), findings);
+}
+
+/** What a converter's slip leaves open in the offset [s]. @source our default, measured on invented days: 0.26 s at worst */
+const BY_CONVERTER = 0.12;
+
+/** Engine speed behind a converter: its slip follows torque and passes for a lag. */
+function isThroughConverter({ pair }: SmoothPair, { options }: Context): boolean {
+  return options.converter === true && pair.other.meaning === 'engine-speed' && pair.own.meaning !== 'engine-speed';
+}
+
+function lessSure(piece: ClockPiece): ClockPiece {
+  const length = Math.max(1, piece.to - piece.from);
+  return {
+    ...piece,
+    offsetUncertainty: Math.hypot(piece.offsetUncertainty, BY_CONVERTER),
+    rateUncertainty: piece.rate === 0 ? piece.rateUncertainty : Math.hypot(piece.rateUncertainty, BY_CONVERTER / length),
+  };
 }
 
 interface ChosenPeak {

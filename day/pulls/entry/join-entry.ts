@@ -87,7 +87,7 @@ function joinLogs({
   const first = roller ?? engine;
   if (!first) return undefined;
   if (!roller || !engine) return { logs, ...alone(first), findings };
-  const outcome = alignClocks(roller, engine, rollMass === undefined ? {} : { rollMass });
+  const outcome = alignClocks(roller, engine, { converter, ...(rollMass === undefined ? {} : { rollMass }) });
   if (!outcome.ok && nudge !== undefined) {
     const alignment = alignedByHand(roller, engine, nudge);
     return {
@@ -104,8 +104,7 @@ function joinLogs({
       refusal: outcome.refusal,
       findings: [...findings, notJoined(outcome.refusal, needed)],
     };
-  const found = converter ? lessSure(outcome.value, BY_CONVERTER) : outcome.value;
-  const alignment = nudge === undefined ? found : nudged(found, nudge);
+  const alignment = nudge === undefined ? outcome.value : nudged(outcome.value, nudge);
   const record = joinRecords({ roller, engine, alignment });
   return {
     logs,
@@ -114,17 +113,6 @@ function joinLogs({
     converter,
     findings: [...findings, ...outcome.findings, ...poorAgreement(alignment, engine)],
   };
-}
-
-/** What a converter's slip leaves open in the offset [s]. @source our default, measured on invented days: 0.26 s at worst */
-const BY_CONVERTER = 0.12;
-
-function lessSure(alignment: Alignment, spread: number): Alignment {
-  const pieces = alignment.pieces.map((piece) => ({
-    ...piece,
-    offsetUncertainty: Math.hypot(piece.offsetUncertainty, spread),
-  }));
-  return { ...alignment, pieces };
 }
 
 /** Two logs of one run agree better than this in how their speeds change [1, correlation]. @source our default, measured on invented and real logs: 0.98 and more */

@@ -1,5 +1,5 @@
 import type { Meaning } from '../../channels/index.ts';
-import type { StopClass, Voids } from '../fault.ts';
+import type { Fault, StopClass, Voids } from '../fault.ts';
 import { type PullScene, tracksAt } from '../scene/scene.ts';
 import type { SceneTrack } from '../scene/track.ts';
 
@@ -43,4 +43,22 @@ const LIVING: ReadonlySet<Meaning> = new Set<Meaning>([
 /** True for a measured quantity that lives. */
 export function lives(meaning: Meaning): boolean {
   return LIVING.has(meaning);
+}
+
+/** Faults that one channel alone shows: under another channel's name it says nothing of them. */
+const JUDGED: Readonly<Partial<Record<Meaning, readonly Fault[]>>> = {
+  'oil-pressure': ['oil-pressure-low'],
+  'fuel-pressure': ['fuel-pressure-drop'],
+  'fuel-pressure-difference': ['fuel-pressure-drop'],
+  'coolant-pressure': ['head-lift'],
+  'crankcase-pressure': ['crankcase-pressure'],
+  'exhaust-pressure': ['exhaust-restriction'],
+  'charge-temperature': ['charge-heat-soak'],
+  'ambient-temperature': ['ambient-probe'],
+};
+
+/** Faults that are judged by a channel alone; a rail's pressure is held against the manifold's where their difference is not logged. */
+export function judgedBy(scene: PullScene, { meaning }: Pick<SceneTrack, 'meaning'>): readonly Fault[] {
+  const underRail = meaning === 'manifold-pressure' && tracksAt(scene, 'fuel-pressure-difference').length === 0;
+  return [...(JUDGED[meaning] ?? []), ...(underRail ? (['fuel-pressure-drop'] as const) : [])];
 }

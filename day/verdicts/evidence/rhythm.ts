@@ -146,16 +146,23 @@ function lineIn(moving: Moving, stretch: Stretch): Line | undefined {
     return undefined;
   const half = (stretch.from + stretch.to) / 2;
   const halves = [
-    strongest(moving, { from: stretch.from, to: half }),
-    strongest(moving, { from: half, to: stretch.to }),
+    { from: stretch.from, to: half },
+    { from: half, to: stretch.to },
   ];
-  return halves.every((one) => one !== undefined && alike(one, whole)) ? whole : undefined;
+  return halves.every((one) => keeps(moving, one, whole)) ? whole : undefined;
 }
 
-/** The strongest line of a stretch with its amplitude; undefined where samples are missing. */
+/** True when a frequency is the strongest of a part, or strong in it beside the swing of what begins or ends. */
+function keeps(moving: Moving, part: Stretch, { frequency }: Line): boolean {
+  const [one, there] = [strongest(moving, part), strongest(moving, part, frequency)];
+  return (one !== undefined && alike(one, { frequency, share: 0 })) || (there?.share ?? 0) > SHARED;
+}
+
+/** The strongest line of a stretch, or of what is near a frequency [Hz], with its amplitude; undefined where samples are missing. */
 function strongest(
   { times, values }: Moving,
   { from, to }: Stretch,
+  near?: number,
 ): (Line & { readonly amplitude: number }) | undefined {
   const step = times[1] - times[0];
   const first = Math.max(0, Math.round((from - times[0]) / step));
@@ -165,8 +172,9 @@ function strongest(
   const rest = withoutTrend({ times: times.subarray(first, last), values: part });
   const all = rest.reduce((sum, value) => sum + value * value, 0);
   let best = { frequency: Number.NaN, share: 0 };
-  const top = Math.min(RATE.high, 0.46 / step);
-  for (let frequency = SOUGHT; frequency <= top; frequency += 0.1) {
+  const highest = Math.min(RATE.high, 0.46 / step);
+  const [low, top] = near === undefined ? [SOUGHT, highest] : [near * (1 - SAME), Math.min(highest, near * (1 + SAME))];
+  for (let frequency = low; frequency <= top; frequency += 0.1) {
     const share = explained(rest, frequency * step) / all;
     if (share > best.share) best = { frequency, share };
   }

@@ -23,8 +23,8 @@ export interface ToneSought {
   readonly least?: number;
 }
 
-/** Frequencies looked at stand so far apart [1]; stretches move on by this share of themselves. @source our default: a third of the resolution of three cycles */
-const APART = 1.12;
+/** Frequencies looked at stand so far apart, over what a stretch can tell apart [1]: half of that off, a sine keeps 0.95 of its height. Stretches move on by this share of themselves. @source our default; a sine off by x: sin(πx)/(πx) */
+const APART = 0.35;
 const MOVES = 0.25;
 /** Each half of a stretch must hold this share of the amplitude in the same phase: a single hump or a ringing that dies away does not. @source our default */
 const LASTS = 0.55;
@@ -39,8 +39,8 @@ export function tonesOf(series: Series, { low, high, cycles, shortest, least = 0
   const step = times.length > 1 ? times[1] - times[0] : 1;
   const highest = Math.min(high, 0.42 / step);
   const found: Tone[] = [];
-  for (let hertz = low; hertz <= highest; hertz *= APART) {
-    const size = Math.round(Math.max(cycles / hertz, shortest) / step);
+  for (let hertz = low, size = 1; hertz <= highest; hertz += APART / (size * step)) {
+    size = Math.round(Math.max(cycles / hertz, shortest) / step);
     for (let start = 0; start + size <= times.length; start += Math.max(1, Math.round(MOVES * size))) {
       const stretch = { start, end: start + size };
       if (staysBelow(series.values, stretch, least)) continue;

@@ -15,18 +15,19 @@ export interface Episode<Kind extends Told> {
 
 /**
  * Everything that was seen, as episodes: the most trusted detection takes those of its look-alikes whose windows meet its own, then the
- * next. A summary leads only where no cause of its own was seen. What is no look-alike stays an episode of its own in the same windows: several faults at once are possible.
+ * next; what is known to lead goes before all others. A summary leads only where no cause of its own was seen. What is no look-alike stays an episode of its own in the same windows: several faults at once are possible.
  */
 export function episodesOf<Kind extends Told>(
   detections: readonly Kind[],
   lookAlikes: LookAlikes,
-  trust: WeighingModel['trust'],
+  { trust, leads = NONE }: { readonly trust: WeighingModel['trust']; readonly leads?: ReadonlySet<Fault> | undefined },
 ): readonly Episode<Kind>[] {
   const seen = detections
     .filter(({ answer }) => answer === 'seen')
     .sort(
       (one, other) =>
         Number(one.fault === SUMMARY) - Number(other.fault === SUMMARY) ||
+        Number(leads.has(other.fault)) - Number(leads.has(one.fault)) ||
         trustIn(other, trust) - trustIn(one, trust) ||
         (one.fault < other.fault ? -1 : 1),
     );
@@ -45,6 +46,8 @@ export function episodesOf<Kind extends Told>(
   }
   return episodes;
 }
+
+const NONE: ReadonlySet<Fault> = new Set();
 
 /** How far a detection is trusted before anything is weighed [1]: how often it was right on invented days, else its strength. */
 function trustIn({ fault, strength }: Told, trust: WeighingModel['trust']): number {

@@ -4,7 +4,7 @@ import { areTwins } from './look-alikes.ts';
 /**
  * A detector measures; tables learnt from a few invented cases of each fault must not talk its word down to nothing, nor put a cause in front
  * whose own detector looked and saw nothing. all: least sum of the seen causes, over the chance that not all of them saw amiss, 1 − Π(1 − strength) [1]; unseen, blind: most that a
- * cause may have of the best seen one when its detector saw nothing, or could not tell [1].
+ * cause may have of the best seen one when its detector saw nothing, or could not tell [1]; a twin that only its missing channel hides may have as much.
  *
  * @source our default
  */
@@ -23,7 +23,9 @@ export function heard(candidates: readonly Candidate[], told: readonly number[])
   const least = HEARD.all * (1 - missed);
   const raised = raisedSeen(candidates, told, { counts, least });
   const best = Math.max(...raised.filter((_, i) => candidates[i].answer === 'seen'));
-  const capped = raised.map((one, i) => Math.min(one, best * shareOf(candidates[i])));
+  const capped = raised.map((one, i) =>
+    Math.min(one, best * (isBlindTwin(leader, candidates[i]) ? 1 : shareOf(candidates[i]))),
+  );
   // What a blind twin may not have of it falls to those that were seen, and both stay in proportion.
   const left = capped.reduce((total, one, i) => total + (counts[i] ? one : 0), 0);
   const held = capped.map((one, i) => (counts[i] && left < least ? (one * least) / left : one));

@@ -33,6 +33,7 @@ export interface LogisticLine {
  * priors: share of pulls in which a fault was. weights: per item, cause and answer the natural logarithm of how much more often that answer
  * comes with the cause than in general; what is not listed is 0. general: share of each answer in general.
  * trust: how often a fault was there when its detector saw it. explains: detectors that a fault sets off besides its own.
+ * twins: per detector that saw something and twin of its fault that nobody could look for, ln of how much more often its own fault was behind it.
  */
 export interface WeighingModel {
   readonly priors: Readonly<Partial<Record<Fault, number>>>;
@@ -42,6 +43,7 @@ export interface WeighingModel {
   >;
   readonly trust: Readonly<Partial<Record<Fault, Readonly<Record<Exclude<Said, 'no'>, number>>>>>;
   readonly explains: Readonly<Partial<Record<Fault, readonly Fault[]>>>;
+  readonly twins?: Readonly<Partial<Record<Fault, Readonly<Partial<Record<Fault, number>>>>>>;
   /**
    * Share of a weight that is believed: answers to related questions repeat one another. said: of look-alikes' detectors that saw nothing; what a
    * detector did see, and what it says of its own fault, counts in full.

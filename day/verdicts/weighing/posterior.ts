@@ -37,10 +37,10 @@ export function uncalibrated(candidates: readonly Candidate[], items: Items, mod
   return scores.map((score) => Math.exp(score - top) / total);
 }
 
-/** How much less a blind twin counts than the leader that was seen [nat]. @source our default: the one that was seen is the more frequent one */
+/** How much less a blind twin counts than the leader that was seen, where nothing was learnt about the two [nat]. @source our default: the one that was seen is the more frequent one */
 const TWIN = 0.5;
 
-/** What a twin of the leader gains whose own detector is blind: the leader's word would be the same if the twin were there. */
+/** What a twin of the leader gains whose own detector is blind: the leader's word would be the same if the twin were there, as often as the twin was behind it. */
 function twinGain(
   [leader]: readonly Candidate[],
   { fault, answer }: Candidate,
@@ -48,10 +48,10 @@ function twinGain(
 ): number {
   const said = items[`said:${leader.fault}`];
   if (answer !== 'cannot tell' || said === undefined || !areTwins(leader.fault, fault)) return 0;
-  const [own, leaders] = [fault, leader.fault].map((cause) =>
-    believedWeight(model, `said:${leader.fault}`, { cause, answer: said }),
+  const [own, leaders] = [fault, leader.fault].map(
+    (cause) => Math.log(priorOf(model, cause)) + believedWeight(model, `said:${leader.fault}`, { cause, answer: said }),
   );
-  return Math.max(0, leaders - TWIN - own);
+  return Math.max(0, leaders - (model.twins?.[leader.fault]?.[fault] ?? TWIN) - own);
 }
 
 /** A detector that sees something and of which nothing was learnt yet is believed as far as its own strength. @source our default */

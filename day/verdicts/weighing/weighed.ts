@@ -1,4 +1,4 @@
-import type { Detection } from '../detector.ts';
+import type { Detection, Fault } from '../detector.ts';
 import type { Candidate } from './candidate.ts';
 import { companyOf, type Episode, episodesOf, saidOf, type Told } from './episodes.ts';
 import { type LookAlikes, lookAlikesOf, SUMMARY } from './look-alikes.ts';
@@ -19,14 +19,14 @@ export interface WeighedEpisode<Kind extends ToldCandidate> extends OpenEpisode<
   readonly causes: readonly { readonly of: Kind; readonly probability: number; readonly raw: number }[];
 }
 
-/** Episodes of one pull with their items. answers: what is known of a leader's windows besides what the detectors say. */
+/** Episodes of one pull with their items. answers: what is known of a leader's windows besides what the detectors say; leads: faults that lead before all others. */
 export function openEpisodes<Kind extends ToldCandidate>(
   detections: readonly Kind[],
-  model: Pick<WeighingModel, 'explains' | 'trust'>,
-  answers: (leader: Kind) => Items,
+  { explains, trust }: Pick<WeighingModel, 'explains' | 'trust'>,
+  { answers, leads }: { readonly answers: (leader: Kind) => Items; readonly leads?: ReadonlySet<Fault> },
 ): readonly OpenEpisode<Kind>[] {
-  const lookAlikes = lookAlikesOf(detections, model.explains);
-  return episodesOf(detections, lookAlikes, model.trust).map((episode, rank, all) => {
+  const lookAlikes = lookAlikesOf(detections, explains);
+  return episodesOf(detections, lookAlikes, { trust, leads }).map((episode, rank, all) => {
     const elsewhere = all.filter((other) => other !== episode).flatMap(({ members }) => members);
     const candidates = candidatesOf(episode, { detections, lookAlikes, elsewhere });
     const items: Items = {
@@ -52,13 +52,27 @@ export function weighedEpisode<Kind extends ToldCandidate>(
   return { ...episode, causes };
 }
 
-/** Episodes of one pull, each weighed. */
+/** From here on a cause behind the leader takes the lead itself [1]. @source our default: more likely than not */
+const TAKES_THE_LEAD = 0.5;
+
+/**
+ * Episodes of one pull, each weighed. Where a member is the likely cause in place of its leader, it leads, and what else looks like it goes with it: a turbocharger's
+ * speed that lies sets off more than one detector.
+ */
 export function weighedEpisodes<Kind extends ToldCandidate>(
   detections: readonly Kind[],
   model: WeighingModel,
   answers: (leader: Kind) => Items,
 ): readonly WeighedEpisode<Kind>[] {
-  return openEpisodes(detections, model, answers).map((episode) => weighedEpisode(episode, model));
+  const weighed = (leads?: ReadonlySet<Fault>): readonly WeighedEpisode<Kind>[] =>
+    openEpisodes(detections, model, { answers, ...(leads && { leads }) }).map((episode) =>
+      weighedEpisode(episode, model),
+    );
+  const first = weighed();
+  const leads = first.flatMap(({ causes: [cause], leader }) =>
+    cause.of !== leader && cause.of.answer === 'seen' && cause.probability >= TAKES_THE_LEAD ? [cause.of.fault] : [],
+  );
+  return leads.length > 0 && first.length > 1 ? weighed(new Set(leads)) : first;
 }
 
 /** The leader and its look-alikes, except those that were seen and stand for another episode, and the summary, which a cause of its own explains. */

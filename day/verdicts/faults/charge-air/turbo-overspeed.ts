@@ -8,6 +8,9 @@ import { onTimes } from '../../scene/track.ts';
 const LASTING = 0.15;
 const AT_ONCE = 0.05;
 
+/** The wheel turns on for a moment after the load is taken away [s]. @source our default */
+const AFTER = 0.3;
+
 /** Turbo speed near or above the wheel's limit, which somebody has to state. @source shares: common practice, no source */
 export const turboOverspeed: Detector = {
   fault: 'turbo-overspeed',
@@ -21,7 +24,7 @@ export const turboOverspeed: Detector = {
     const track = sceneTrack(scene, 'turbo-speed');
     if (!track) return { why: 'missing turbo-speed', missing: ['turbo-speed'] };
     // A gap of the log cuts a pull in two and hides no danger.
-    const times = gridOf(scene, Math.min(50, track.rate), { from: scene.from, to: fullLoadEnd(scene) });
+    const times = gridOf(scene, Math.min(50, track.rate), { from: scene.from, to: fullLoadEnd(scene) + AFTER });
     const share = runningQuantile({ times, values: onTimes(track, times).map((value) => value / limit) }, 0.06, 0.5);
     const near = limits['turbo.hold-share'].value;
     const top = largest(share);

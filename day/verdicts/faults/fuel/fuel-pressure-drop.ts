@@ -1,5 +1,6 @@
 import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
-import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
+import { besideState } from '../../evidence/beside.ts';
+import { gridOf, levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { largest, middle, smooth } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
 
@@ -27,10 +28,8 @@ export const fuelPressureDrop: Detector = {
     const { times } = pressure;
     const gone = GONE * middle(pressure.values);
     const values = pressure.values.map((value) => (value > gone ? value : Number.NaN));
-    const early = middle(
-      values.filter((_, i) => times[i] >= scene.from + SETTLED.from && times[i] <= scene.from + SETTLED.to),
-    );
-    const drop = smooth({ times, values }, 2).map((value) => 1 - value / early);
+    const set = setPressure(scene, { times, values });
+    const drop = smooth({ times, values }, 2).map((value) => 1 - value / set);
     const limit = limits['fuel-pressure.drop'].value;
     const holds = (i: number): boolean => times[i] > scene.from + SETTLED.from && drop[i] > limit;
     const windows = windowsWhere(scene, { times, holds, shortest: limits['fuel-pressure.shortest'].value, join: 0.2 });
@@ -42,7 +41,44 @@ export const fuelPressureDrop: Detector = {
   },
 };
 
-function pressureOf(scene: PullScene): { times: Float64Array; values: Float64Array } | undefined {
+/** Before tip-in little fuel flows [s before it], and a filter takes nothing of the pressure. @source our default */
+const BEFORE = { from: 1.5, to: 0.2 } as const;
+/** Earlier pulls that say what the regulator gives when much fuel flows. @source our default */
+const USUAL = 5;
+
+/**
+ * What the pressure was set to: that of the first moments at full load, or what it had before tip-in less what the regulator gives up in the day's other pulls, whichever is
+ * more. A filter that clogs takes pressure from the first moment on.
+ */
+function setPressure(scene: PullScene, pressure: Pressure): number {
+  const early = earlyIn(scene, pressure);
+  const kept = besideState(scene, ['fuel-pressure-drop', 'wrong-scale', 'swapped-channels'])
+    .slice(0, USUAL)
+    .flatMap((other) => {
+      const there = pressureOf(other);
+      const share = there && earlyIn(other, there) / beforeTipIn(other);
+      return share !== undefined && Number.isFinite(share) ? [share] : [];
+    });
+  const usual = middle(kept) * beforeTipIn(scene);
+  return Number.isFinite(usual) ? Math.max(usual, early) : early;
+}
+
+function earlyIn(scene: PullScene, { times, values }: Pressure): number {
+  return middle(values.filter((_, i) => times[i] >= scene.from + SETTLED.from && times[i] <= scene.from + SETTLED.to));
+}
+
+/** Pressure over the manifold before tip-in, where it is logged as such [Pa]; NaN where it is not. */
+function beforeTipIn(scene: PullScene): number {
+  const track = sceneTrack(scene, 'fuel-pressure-difference');
+  return track ? levelBetween(track, scene.from - BEFORE.from, scene.from - BEFORE.to) : Number.NaN;
+}
+
+interface Pressure {
+  readonly times: Float64Array;
+  readonly values: Float64Array;
+}
+
+function pressureOf(scene: PullScene): Pressure | undefined {
   const difference = sceneTrack(scene, 'fuel-pressure-difference');
   if (difference) {
     const times = gridOf(scene, Math.min(100, difference.rate));

@@ -1,8 +1,10 @@
 import { against, type Detector, windowsWhere } from '../../detector.ts';
+import { roughness } from '../../evidence/drive.ts';
 import { lambdaErrors } from '../../evidence/lambda.ts';
 import { gridOf, type PullScene, sceneTrack, speedsAt } from '../../scene/scene.ts';
 import { largest, middle, runningQuantile, smooth } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
+import type { Limits } from '../../thresholds.ts';
 
 /** Injectors open nearly all the time, or somewhat less with lambda already leaning. @source limits: common practice, no source */
 export const injectorSaturation: Detector = {
@@ -22,7 +24,7 @@ export const injectorSaturation: Detector = {
       shortest,
       join: 0.2,
     });
-    const leaning = high.length > 0 ? leaningIn(scene, high) : 0;
+    const leaning = high.length > 0 && !misfiredBefore(scene, limits, high[0].from) ? leaningIn(scene, high) : 0;
     const features = [
       against(limits, 'injector.duty', Math.max(0, largest(values))),
       against(limits, 'injector.leaning', leaning),
@@ -37,6 +39,15 @@ export const injectorSaturation: Detector = {
     return { windows, features, strength: leans ? 0.9 : 0.75, stopClass };
   },
 };
+
+/** Rough so long before the duty is high [s]: not by it. @source our default */
+const EARLIER = 0.3;
+
+/** True when the drive was rough before: firings that fail let lambda read lean, whatever the injectors do. */
+function misfiredBefore(scene: PullScene, limits: Limits, time: number): boolean {
+  const drive = roughness(scene, limits);
+  return typeof drive !== 'string' && drive.times.some((t, i) => t < time - EARLIER && drive.rough(i));
+}
 
 /** Share of the cycle that the injectors are open; from the pulse with one opening per cycle of two turns. @source definition */
 function dutyOf(scene: PullScene): { times: Float64Array; values: Float64Array } | undefined {

@@ -1,7 +1,7 @@
 import type { Meaning } from '../../../channels/index.ts';
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
-import { withoutChannel } from '../../evidence/consequence.ts';
+import { judgedBy, withoutChannel } from '../../evidence/consequence.ts';
 import { type Lagged, laggedBehind } from '../../evidence/lagged.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { livesByItself } from '../../evidence/unrest.ts';
@@ -63,6 +63,7 @@ export const laggingChannel: Detector = {
       ...withoutChannel(scene, track),
       stopClass: 1,
       channel: track.name,
+      lookAlikes: judgedBy(scene, track),
     };
   },
 };

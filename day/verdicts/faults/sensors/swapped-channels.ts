@@ -1,6 +1,6 @@
 import { type Detector, informs, windowOf } from '../../detector.ts';
 import { trackBySpeed } from '../../evidence/by-speed.ts';
-import { withoutChannel } from '../../evidence/consequence.ts';
+import { judgedBy, withoutChannel } from '../../evidence/consequence.ts';
 import { kept } from '../../scene/memory.ts';
 import { levelBetween, type PullScene } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
@@ -42,6 +42,7 @@ export const swappedChannels: Detector = {
         ...withoutChannel(scene, track),
         stopClass: 1,
         channel: track.name,
+        lookAlikes: judgedBy(scene, track),
       };
     }
     const pair = changedPlaces(scene);
@@ -56,6 +57,7 @@ export const swappedChannels: Detector = {
       ...withoutChannel(scene, pair.one),
       stopClass: 1,
       channel: pair.one.name,
+      lookAlikes: [pair.one, pair.other].flatMap((track) => judgedBy(scene, track)),
     };
   },
 };

@@ -212,7 +212,7 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
       informs('ratio to earlier pulls before it', before.ratio, 'ratio'),
     ];
     // A scale that is off in both states, where earlier pulls agree with each other, has little else to be.
-    return [{ track, features, strength: strengthOf(off / least, 0.75, 0.85) }];
+    return [{ track, features, strength: strengthOf(off / least, 0.75, 0.95) }];
   });
 }
 

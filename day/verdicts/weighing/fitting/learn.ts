@@ -61,7 +61,7 @@ interface Opened {
 /** Episodes of pulls: who competes with whom depends neither on weights nor on shrinkage. */
 function opened(pulls: readonly PullSample[], model: Pick<WeighingModel, 'explains' | 'trust'>): readonly Opened[] {
   return pulls.flatMap((pull) =>
-    openEpisodes(pull.said, model, ({ items }) => items ?? {}).map((episode) => ({ pull, episode })),
+    openEpisodes(pull.said, model, { answers: ({ items }) => items ?? {} }).map((episode) => ({ pull, episode })),
   );
 }
 

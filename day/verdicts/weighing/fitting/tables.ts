@@ -1,6 +1,6 @@
 import type { Fault } from '../../fault.ts';
 import { companyOf, episodesOf, saidOf } from '../episodes.ts';
-import { lookAlikesOf, SUMMARY } from '../look-alikes.ts';
+import { areTwins, lookAlikesOf, SUMMARY } from '../look-alikes.ts';
 import { type Cause, type ItemName, saidAt, type WeighingModel } from '../model.ts';
 import { answered } from '../posterior.ts';
 import { QUESTIONS, type QuestionName, questionNames } from '../questions.ts';
@@ -8,7 +8,7 @@ import { type PullSample, type SaidSample, wasThere } from './samples.ts';
 
 /** How often each answer was counted. */
 export type Shares = Readonly<Record<string, number>>;
-export type Tables = Pick<WeighingModel, 'priors' | 'general' | 'weights' | 'trust' | 'explains'>;
+export type Tables = Pick<WeighingModel, 'priors' | 'general' | 'weights' | 'trust' | 'explains' | 'twins'>;
 
 /** What a detector says before any was counted: of its own fault, and where nothing is. @source our default: what detectors are built to do */
 const OWN: Shares = { sure: 0.2, clear: 0.25, faint: 0.25, no: 0.3 };
@@ -48,6 +48,7 @@ export function countedTables(pulls: readonly PullSample[], faults: readonly Fau
     priors,
     trust,
     explains,
+    twins: twinGaps(pulls, faults),
     general: { ...said.general, ...questions.general },
     weights: { ...said.weights, ...questions.weights },
   };
@@ -73,6 +74,29 @@ function trustIn(pulls: readonly PullSample[], fault: Fault): Record<'faint' | '
   }
   const share = (said: 'faint' | 'clear' | 'sure'): number => rounded((right[said] + GRANTED[said]) / (seen[said] + 2));
   return { faint: share('faint'), clear: share('clear'), sure: share('sure') };
+}
+
+/** Pulls with either of two twins that are granted. @source our default */
+const BOTH = 2;
+
+/** For each detector and each blind twin of its fault, ln of how much more often its own fault was there than the twin. */
+function twinGaps(pulls: readonly PullSample[], faults: readonly Fault[]): NonNullable<Tables['twins']> {
+  const gapOf = (fault: Fault, twin: Fault): number => {
+    const seen = pulls.flatMap((pull) => {
+      const [one, other] = [fault, twin].map((name) => pull.said.find((said) => said.fault === name));
+      return one?.answer === 'seen' && other?.answer === 'cannot tell' ? [{ pull, windows: one.windows }] : [];
+    });
+    const [own, twins] = [fault, twin].map(
+      (name) => seen.filter(({ pull, windows }) => wasThere(pull, name, windows)).length,
+    );
+    return rounded(Math.log((own + BOTH) / (twins + BOTH)));
+  };
+  const pairs = faults.map((fault) => [fault, faults.filter((other) => areTwins(fault, other))] as const);
+  return Object.fromEntries(
+    pairs
+      .filter(([, twins]) => twins.length > 0)
+      .map(([fault, twins]) => [fault, Object.fromEntries(twins.map((twin) => [twin, gapOf(fault, twin)]))]),
+  );
 }
 
 /** Detectors that a fault sets off besides its own, learnt from pulls with that fault alone. */
@@ -119,7 +143,7 @@ function saidWeights(
 ): Weights {
   const result: Weights = { general: {}, weights: {} };
   const everyone = pulls.flatMap(({ said }) => said);
-  const lookAlikes = lookAlikesOf([...new Map(everyone.map((one) => [one.fault, one])).values()], explains);
+  const lookAlikes = lookAlikesOf(everyone, explains);
   const own = new Map(faults.map((fault) => [fault, countsOf(pullsWith(pulls, fault), fault, fault)]));
   const silent = new Map(
     faults.map((fault) => {
@@ -202,7 +226,7 @@ interface Row {
 /** Each episode with the faults that really were behind it, or `nothing`. */
 function episodeRows(pull: PullSample, { explains, trust }: Pick<Tables, 'explains' | 'trust'>): readonly Row[] {
   const lookAlikes = lookAlikesOf(pull.said, explains);
-  return episodesOf(pull.said, lookAlikes, trust).map(({ leader }, rank) => {
+  return episodesOf(pull.said, lookAlikes, { trust }).map(({ leader }, rank) => {
     const like = [leader.fault, ...(lookAlikes.get(leader.fault) ?? [])];
     const causes = like.filter((fault) => wasThere(pull, fault, leader.windows));
     const items = { ...leader.items, ...companyOf(rank) };
