@@ -98,7 +98,8 @@ function lessSure(piece: ClockPiece): ClockPiece {
   return {
     ...piece,
     offsetUncertainty: Math.hypot(piece.offsetUncertainty, BY_CONVERTER),
-    rateUncertainty: piece.rate === 0 ? piece.rateUncertainty : Math.hypot(piece.rateUncertainty, BY_CONVERTER / length),
+    rateUncertainty:
+      piece.rate === 0 ? piece.rateUncertainty : Math.hypot(piece.rateUncertainty, BY_CONVERTER / length),
   };
 }
 
