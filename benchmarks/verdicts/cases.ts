@@ -2,12 +2,11 @@ import { existsSync } from 'node:fs';
 import { type Detection, dayVerdicts, type Feature } from '../../day/verdicts/index.ts';
 import type { PullSample } from '../../day/verdicts/weighing/fitting/samples.ts';
 import { LIKELIHOODS } from '../../day/verdicts/weighing/likelihoods.ts';
-import { windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
 import { readSamples, samplesFile } from './collect.ts';
 import { developmentJobs, type Job, nameOf } from './jobs.ts';
 import { readDayOf } from './read-days.ts';
 import { daySamples, type MeasuredPull } from './samples.ts';
-import { claimedIn } from './score.ts';
+import { claimedIn, isRight } from './score.ts';
 
 /**
  * How the cases of a fault on the development days are answered, one line each, with the numbers that decided: for whoever works on its detector.
@@ -44,11 +43,7 @@ function holds(pull: PullSample, fault: string): boolean {
 }
 
 function isWrong(pull: MeasuredPull, fault: string): boolean {
-  return claimedIn(pull, LIKELIHOODS).some(
-    (claim) =>
-      claim.fault === fault &&
-      !pull.truths.some((truth) => truth.fault === fault && windowsMeet([truth], claim.windows)),
-  );
+  return claimedIn(pull, LIKELIHOODS).some((claim) => claim.fault === fault && !isRight(claim, pull));
 }
 
 function keptLine(pull: MeasuredPull, fault: string): string {

@@ -6,7 +6,7 @@ import { SUMMARY } from '../../day/verdicts/weighing/look-alikes.ts';
 import { answersTo } from '../../day/verdicts/weighing/questions.ts';
 import { weigh } from '../../day/verdicts/weighing/weigh.ts';
 import type { EntryTruth } from '../../scenarios/index.ts';
-import { couldSee } from './could-see.ts';
+import { blindWith } from './blind-with.ts';
 import { REACHED } from './reached.ts';
 import type { ReadDay } from './read-days.ts';
 
@@ -28,8 +28,6 @@ export interface MeasuredPull extends PullSample {
   readonly decoys: readonly string[];
   /** Faults whose detectors could not tell because a channel was missing, or too slow for it as the coverage matrix says before the day. */
   readonly blind: readonly string[];
-  /** Faults put in that another one looks like without a channel that was not logged, as the coverage matrix says before the day. */
-  readonly unparted: readonly string[];
   /** What weighing took [ms]. */
   readonly weighing: number;
 }
@@ -78,7 +76,7 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
   const began = performance.now();
   weigh(scene, detections, limits);
   const weighing = performance.now() - began;
-  const { blind: isBlind, unparted } = couldSee(scene, limits);
+  const isBlind = blindWith(scene, limits);
   const blind = detections
     .filter(({ fault, answer, missing }) => answer === 'cannot tell' && (missing.length > 0 || isBlind(fault)))
     .map(({ fault }) => fault);
@@ -112,7 +110,6 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
     decoys: truth.faults.filter(({ decoy }) => decoy === true).map(({ kind }) => kind),
     truths,
     blind,
-    unparted: truths.map(({ fault }) => fault).filter(unparted),
   };
 }
 

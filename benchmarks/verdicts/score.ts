@@ -2,7 +2,7 @@ import type { Fault } from '../../day/verdicts/index.ts';
 import { brierScore, calibrationError, wilson } from '../../day/verdicts/weighing/calibration.ts';
 import { claimsOf, type WeighedClaim } from '../../day/verdicts/weighing/fitting/learn.ts';
 import type { SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/samples.ts';
-import { windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
+import { areTwins, windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
 import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
 import { type WeighedEpisode, weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
 import { FULL, REACHED } from './reached.ts';
@@ -11,9 +11,10 @@ import type { MeasuredPull } from './samples.ts';
 /** From here on a cause counts as claimed: it is believed. */
 const BELIEVED = 0.5;
 
-/** A cause and where. */
+/** A cause and where. or: a twin that nobody could part from it without a channel that was not logged; the claim is that one of the two was there. */
 export interface Claimed {
   readonly fault: Fault;
+  readonly or?: Fault;
   readonly probability: number;
   readonly windows: readonly { readonly from: number; readonly to: number }[];
 }
@@ -26,9 +27,11 @@ interface Weighed {
 
 function weighedIn(pull: MeasuredPull, model: WeighingModel): Weighed {
   const episodes = weighedEpisodes<SaidSample>(pull.said, model, ({ items }) => items ?? {});
-  const causes = episodes.flatMap(causesOf);
   return {
-    claimed: causes.filter(({ probability }) => probability >= BELIEVED),
+    claimed: episodes.flatMap((episode) => {
+      const believed = causesOf(episode).filter(({ probability }) => probability >= BELIEVED);
+      return believed.length > 0 ? believed : twinsOf(episode);
+    }),
     led: episodes.flatMap((episode) => causesOf(episode).slice(0, 1)),
   };
 }
@@ -44,6 +47,15 @@ function causesOf({ causes, leader }: WeighedEpisode<SaidSample>): readonly Clai
     probability,
     windows: of.answer === 'seen' ? of.windows : leader.windows,
   }));
+}
+
+/** A leader and its blind twin that are believed together, when neither is alone. */
+function twinsOf(episode: WeighedEpisode<SaidSample>): readonly Claimed[] {
+  const { leader, causes } = episode;
+  const own = causesOf(episode).find(({ fault }) => fault === leader.fault);
+  const twin = causes.find(({ of }) => of.answer === 'cannot tell' && areTwins(of.fault, leader.fault));
+  if (!own || !twin || own.probability + twin.probability < BELIEVED) return [];
+  return [{ ...own, or: twin.of.fault, probability: own.probability + twin.probability }];
 }
 
 /** Hits and misses of one fault. blind: the detector lacked a channel; untold: it said that it cannot tell for another reason, which counts as missed; wrong: claimed and not there; led: led an occurrence, believed or not. */
@@ -133,15 +145,21 @@ interface Told extends Weighed {
 /** Pre-ignition is heard as knock, and pressure droops when the compressor is at its end: to claim that there is neither wrong nor a hit. */
 const HEARD_AS: Partial<Record<Fault, Fault>> = { 'pre-ignition': 'knock', 'compressor-choke': 'boost-droop' };
 
-function isRight(claim: Claimed, { truths }: MeasuredPull): boolean {
+/** Whether a claim was right. */
+export function isRight(claim: Claimed, { truths }: MeasuredPull): boolean {
   return truths.some(
     ({ fault, ...span }) =>
-      (fault === claim.fault || HEARD_AS[fault] === claim.fault) && windowsMeet([span], claim.windows),
+      (names(claim, fault) || HEARD_AS[fault] === claim.fault) && windowsMeet([span], claim.windows),
   );
 }
 
-function hit(truth: TrueFault, claimed: readonly Claimed[]): Claimed | undefined {
-  return claimed.find((claim) => claim.fault === truth.fault && windowsMeet([truth], claim.windows));
+function names({ fault, or }: Claimed, wanted: Fault): boolean {
+  return fault === wanted || or === wanted;
+}
+
+/** The claim that found a fault. */
+export function hit(truth: TrueFault, claimed: readonly Claimed[]): Claimed | undefined {
+  return claimed.find((claim) => names(claim, truth.fault) && windowsMeet([truth], claim.windows));
 }
 
 function faultScore(fault: Fault, told: readonly Told[]): FaultScore {

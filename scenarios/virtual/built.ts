@@ -5,9 +5,10 @@ import { type Nature, rehearse } from './nature.ts';
 import { type Act, fullLoad, type Instant, type PullPlan, type VirtualRun } from './run.ts';
 import type { Signal } from './signals.ts';
 
-/** From what a fault is built. clean: a pull of the same engine without it. */
+/** From what a fault is built. clean: a pull of the same engine without it; luck: spread of the day's pulls [1]. */
 export interface Context {
   readonly nature: Nature;
+  readonly luck: number;
   readonly strength: number;
   readonly chance: Chance;
   readonly clean: VirtualRun;

@@ -115,17 +115,23 @@ const coastDrag: Builder = ({ nature, strength, chance, variant }) => {
   };
 };
 
-const shortfall: Builder = ({ strength }) => ({
-  act: fullAct(
-    () => 1,
-    (knobs) => {
-      knobs.hiddenLoss += 0.02 * strength;
-    },
-  ),
-  size: { lostShare: 0.02 * strength },
-  moved: ['engine-torque'],
-  stopClass: 2,
-});
+/** The trade's threshold of a shortfall [1], and how many times the spread of the day's pulls it is at the least. @source our default: an ordinary repeatability of 0.7 %, three deviations */
+const SHORT = { share: 0.02, spreads: 3 } as const;
+
+const shortfall: Builder = ({ strength, luck }) => {
+  const lost = strength * Math.max(SHORT.share, SHORT.spreads * luck);
+  return {
+    act: fullAct(
+      () => 1,
+      (knobs) => {
+        knobs.hiddenLoss += lost;
+      },
+    ),
+    size: { lostShare: lost },
+    moved: ['engine-torque'],
+    stopClass: 2,
+  };
+};
 
 const overRev: Builder = ({ strength, clean, nature }) => ({
   act: (now) => (now.share > 1 ? 1 : 0),

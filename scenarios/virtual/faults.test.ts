@@ -12,10 +12,11 @@ function tried(
   fault: EngineFault,
   strength: number,
   variant?: string,
+  luck = 0.005,
 ): { built: Built; clean: VirtualRun; run: VirtualRun; nature: Nature } {
   const nature = drawNature(41, { engine: ableEngine({ seed: 41, fault }), roller: 'brake' });
   const clean = rehearse(nature, []);
-  const context: Context = { nature, clean, strength, chance: chanceOf(41, fault), variant };
+  const context: Context = { nature, luck, clean, strength, chance: chanceOf(41, fault), variant };
   const built = ENGINE_FAULTS[fault](context);
   if (!built) throw new Error(`this engine cannot have ${fault}`);
   const run = rehearse(nature, built.act ? [built.act] : [], built.plan ?? {});
@@ -164,4 +165,9 @@ test('surge swings the charge pressure by its amplitude at its frequency', () =>
   const { run, clean, built } = tried('surge', 2, 'load');
   const swing = run.signals.boost.map((pressure, k) => pressure / (clean.signals.boost[k] ?? 1));
   expect(Math.max(...swing) - 1).toBeGreaterThan(0.7 * (built.size.amplitudeShare ?? 1));
+});
+
+test('a shortfall is three times the spread of a day on which pulls scatter by more than usual', () => {
+  expect(tried('power-shortfall', 1, undefined, 0.003).built.size.lostShare).toBeCloseTo(0.02, 12);
+  expect(tried('power-shortfall', 2, undefined, 0.008).built.size.lostShare).toBeCloseTo(0.048, 12);
 });

@@ -27,7 +27,7 @@ export function injectedInto(day: Day, entry: VirtualEntry): Injected[] {
     if (share === 0) return [];
     const strength = (wanted.strength ?? 1) * share;
     const chance = chanceOf(day.options.seed, `virtual ${fault}`);
-    const context = { nature: day.nature, clean: day.clean, strength, chance, variant: wanted.variant };
+    const context = { nature: day.nature, luck: day.luck, clean: day.clean, strength, chance, variant: wanted.variant };
     const built = ENGINE_FAULTS[fault](context);
     if (!built || (built.reached ?? 1) < LEAST_REACHED) return [];
     const acts = entry.kind === 'pull' ? (built.act ?? built.plan) : built.coast;
