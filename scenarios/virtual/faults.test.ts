@@ -11,8 +11,7 @@ import type { Signal } from './signals.ts';
 function tried(
   fault: EngineFault,
   strength: number,
-  variant?: string,
-  luck = 0.005,
+  { variant, luck = 0.005 }: { variant?: string | undefined; luck?: number } = {},
 ): { built: Built; clean: VirtualRun; run: VirtualRun; nature: Nature } {
   const nature = drawNature(41, { engine: ableEngine({ seed: 41, fault }), roller: 'brake' });
   const clean = rehearse(nature, []);
@@ -131,13 +130,13 @@ const OWN: readonly {
 
 describe.each(OWN)('$fault', ({ fault, variant, shown, still }) => {
   test.each([1, 2])('shows its own size at strength %d and grows with it', (strength) => {
-    const made = tried(fault, strength, variant);
+    const made = tried(fault, strength, { variant });
     expect(shown(made) / strength).toBeGreaterThan(0.78);
     expect(shown(made) / strength).toBeLessThan(1.3);
   });
 
   test('leaves alone what it should not touch', () => {
-    const { run, clean } = tried(fault, 1, variant);
+    const { run, clean } = tried(fault, 1, { variant });
     for (const signal of still) {
       expect(Math.abs(meanOf(run, signal) / meanOf(clean, signal) - 1), signal).toBeLessThan(0.015);
     }
@@ -162,12 +161,12 @@ test('a lost trigger takes every firing at once and counts up', () => {
 });
 
 test('surge swings the charge pressure by its amplitude at its frequency', () => {
-  const { run, clean, built } = tried('surge', 2, 'load');
+  const { run, clean, built } = tried('surge', 2, { variant: 'load' });
   const swing = run.signals.boost.map((pressure, k) => pressure / (clean.signals.boost[k] ?? 1));
   expect(Math.max(...swing) - 1).toBeGreaterThan(0.7 * (built.size.amplitudeShare ?? 1));
 });
 
 test('a shortfall is three times the spread of a day on which pulls scatter by more than usual', () => {
-  expect(tried('power-shortfall', 1, undefined, 0.003).built.size.lostShare).toBeCloseTo(0.02, 12);
-  expect(tried('power-shortfall', 2, undefined, 0.008).built.size.lostShare).toBeCloseTo(0.048, 12);
+  expect(tried('power-shortfall', 1, { luck: 0.003 }).built.size.lostShare).toBeCloseTo(0.02, 12);
+  expect(tried('power-shortfall', 2, { luck: 0.008 }).built.size.lostShare).toBeCloseTo(0.048, 12);
 });
