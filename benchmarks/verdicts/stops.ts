@@ -1,6 +1,6 @@
 import { wilson } from '../../day/verdicts/weighing/calibration.ts';
 import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
-import { stopClassOf } from '../../day/verdicts/weighing/stop.ts';
+import { stopClassOf, withBlindTwins } from '../../day/verdicts/weighing/stop.ts';
 import { weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
 import { FULL, REACHED } from './reached.ts';
 import type { MeasuredPull, MeasuredSaid } from './samples.ts';
@@ -46,13 +46,13 @@ function counted<One>(all: readonly One[], is: (one: One) => boolean): Count {
 /** The stop that a pull's verdict calls for. */
 export function stopIn(pull: MeasuredPull, model: WeighingModel): number {
   const episodes = weighedEpisodes<MeasuredSaid>(pull.said, model, ({ items }) => items ?? {});
-  const classes = episodes.map(({ causes, members }) => {
+  const classes = episodes.map(({ leader, causes, members }) => {
     const named = causes.filter(({ probability }, rank) => rank === 0 || probability > NAMED);
     const hypotheses = named.map(({ of, probability }) => ({
       probability,
       detection: { fault: of.fault, answer: of.answer, stopClass: of.stopClass, voids: 'nothing' as const },
     }));
-    return stopClassOf(hypotheses, members);
+    return stopClassOf(withBlindTwins(hypotheses, { ...leader, voids: 'nothing' }), members);
   });
   return Math.max(0, ...classes);
 }

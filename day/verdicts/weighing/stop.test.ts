@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { StopClass, Voids } from '../detector.ts';
-import { BARS, stopClassOf, voidsOf } from './stop.ts';
+import { BARS, stopClassOf, voidsOf, withBlindTwins } from './stop.ts';
 import { made } from './testing/made.ts';
 
 const hypothesis = (probability: number, stopClass: StopClass, voids: Voids = 'power') => ({
@@ -60,5 +60,28 @@ describe('what is void', () => {
     { list: [], expected: 'nothing' },
   ] as const)('is $expected', ({ list, expected }) => {
     expect(voidsOf(list)).toBe(expected);
+  });
+});
+
+describe('a twin that only its missing channel hides', () => {
+  const leader = made('ignition-breakup', { stopClass: 1, voids: 'power' });
+  const blind = made('spark-energy', { answer: 'cannot tell', stopClass: 0, strength: 0, windows: [] });
+  const shared = [
+    { probability: 0.35, detection: leader },
+    { probability: 0.35, detection: blind },
+  ];
+
+  it('voids and stops as the leader does: together they are believed', () => {
+    expect(voidsOf(shared)).toBe('nothing');
+    expect(voidsOf(withBlindTwins(shared, leader))).toBe('power');
+    expect(stopClassOf(shared, [])).toBe(0);
+    expect(stopClassOf(withBlindTwins(shared, leader), [])).toBe(1);
+  });
+
+  it('is left alone where its detector looked, and where it is no twin', () => {
+    const looked = { ...blind, answer: 'not seen' as const };
+    const other = made('valve-float', { answer: 'cannot tell', stopClass: 0, strength: 0, windows: [] });
+    const causes = [looked, other].map((detection) => ({ probability: 0.35, detection }));
+    expect(withBlindTwins(causes, leader)).toEqual(causes);
   });
 });

@@ -1,4 +1,5 @@
 import type { Detection, Fault, StopClass, Voids } from '../detector.ts';
+import { areTwins } from './look-alikes.ts';
 
 /** What the rules about stopping and voiding need of a hypothesis. */
 export interface Weighted {
@@ -31,6 +32,18 @@ const SOMETHING = 0.4;
 
 /** Classes of faults that are as grave however much of them there is: where their detector could not tell, they count with it. @source common practice, no source */
 const GRAVE_ANYHOW: Partial<Record<Fault, StopClass>> = { 'pre-ignition': 3 };
+
+/** What a leader says of stop and void holds for a twin that only its missing channel hides: it would look the same, and be no better. */
+export function withBlindTwins<One extends Weighted>(
+  hypotheses: readonly One[],
+  { fault, stopClass, voids }: Pick<Detection, 'fault' | 'stopClass' | 'voids'>,
+): readonly Weighted[] {
+  return hypotheses.map(({ probability, detection }) =>
+    detection.answer === 'cannot tell' && areTwins(detection.fault, fault)
+      ? { probability, detection: { fault: detection.fault, answer: 'seen', stopClass, voids } }
+      : { probability, detection },
+  );
+}
 
 function classOf({ fault, answer, stopClass }: Weighted['detection']): StopClass {
   return answer === 'cannot tell' ? (GRAVE_ANYHOW[fault] ?? stopClass) : stopClass;

@@ -9,7 +9,7 @@ import { inseparablePairs } from './inseparable.ts';
 import { LIKELIHOODS } from './likelihoods.ts';
 import type { Items, WeighingModel } from './model.ts';
 import { answersTo } from './questions.ts';
-import { stopClassOf, voidsOf } from './stop.ts';
+import { stopClassOf, voidsOf, withBlindTwins } from './stop.ts';
 import { type WeighedEpisode, weighedEpisodes } from './weighed.ts';
 
 /** A cause less probable than this is not named, unless it is the first. @source our default */
@@ -65,7 +65,8 @@ function occurrenceOf(scene: PullScene, { episode, separation, model }: Weighed)
     );
   const first = hypotheses[0].detection;
   const shown = first.answer === 'seen' ? first : leader;
-  const stopClass = stopClassOf(hypotheses, members);
+  const counted = withBlindTwins(hypotheses, leader);
+  const stopClass = stopClassOf(counted, members);
   const logged = new Set(scene.tracks.map(({ meaning }) => meaning));
   const contenders = hypotheses.map(({ fault }) => fault);
   return {
@@ -75,7 +76,7 @@ function occurrenceOf(scene: PullScene, { episode, separation, model }: Weighed)
     inseparable: inseparablePairs({ hypotheses, items, model, logged: (meaning) => logged.has(meaning) }),
     next: nextCheck(contenders, stopClass),
     stopClass,
-    voids: voidsOf(hypotheses),
+    voids: voidsOf(counted),
     ...(first.channel === undefined ? {} : { channel: first.channel }),
   };
 }
