@@ -7,11 +7,13 @@ import {
   type Seen,
   windowOf,
 } from '../../detector.ts';
+import { roughness } from '../../evidence/drive.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { fullStops, type Pulse } from '../../evidence/unlit.ts';
 import { leapsOf } from '../../scene/believed.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { valuesBetween } from '../../scene/track.ts';
+import type { Limits } from '../../thresholds.ts';
 
 /**
  * Lost crank or cam signal: the error counter climbs, or engine speed makes steps that no shaft can, with the drive collapsing for all
@@ -42,7 +44,11 @@ export const lostSync: Detector = {
     const bySpeed =
       counted === undefined && leaps >= 2 && (collapsed || forceLeft === undefined || staysAway(scene, windows));
     const both = byCounter && (collapsed || leaps > 0);
-    if (!byCounter && !bySpeed) return stops.length > 0 ? stopped(scene, features, stops) : { features };
+    if (!byCounter && !bySpeed) {
+      if (stops.length > 0) return stopped(scene, features, stops);
+      const blind = counted === undefined ? hiddenStops(scene, limits) : undefined;
+      return blind === undefined ? { features } : { why: blind, missing: ['sync-errors'] };
+    }
     return {
       windows,
       features,
@@ -52,6 +58,13 @@ export const lostSync: Detector = {
     };
   },
 };
+
+/** Why a short stop of all cylinders would not show, where a log keeps the last speed; undefined when it would. */
+function hiddenStops(scene: PullScene, limits: Limits): string | undefined {
+  const drive = roughness(scene, limits);
+  const why = typeof drive === 'string' ? drive : drive.blind;
+  return why === undefined ? undefined : `no sync error counter, engine speed makes no impossible step, and ${why}`;
+}
 
 /** All cylinders stopped, and nothing but that shows it: a command may have stopped them as well, most of all only once. */
 function stopped(scene: PullScene, features: readonly Feature[], stops: readonly Pulse[]): Seen {
