@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { randomSource } from '../../../core/numerics/index.ts';
 import { toSi, unitOf } from '../../../core/quantities/index.ts';
 import type { Alignment } from '../alignment.ts';
 import type { Recording } from '../channel.ts';
@@ -229,6 +230,62 @@ describe('alignClocks at gaps and jumps', () => {
     if (!outcome.ok) throw new Error(outcome.refusal.message);
     expect(outcome.findings.map(({ kind }) => kind)).toContain('clock-rate-high');
     expect(Math.abs(outcome.value.pieces[0].rate - 1e-2)).toBeLessThan(4 * outcome.value.pieces[0].rateUncertainty);
+  });
+});
+
+describe('alignClocks behind a converter', () => {
+  /** A pull whose engine runs ahead of the gears by a slip that follows the throttle with a lag of 0.8 s, with a noisy wheel that does not. */
+  function slipping(seed: number): { roller: Recording; byEngine: Recording; byBoth: Recording } {
+    const { roller, engine } = inventedPair({ seed });
+    const [geared, throttle] = engine.channels;
+    const random = randomSource(seed);
+    let slip = 0;
+    const turning = geared.samples.map((w, i) => {
+      slip += ((throttle.samples[i] > 0.9 ? 0.06 : 0) - slip) / (0.8 * 100);
+      return w * (1 + slip);
+    });
+    const channels = [column('engine-speed', turning, 100), throttle];
+    const wheel = column(
+      'wheel-speed',
+      geared.samples.map((w) => (w / 13) * (1 + 0.03 * random.normal())),
+      100,
+    );
+    return { roller, byEngine: { ...engine, channels }, byBoth: { ...engine, channels: [...channels, wheel] } };
+  }
+
+  function laid(roller: Recording, engine: Recording, converter: boolean): Alignment {
+    const outcome = alignClocks(roller, engine, { converter });
+    if (!outcome.ok) throw new Error(outcome.refusal.message);
+    return outcome.value;
+  }
+
+  const truth = { offset: 3.42, rate: 180e-6 };
+
+  it.each([1, 2, 3])('takes the time from the wheel, though the engine seems surer (seed %d)', (seed) => {
+    const { roller, byBoth } = slipping(seed);
+    expect(Math.abs(middleError(laid(roller, byBoth, true), truth).error)).toBeLessThan(0.06);
+    expect(middleError(laid(roller, byBoth, false), truth).error).toBeGreaterThan(0.06);
+  });
+
+  it.each([1, 2, 3])('is less sure of an offset that the engine alone tells (seed %d)', (seed) => {
+    const { roller, byEngine } = slipping(seed);
+    const alignment = laid(roller, byEngine, true);
+    expect(alignment.pieces[0].offsetUncertainty).toBeGreaterThan(0.12);
+    expect(Math.abs(middleError(alignment, truth).z)).toBeLessThan(1);
+    expect(Math.abs(middleError(laid(roller, byEngine, false), truth).z)).toBeGreaterThan(2);
+  });
+
+  it('is less sure of a rate that was found as well, by what 0.12 s are over its length', () => {
+    const { roller, engine } = inventedPair();
+    const [sure, unsure] = [false, true].map((converter) => laid(roller, engine, converter).pieces[0]);
+    const length = sure.to - sure.from;
+    expect(sure.rate).not.toBe(0);
+    expect(unsure.rateUncertainty).toBeCloseTo(Math.hypot(sure.rateUncertainty, 0.12 / length), 9);
+    expect(unsure.offsetUncertainty).toBeCloseTo(Math.hypot(sure.offsetUncertainty, 0.12), 9);
+    expect({ ...unsure, offsetUncertainty: 0, rateUncertainty: 0 }).toEqual({
+      ...sure,
+      ...{ offsetUncertainty: 0, rateUncertainty: 0 },
+    });
   });
 });
 

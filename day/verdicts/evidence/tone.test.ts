@@ -45,6 +45,13 @@ describe('a lasting swing', () => {
     ).toEqual([]);
   });
 
+  it.each([13, 15, 21])('keeps its height where its %d Hz lie between those looked at', (hertz) => {
+    const steady = series(100, (t) => 3 * Math.sin(2 * Math.PI * hertz * t));
+    const [surest] = tonesOf(steady, { low: 5, high: 30, cycles: 4, shortest: 0.6 });
+    expect(Math.abs(surest.hertz - hertz)).toBeLessThan(0.4);
+    expect(surest.amplitude).toBeGreaterThan(0.93 * 3);
+  });
+
   it('can be asked for at one frequency', () => {
     const found = toneAt(
       series(50, (t) => 2 * Math.sin(6 * Math.PI * t)),

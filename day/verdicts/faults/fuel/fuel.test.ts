@@ -51,6 +51,34 @@ it('does not take a sensor that is gone for a moment for fuel pressure that fall
   expect(detected(fuelPressureDrop, { change }).answer).toBe('not seen');
 });
 
+it('holds a filter that takes its share from the first moment on against the pressure before, less what a regulator gives up', () => {
+  const atLoad = (share: number): Invented => ({
+    change: { 'fuel-pressure-difference': (value, { full }) => value * (full ? 1 - share : 1) },
+  });
+  const [clogged, regulator, both] = [atLoad(0.07), atLoad(0.03), atLoad(0.1)];
+  expect(detected(fuelPressureDrop, { ...clogged, references: [{}, {}] })).toMatchObject({
+    answer: 'seen',
+    stopClass: 2,
+  });
+  expect(detected(fuelPressureDrop, { ...both, references: [regulator, regulator] }).answer).toBe('seen');
+  expect(detected(fuelPressureDrop, { ...clogged, references: [clogged, clogged] }).answer).toBe('not seen');
+  expect(detected(fuelPressureDrop, clogged).answer).toBe('not seen');
+});
+
+it('does not blame injectors for a mixture that reads lean since firings failed before they were near their end', () => {
+  const pull = (roughFrom: number): Invented => ({
+    change: {
+      'brake-force': (value, { t, full }) =>
+        value * (full && t > roughFrom ? 1 - 0.2 * Number(Math.sin(40 * t) * Math.sin(17 * t + 1) > 0.4) : 1),
+      'injector-duty': (value, { full, place }) => (full ? Math.min(0.87, 0.3 + 0.8 * place) : value),
+      lambda: (value, { t, full }) => value + (full && t > 7.5 ? 0.06 : 0),
+    },
+  });
+  // Duty passes 0.85 at 0.55/0.8 of the pull.
+  expect(detected(injectorSaturation, pull(7.5)).answer).toBe('seen');
+  expect(detected(injectorSaturation, pull(5)).answer).toBe('not seen');
+});
+
 behaves({
   detector: leanMixture,
   fault: leans(),
