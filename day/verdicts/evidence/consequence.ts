@@ -59,6 +59,7 @@ const JUDGED: Readonly<Partial<Record<Meaning, readonly Fault[]>>> = {
 
 /** Faults that are judged by a channel alone; a rail's pressure is held against the manifold's where their difference is not logged. */
 export function judgedBy(scene: PullScene, { meaning }: Pick<SceneTrack, 'meaning'>): readonly Fault[] {
-  const underRail = meaning === 'manifold-pressure' && tracksAt(scene, 'fuel-pressure-difference').length === 0;
+  const isManifold = meaning === 'manifold-pressure' || meaning === 'manifold-gauge-pressure';
+  const underRail = isManifold && tracksAt(scene, 'fuel-pressure-difference').length === 0;
   return [...(JUDGED[meaning] ?? []), ...(underRail ? (['fuel-pressure-drop'] as const) : [])];
 }

@@ -137,9 +137,11 @@ function isOnOneClock({ alignment }: PullScene): boolean {
   return alignment.pieces.every(({ rate }) => Math.abs(rate) < RUNS_APART);
 }
 
-/** How far a pull's clocks may be apart [s]. */
-function longestLag({ alignment }: PullScene): number {
-  return Math.max(LONGEST_LAG, ...alignment.pieces.map(({ offsetUncertainty }) => UNSURE * offsetUncertainty));
+/** How far the clocks of a pull, or of those that it is held against, may be apart [s]. */
+function longestLag(scene: PullScene): number {
+  const pulls = [scene, ...besideState(scene, SLIPPED).slice(0, MOST)];
+  const spreads = pulls.flatMap(({ alignment }) => alignment.pieces.map(({ offsetUncertainty }) => offsetUncertainty));
+  return Math.max(LONGEST_LAG, ...spreads.map((spread) => UNSURE * spread));
 }
 
 /** A tyre creeps by its force: a lag is read where that is within this share of the usual one [1], as long as so much of the pull is left [1]. @source our default */

@@ -72,7 +72,10 @@ export function weighedEpisodes<Kind extends ToldCandidate>(
   const leads = first.flatMap(({ causes: [cause], leader }) =>
     cause.of !== leader && cause.of.answer === 'seen' && cause.probability >= TAKES_THE_LEAD ? [cause.of.fault] : [],
   );
-  return leads.length > 0 && first.length > 1 ? weighed(new Set(leads)) : first;
+  if (leads.length === 0 || first.length === 1) return first;
+  const led = weighed(new Set(leads));
+  // Only what brings occurrences together explains more.
+  return led.length < first.length ? led : first;
 }
 
 /** The leader and its look-alikes, except those that were seen and stand for another episode, and the summary, which a cause of its own explains. */

@@ -52,14 +52,15 @@ const USUAL = 5;
  */
 function setPressure(scene: PullScene, pressure: Pressure): number {
   const early = earlyIn(scene, pressure);
-  const kept = besideState(scene, ['fuel-pressure-drop', 'wrong-scale', 'swapped-channels'])
+  const others = besideState(scene, ['fuel-pressure-drop', 'wrong-scale', 'swapped-channels'])
     .slice(0, USUAL)
     .flatMap((other) => {
       const there = pressureOf(other);
-      const share = there && earlyIn(other, there) / beforeTipIn(other);
-      return share !== undefined && Number.isFinite(share) ? [share] : [];
+      return there ? [{ early: earlyIn(other, there), before: beforeTipIn(other) }] : [];
     });
-  const usual = middle(kept) * beforeTipIn(scene);
+  const kept = middle(others.map((other) => other.early / other.before)) * beforeTipIn(scene);
+  // More than the other pulls had under load is another regulator's, not this filter's.
+  const usual = Math.min(kept, middle(others.map((other) => other.early)));
   return Number.isFinite(usual) ? Math.max(usual, early) : early;
 }
 

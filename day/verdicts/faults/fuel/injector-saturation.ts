@@ -40,13 +40,16 @@ export const injectorSaturation: Detector = {
   },
 };
 
-/** Rough so long before the duty is high [s]: not by it. @source our default */
-const EARLIER = 0.3;
+/** Rough so long before the duty is high, and for so long in all, is not by it [s]. @source our default */
+const EARLIER = { from: 3, to: 0.3, least: 0.25 } as const;
 
 /** True when the drive was rough before: firings that fail let lambda read lean, whatever the injectors do. */
 function misfiredBefore(scene: PullScene, limits: Limits, time: number): boolean {
   const drive = roughness(scene, limits);
-  return typeof drive !== 'string' && drive.times.some((t, i) => t < time - EARLIER && drive.rough(i));
+  if (typeof drive === 'string') return false;
+  const { times, rough } = drive;
+  const before = times.filter((t, i) => t > time - EARLIER.from && t < time - EARLIER.to && rough(i));
+  return before.length * (times[1] - times[0]) > EARLIER.least;
 }
 
 /** Share of the cycle that the injectors are open; from the pulse with one opening per cycle of two turns. @source definition */

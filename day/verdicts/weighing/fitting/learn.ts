@@ -1,7 +1,7 @@
 import type { Fault, Subject } from '../../fault.ts';
 import { type Claim, calibrated, fittedLine } from '../calibration.ts';
 import type { WeighingModel } from '../model.ts';
-import { type OpenEpisode, openEpisodes, weighedEpisode } from '../weighed.ts';
+import { type OpenEpisode, openEpisodes, type WeighedEpisode, weighedEpisode, weighedEpisodes } from '../weighed.ts';
 import { type PullSample, type SaidSample, wasThere } from './samples.ts';
 import { countedTables, type Worth } from './tables.ts';
 
@@ -50,7 +50,9 @@ export function learntModel(pulls: readonly PullSample[], faults: readonly Fault
 
 /** What the model claims about pulls, for every cause that it names, against what was there. */
 export function claimsOf(pulls: readonly PullSample[], model: WeighingModel): readonly WeighedClaim[] {
-  return openClaims(opened(pulls, model), model);
+  return pulls.flatMap((pull) =>
+    weighedEpisodes(pull.said, model, ({ items }) => items ?? {}).flatMap((episode) => claimsIn(pull, episode)),
+  );
 }
 
 interface Opened {
@@ -66,13 +68,15 @@ function opened(pulls: readonly PullSample[], model: Pick<WeighingModel, 'explai
 }
 
 function openClaims(open: readonly Opened[], model: WeighingModel): readonly WeighedClaim[] {
-  return open.flatMap(({ pull, episode }) =>
-    weighedEpisode(episode, model).causes.flatMap(({ of, probability, raw }, rank) => {
-      if (raw < SPOKEN && rank > 0) return [];
-      const right = wasThere(pull, of.fault, of.answer === 'seen' ? of.windows : episode.leader.windows);
-      return [{ ...{ fault: of.fault, subject: of.subject, pull: pull.pull, probability, raw, rank }, right }];
-    }),
-  );
+  return open.flatMap(({ pull, episode }) => claimsIn(pull, weighedEpisode(episode, model)));
+}
+
+function claimsIn(pull: PullSample, { causes, leader }: WeighedEpisode<SaidSample>): readonly WeighedClaim[] {
+  return causes.flatMap(({ of, probability, raw }, rank) => {
+    if (raw < SPOKEN && rank > 0) return [];
+    const right = wasThere(pull, of.fault, of.answer === 'seen' ? of.windows : leader.windows);
+    return [{ ...{ fault: of.fault, subject: of.subject, pull: pull.pull, probability, raw, rank }, right }];
+  });
 }
 
 /** Mean logarithmic loss of raw claims after the best single line. @source logarithmic score: Good, J. R. Stat. Soc. B 14 (1952) 107 */
