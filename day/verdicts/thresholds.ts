@@ -67,7 +67,7 @@ export const THRESHOLDS = {
   'cut.fuel-left': of(0.1, 'fraction', OURS),
   'boost-overshoot.pressure': of(7.4e3, 'pressure-difference', near('8 kPa')),
   'boost-overshoot.shortest': of(0.1, 'time', PRACTICE),
-  'boost-oscillation.amplitude': of(2.25e3, 'pressure-difference', near('3 kPa')),
+  'boost-oscillation.amplitude': of(2.45e3, 'pressure-difference', near('3 kPa')),
   'boost-oscillation.half-swings': of(5, 'count', OURS),
   'boost-droop.share': of(0.033, 'fraction', OURS),
   'boost-droop.shortest': of(0.5, 'time', OURS),

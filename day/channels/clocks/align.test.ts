@@ -267,6 +267,13 @@ describe('alignClocks behind a converter', () => {
     expect(middleError(laid(roller, byBoth, false), truth).error).toBeGreaterThan(0.06);
   });
 
+  it('takes it from the wheel that turns, whatever stands still before it', () => {
+    const { roller, byBoth } = slipping(1);
+    const still = column('wheel-speed', new Float64Array(byBoth.clock.times.length), 100);
+    const beside = { ...byBoth, channels: [still, ...byBoth.channels] };
+    expect(laid(roller, beside, true).pieces).toEqual(laid(roller, byBoth, true).pieces);
+  });
+
   it.each([1, 2, 3])('is less sure of an offset that the engine alone tells (seed %d)', (seed) => {
     const { roller, byEngine } = slipping(seed);
     const alignment = laid(roller, byEngine, true);

@@ -7,6 +7,7 @@ import { type Joint, jointFit, type SecondLag, toldApart } from './joint-fit.ts'
 import { NEARLY } from './lagged.ts';
 import { matchedGroups } from './matched-groups.ts';
 import { signalPairs } from './pairing.ts';
+import { changeOf, LEAST_CHANGE } from './signal.ts';
 
 /** Smallest correlation of the rates of change that is believed. @source our default */
 export const LEAST_CORRELATION = 0.6;
@@ -16,8 +17,6 @@ const WEAK_CORRELATION = 0.3;
 const LEAST_EXPLAINED = 0.6;
 /** A pair of speeds that gives the offset this well [s] needs no other; engine speed is asked first. @source our default */
 const GOOD_OFFSET = 0.015;
-/** A speed that changes less than this over the record [1] cannot carry an alignment. @source our default */
-const LEAST_CHANGE = 0.05;
 /** An offset known worse than this is no answer [s]. @source our default */
 const WORST_OFFSET = 0.25;
 
@@ -211,10 +210,7 @@ function swapped(best: GroupPeaks, second: SecondLag): [GroupPeaks, SecondLag] {
 
 function steadiness({ pair }: SmoothPair): Refusal | undefined {
   for (const signal of [pair.own, pair.other]) {
-    const sorted = signal.values.slice().sort();
-    const low = sorted[Math.floor(0.02 * (sorted.length - 1))];
-    const high = sorted[Math.ceil(0.98 * (sorted.length - 1))];
-    const change = (high - low) / Math.max(Math.abs(low), Math.abs(high));
+    const change = changeOf(signal);
     if (change >= LEAST_CHANGE) continue;
     return {
       kind: 'ambiguous-alignment',

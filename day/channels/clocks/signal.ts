@@ -22,16 +22,30 @@ export interface SignalPiece extends Piece {
 /** A pause longer than this is not taken to be a dropout of a clock that ran on [s]. @source our default */
 export const LONG_PAUSE = 20;
 
-/** The first channel, in the order of the meanings asked for, that holds enough measurements; undefined when none does. */
+/** A signal that changes less than this over the record [1] cannot carry an alignment. @source our default */
+export const LEAST_CHANGE = 0.05;
+
+/**
+ * The first channel, in the order of the meanings asked for, that holds enough measurements; undefined when none does. Of several of one meaning the first that
+ * changes: a wheel beside the rollers stands still.
+ */
 export function signalOf(recording: Recording, meanings: readonly Meaning[]): Signal | undefined {
   for (const meaning of meanings) {
     const candidates = recording.channels.filter((channel) => channel.meaning === meaning && isOwnValue(channel));
-    for (const channel of candidates) {
-      const signal = signalFrom(recording, channel);
-      if (signal.times.length >= 8) return signal;
-    }
+    const signals = candidates
+      .map((channel) => signalFrom(recording, channel))
+      .filter(({ times }) => times.length >= 8);
+    if (signals.length > 0) return signals.find((signal) => changeOf(signal) >= LEAST_CHANGE) ?? signals[0];
   }
   return undefined;
+}
+
+/** How much a signal changes, without its outermost 2 %, over its largest magnitude [1]; NaN where it is always 0. */
+export function changeOf({ values }: Signal): number {
+  const sorted = values.slice().sort();
+  const low = sorted[Math.floor(0.02 * (sorted.length - 1))];
+  const high = sorted[Math.ceil(0.98 * (sorted.length - 1))];
+  return (high - low) / Math.max(Math.abs(low), Math.abs(high));
 }
 
 /** One channel of a recording as {@link Signal}. */
