@@ -6,7 +6,7 @@ import { SUMMARY } from '../../day/verdicts/weighing/look-alikes.ts';
 import { answersTo } from '../../day/verdicts/weighing/questions.ts';
 import { weigh } from '../../day/verdicts/weighing/weigh.ts';
 import type { EntryTruth } from '../../scenarios/index.ts';
-import { blindWith } from './blind-with.ts';
+import { blindFaults } from './blind-faults.ts';
 import { REACHED } from './reached.ts';
 import type { ReadDay } from './read-days.ts';
 
@@ -76,10 +76,7 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
   const began = performance.now();
   weigh(scene, detections, limits);
   const weighing = performance.now() - began;
-  const isBlind = blindWith(scene, limits);
-  const blind = detections
-    .filter(({ fault, answer, missing }) => answer === 'cannot tell' && (missing.length > 0 || isBlind(fault)))
-    .map(({ fault }) => fault);
+  const blind = blindFaults(scene, detections, limits);
   const said = detections.map((one): MeasuredSaid => {
     const { fault, subject, answer, strength, lookAlikes, stopClass } = one;
     const windows = one.windows.map(({ from, to }) => ({ from, to }));
