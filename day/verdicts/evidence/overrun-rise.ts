@@ -17,13 +17,14 @@ const REPEATS = 0.012;
 
 /**
  * Drag after lift-off against the first pulls of the block at equal roll speed.
- * more [N]; share: of the drive at full load at the same speeds [1]; ofDrag: of the drag itself [1]; deviations: of its own spread.
+ * more [N]; share: of the drive at full load at the same speeds [1]; ofDrag: of the drag itself [1]; deviations: of its own spread; pulls: that it is held against.
  */
 export interface OverrunRise {
   readonly more: number;
   readonly share: number;
   readonly ofDrag: number;
   readonly deviations: number;
+  readonly pulls: number;
 }
 
 /** How the drag after lift-off rose since the first pulls; a sentence when it cannot be told. */
@@ -64,6 +65,7 @@ export function overrunRise(scene: PullScene): OverrunRise | string {
     share: of((each) => each.share),
     ofDrag: of((each) => each.ofDrag),
     deviations: more / of((each) => each.spread),
+    pulls: before.length,
   };
 }
 

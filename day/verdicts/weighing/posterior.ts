@@ -1,7 +1,6 @@
 import { calibrated, lnOdds } from './calibration.ts';
 import type { Candidate } from './candidate.ts';
-import { heard } from './heard.ts';
-import { areTwins } from './look-alikes.ts';
+import { heard, isBlindTwin } from './heard.ts';
 import { believedWeight, type Cause, type ItemName, type Items, priorOf, type WeighingModel } from './model.ts';
 
 /** Shares of candidates brought to probabilities that hold, in their order: by the calibration of each one's group, and not above 1 together. */
@@ -26,10 +25,13 @@ export function calibratedShares(
 export function uncalibrated(candidates: readonly Candidate[], items: Items, model: WeighingModel): readonly number[] {
   const priors = candidates.map(({ fault }) => priorOf(model, fault));
   const none = Math.max(0.05, 1 - priors.reduce((sum, prior) => sum + prior, 0));
-  const scores = candidates.map((candidate, i) =>
+  const own = candidates.map((candidate, i) =>
     isUnlearnt(candidate, model)
       ? Math.log(none) + lnOdds(candidate.strength)
-      : Math.log(priors[i]) + summed(candidate.fault, items, model) + twinGain(candidates, candidate, { items, model }),
+      : Math.log(priors[i]) + summed(candidate.fault, items, model),
+  );
+  const scores = candidates.map((candidate, i) =>
+    Math.max(own[i], isBlindTwin(candidates[0], candidate) ? own[0] - gapOf(candidates[0], candidate, model) : own[i]),
   );
   const nothing = Math.log(none) + summed('nothing', items, model);
   const top = Math.max(nothing, ...scores);
@@ -40,18 +42,9 @@ export function uncalibrated(candidates: readonly Candidate[], items: Items, mod
 /** How much less a blind twin counts than the leader that was seen, where nothing was learnt about the two [nat]. @source our default: the one that was seen is the more frequent one */
 const TWIN = 0.5;
 
-/** What a twin of the leader gains whose own detector is blind: the leader's word would be the same if the twin were there, as often as the twin was behind it. */
-function twinGain(
-  [leader]: readonly Candidate[],
-  { fault, answer }: Candidate,
-  { items, model }: { readonly items: Items; readonly model: WeighingModel },
-): number {
-  const said = items[`said:${leader.fault}`];
-  if (answer !== 'cannot tell' || said === undefined || !areTwins(leader.fault, fault)) return 0;
-  const [own, leaders] = [fault, leader.fault].map(
-    (cause) => Math.log(priorOf(model, cause)) + believedWeight(model, `said:${leader.fault}`, { cause, answer: said }),
-  );
-  return Math.max(0, leaders - (model.twins?.[leader.fault]?.[fault] ?? TWIN) - own);
+/** A twin that only its missing channel hides looks like the leader in all that is logged: it counts as the leader, but for how often each was behind it. */
+function gapOf(leader: Candidate, { fault }: Candidate, { twins }: WeighingModel): number {
+  return twins?.[leader.fault]?.[fault] ?? TWIN;
 }
 
 /** A detector that sees something and of which nothing was learnt yet is believed as far as its own strength. @source our default */

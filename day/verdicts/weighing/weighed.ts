@@ -72,10 +72,10 @@ export function weighedEpisodes<Kind extends ToldCandidate>(
   const leads = first.flatMap(({ causes: [cause], leader }) =>
     cause.of !== leader && cause.of.answer === 'seen' && cause.probability >= TAKES_THE_LEAD ? [cause.of.fault] : [],
   );
-  if (leads.length === 0 || first.length === 1) return first;
+  if (leads.length === 0) return first;
   const led = weighed(new Set(leads));
-  // Only what brings occurrences together explains more.
-  return led.length < first.length ? led : first;
+  // What would split an occurrence explains less.
+  return led.length <= first.length ? led : first;
 }
 
 /** The leader and its look-alikes, except those that were seen and stand for another episode, and the summary, which a cause of its own explains. */

@@ -50,8 +50,11 @@ function byOverrun(scene: PullScene, limits: Limits, rise: OverrunRise): Seen | 
     ...(Number.isFinite(hotter) ? [against(limits, 'loss-rising.temperature', hotter)] : []),
     ...(gap ? [informs('roll power short of earlier pulls', -gap.whole, 'fraction')] : []),
   ];
+  const times = rise.pulls > 1 ? 1 : ALONE;
   const risen =
-    rise.share > limit && rise.ofDrag > limits['loss-rising.overrun-drag'].value && rise.deviations > DEVIATIONS;
+    rise.share > times * limit &&
+    rise.ofDrag > times * limits['loss-rising.overrun-drag'].value &&
+    rise.deviations > DEVIATIONS;
   if (!risen) return { features };
   const oil = meanRatio(heldAgainst(scene, limits, { meaning: 'oil-pressure', spoiling: [] }));
   if (oil < -OIL_LESS)
@@ -61,6 +64,8 @@ function byOverrun(scene: PullScene, limits: Limits, rise: OverrunRise): Seen | 
   return { windows: [windowOf(scene, scene)], features, strength: strengthOf(rise.share / limit, least), stopClass: 2 };
 }
 
+/** One earlier pull alone does not show how much the drag differs from pull to pull: so many times the limit is asked for. @source our default */
+const ALONE = 1.5;
 /** Of the spread of the drag itself. @source our default */
 const DEVIATIONS = 2.5;
 

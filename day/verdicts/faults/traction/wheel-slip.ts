@@ -45,11 +45,24 @@ export const wheelSlip: Detector = {
       windows: joined(windows),
       features,
       strength: strengthOf(size, keeps === false ? 0.6 : 0.5, keeps === false ? 0.95 : 0.8) - (seen.relative ? 0.1 : 0),
-      stopClass: classOf(top, windows, limits),
+      stopClass: classOf(Math.max(top, engine ? largest(engine.beyond) : 0) + hiddenByClocks(scene), windows, limits),
       voids: 'power',
     };
   },
 };
+
+/** Lags that are left from here on show that the clocks do not fit [s]. @source our default */
+const FITS_BADLY = 0.06;
+
+/**
+ * How much of the slip the clocks may have taken [1]: logs that are laid on one another by their speeds take a long slip for a lag. How grave it is, is judged by the upper
+ * end.
+ */
+function hiddenByClocks({ alignment, from, to }: PullScene): number {
+  const lags = alignment.pieces.flatMap((piece) => piece.lags).filter(({ time }) => time > from && time < to);
+  const most = largest(lags.map(({ lag }) => Math.abs(lag)));
+  return most > FITS_BADLY ? most / (to - from) : 0;
+}
 
 /** Gross slip that lasts so long in all burns rubber and pulls at the straps [s]; a gear change or a jolt does not. @source our default */
 const BURNS = 0.5;
