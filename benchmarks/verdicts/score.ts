@@ -2,7 +2,7 @@ import type { Fault } from '../../day/verdicts/index.ts';
 import { brierScore, calibrationError, wilson } from '../../day/verdicts/weighing/calibration.ts';
 import { claimsOf, type WeighedClaim } from '../../day/verdicts/weighing/fitting/learn.ts';
 import type { SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/samples.ts';
-import { areTwins, SUMMARY, windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
+import { areTwins, windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
 import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
 import { type WeighedEpisode, weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
 import { FULL, REACHED } from './reached.ts';
@@ -30,7 +30,7 @@ function weighedIn(pull: MeasuredPull, model: WeighingModel): Weighed {
   return {
     claimed: episodes.flatMap((episode) => {
       const believed = causesOf(episode).filter(({ probability }) => probability >= BELIEVED);
-      return believed.length > 0 ? believed : [...twinsOf(episode), ...summaryOf(episode)];
+      return believed.length > 0 ? believed : twinsOf(episode);
     }),
     led: episodes.flatMap((episode) => causesOf(episode).slice(0, 1)),
   };
@@ -56,15 +56,6 @@ function twinsOf(episode: WeighedEpisode<SaidSample>): readonly Claimed[] {
   const twin = causes.find(({ of }) => of.answer === 'cannot tell' && areTwins(of.fault, leader.fault));
   if (!own || !twin || own.probability + twin.probability < BELIEVED) return [];
   return [{ ...own, or: twin.of.fault, probability: own.probability + twin.probability }];
-}
-
-/** Power that is short for a cause that nobody could look for is short all the same. */
-function summaryOf(episode: WeighedEpisode<SaidSample>): readonly Claimed[] {
-  const [own, sum] = [
-    causesOf(episode).find(({ fault }) => fault === SUMMARY),
-    episode.causes.reduce((total, { probability }) => total + probability, 0),
-  ];
-  return own && episode.leader.fault === SUMMARY && sum >= BELIEVED ? [{ ...own, probability: sum }] : [];
 }
 
 /** Hits and misses of one fault. blind: the detector lacked a channel; untold: it said that it cannot tell for another reason, which counts as missed; wrong: claimed and not there; led: led an occurrence, believed or not. */

@@ -78,7 +78,10 @@ export function weighedEpisodes<Kind extends ToldCandidate>(
   return led.length <= first.length ? led : first;
 }
 
-/** The leader and its look-alikes, except those that were seen and stand for another episode, and the summary, which a cause of its own explains. */
+/**
+ * The leader and its look-alikes, except those that were seen and stand for another episode, and the summary, which a cause of its own explains. Beside a summary that
+ * leads no cause stands that nobody could look for: it would be behind the same shortfall.
+ */
 function candidatesOf<Kind extends ToldCandidate>(
   { leader }: Episode<Kind>,
   {
@@ -88,7 +91,9 @@ function candidatesOf<Kind extends ToldCandidate>(
   }: { readonly detections: readonly Kind[]; readonly lookAlikes: LookAlikes; readonly elsewhere: readonly Kind[] },
 ): readonly Kind[] {
   const like = lookAlikes.get(leader.fault);
-  const others = detections.filter(({ fault }) => like?.has(fault) === true);
+  const others = detections.filter(
+    ({ fault, answer }) => like?.has(fault) === true && !(leader.fault === SUMMARY && answer === 'cannot tell'),
+  );
   return [leader, ...others.filter((one) => one !== leader && one.fault !== SUMMARY && !elsewhere.includes(one))];
 }
 

@@ -3,7 +3,7 @@ import { besideState } from '../../evidence/beside.ts';
 import { closingDuty } from '../../evidence/boost.ts';
 import { pressureBySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { gatePressure } from '../../evidence/gate.ts';
-import { equalPressure, held, heldAgainst, nearPressure } from '../../evidence/references.ts';
+import { equalPressure, held, heldAgainst, meanRatio, nearPressure } from '../../evidence/references.ts';
 import type { Fault } from '../../fault.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
@@ -53,7 +53,7 @@ export const exhaustRestriction: Detector = {
       informs('rise at low speed', low, 'ratio'),
       ...(Number.isFinite(behind) ? [informs('rise beyond what the wastegate makes', behind, 'ratio')] : []),
     ];
-    if (!(high > limit && high > low) || behind < BEHIND * high) return { features };
+    if (!(high > limit && high > low) || behind < BEHIND * high || isStarved(scene, limits)) return { features };
     const told = Number.isFinite(behind) || (low > GROWS.least * high && low < GROWS.most * high);
     if (!told && low <= GROWS.least * high)
       return { why: 'the rise begins at one engine speed: a wastegate that closes there would look the same' };
@@ -61,6 +61,13 @@ export const exhaustRestriction: Detector = {
     return { windows: [windowOf(scene, scene)], features, strength, stopClass: 1 };
   },
 };
+
+/** Inlet pressure below this share less than usual: the inlet is blocked, and the turbine drives a wheel that has more to do. @source our default */
+const STARVED = -0.015;
+
+function isStarved(scene: PullScene, limits: Limits): boolean {
+  return meanRatio(heldAgainst(scene, limits, { meaning: 'compressor-inlet-pressure', spoiling: SPOILING })) < STARVED;
+}
 
 /** Pulls with more pressure in the manifold: with less of it the same exhaust would stand lower. */
 function higherPressure(scene: PullScene): readonly PullScene[] {

@@ -50,7 +50,8 @@ function byOverrun(scene: PullScene, limits: Limits, rise: OverrunRise): Seen | 
     ...(Number.isFinite(hotter) ? [against(limits, 'loss-rising.temperature', hotter)] : []),
     ...(gap ? [informs('roll power short of earlier pulls', -gap.whole, 'fraction')] : []),
   ];
-  const times = rise.pulls > 1 ? 1 : ALONE;
+  const hot = hotter > limits['loss-rising.temperature'].value;
+  const times = rise.pulls > 1 || hot ? 1 : ALONE;
   const risen =
     rise.share > times * limit &&
     rise.ofDrag > times * limits['loss-rising.overrun-drag'].value &&
@@ -59,12 +60,11 @@ function byOverrun(scene: PullScene, limits: Limits, rise: OverrunRise): Seen | 
   const oil = meanRatio(heldAgainst(scene, limits, { meaning: 'oil-pressure', spoiling: [] }));
   if (oil < -OIL_LESS)
     return { why: 'the drag with the throttle shut rose, but oil pressure fell: it may be the engine’s own friction' };
-  const hot = hotter > limits['loss-rising.temperature'].value;
   const least = 0.6 + (Number.isFinite(oil) ? 0.05 : 0) + (hot ? 0.1 : 0);
   return { windows: [windowOf(scene, scene)], features, strength: strengthOf(rise.share / limit, least), stopClass: 2 };
 }
 
-/** One earlier pull alone does not show how much the drag differs from pull to pull: so many times the limit is asked for. @source our default */
+/** One earlier pull alone does not show how much the drag differs from pull to pull: so many times the limit is asked for, unless an axle or gearbox runs hotter. @source our default */
 const ALONE = 1.5;
 /** Of the spread of the drag itself. @source our default */
 const DEVIATIONS = 2.5;

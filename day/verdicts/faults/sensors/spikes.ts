@@ -6,6 +6,7 @@ import type { PullScene } from '../../scene/scene.ts';
 import { finite, largest, middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
+import { surge } from '../charge-air/surge.ts';
 
 /** A spike that is the only one of a pull must stand out so many times as far: noise has rare large values. @source our default */
 const ALONE = 1.25;
@@ -93,12 +94,28 @@ function besideOther(
   { track, time }: { readonly track: SceneTrack; readonly time: number },
 ): boolean {
   if (within(goneIn(scene, limits, track), time, NEIGHBOURS / track.rate)) return true;
+  if (SWINGS_IN_SURGE.has(track.meaning) && inSurge(scene, limits, time)) return true;
   const { counted, forceLeft, windows } = syncEvidence(scene);
   const lost =
     counted === undefined
       ? forceLeft !== undefined && forceLeft < limits['lost-sync.force-left'].value
       : counted >= limits['lost-sync.counts'].value;
   return lost && BY_TRIGGER.has(track.meaning) && within(windows, time, BESIDE);
+}
+
+/** What swings with the charge when a compressor surges. */
+const SWINGS_IN_SURGE = new Set([
+  'manifold-pressure',
+  'manifold-gauge-pressure',
+  'boost-pressure',
+  'turbo-speed',
+  'air-flow',
+]);
+
+/** True where the charge surges: single readings of its swings stand aside. */
+function inSurge(scene: PullScene, limits: Limits, time: number): boolean {
+  const found = surge.look(scene, limits);
+  return 'windows' in found && within(found.windows, time, BESIDE);
 }
 
 /** Distance of a value from the middle of its neighbours, in standard deviations of the channel's noise or in its own steps; 0 where neither is known. */
