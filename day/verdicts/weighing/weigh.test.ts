@@ -39,6 +39,15 @@ describe('a blind twin', () => {
 });
 
 describe('the summary', () => {
+  it('has no rival in a cause that nobody could look for: power is short with that as well', () => {
+    const short = made('power-shortfall', { strength: 0.9, lookAlikes: ['head-lift', 'knock'] });
+    const blind = made('head-lift', { answer: 'cannot tell', stopClass: 0, strength: 0, windows: [] });
+    const looked = made('knock', { answer: 'not seen', stopClass: 0, strength: 0, windows: [] });
+    const [only] = weighed([short, blind, looked]);
+    expect(only.hypotheses.map(({ fault }) => fault)).not.toContain('head-lift');
+    expect(probabilityOf([only], 'power-shortfall')).toBe(probabilityOf(weighed([short, looked]), 'power-shortfall'));
+  });
+
   it('is no cause beside a cause that was seen', () => {
     const found = weighed([
       made('knock', { strength: 0.6 }),

@@ -331,6 +331,23 @@ describe('compressor choke against other pulls', () => {
   });
 });
 
+describe('a boost leak', () => {
+  it('is not read from a turbo speed that is off by one scale under load and before it', () => {
+    const faster = (from: number): Invented => ({
+      change: {
+        'turbo-speed': (value, { t }) => value * (t > from ? 1.06 : 1),
+        'wastegate-duty': (value, { t }) => value + (t > 0 ? 0.1 : 0),
+      },
+      references: [{}, {}, {}],
+    });
+    const signs = (from: number) => detected(boostLeak, faster(from)).features.map(({ name }) => name);
+    expect(signs(0)).toContain('boost-leak.turbo');
+    expect(signs(-9)).not.toContain('boost-leak.turbo');
+    expect(signs(-9)).toContain('boost-leak.duty');
+    expect(detected(boostLeak, faster(-9)).strength).toBeLessThan(detected(boostLeak, faster(0)).strength);
+  });
+});
+
 describe('exhaust restriction beside a wastegate that closes', () => {
   /** Exhaust pressure by the ellipse law: flow ∝ engine speed; gate: what duty leaves open [1]; behind: behind the turbine [Pa]. */
   const exhaust = (duty: number, place: number, behind = 0): number =>
@@ -356,6 +373,12 @@ describe('exhaust restriction beside a wastegate that closes', () => {
     const found = detected(exhaustRestriction, { ...pull((place) => 0.1 * place, 70e3), references });
     expect(found.answer, JSON.stringify(found.features)).toBe('seen');
     expect(found.strength).toBeGreaterThanOrEqual(0.75);
+  });
+
+  it('is not seen beside an inlet that is blocked', () => {
+    const restricted = pull((place) => 0.1 * place, 70e3);
+    const blocked = { ...restricted.change, 'compressor-inlet-pressure': (value: number) => value * 0.97 };
+    expect(detected(exhaustRestriction, { change: blocked, references }).answer).toBe('not seen');
   });
 
   it('is seen although it keeps the pressure from being reached', () => {

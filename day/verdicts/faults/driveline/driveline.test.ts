@@ -76,6 +76,16 @@ describe('driveline-loss-rising by the drag after lift-off', () => {
     expect(found.strength).toBeGreaterThan(0.6);
   });
 
+  it('asks for more against one earlier pull alone, unless the axle runs hotter', () => {
+    const hot = { 'axle-temperature': (value: number) => value + 15 };
+    const alone = [overrun()];
+    const answer = (invented: Invented) => detected(drivelineLossRising, invented).answer;
+    expect(answer(overrun(52, { references }))).toBe('seen');
+    expect(answer(overrun(52, { references: alone }))).toBe('not seen');
+    expect(answer(overrun(52, { references: alone, change: hot }))).toBe('seen');
+    expect(answer(overrun(120, { references: alone }))).toBe('seen');
+  });
+
   it('is silent when power is short and nothing drags', () => {
     const found = detected(drivelineLossRising, overrun(0, { references, power: () => 0.95 }));
     expect(found.answer, JSON.stringify(found.features)).toBe('not seen');

@@ -26,6 +26,16 @@ describe('lost-sync', () => {
     expect(found.answer, JSON.stringify(found.features)).toBe('seen');
   });
 
+  it('cannot be told without a counter where the drive is read too seldom to show a stop', () => {
+    const seldom = {
+      without: ['sync-errors'] as const,
+      rates: { 'brake-force': 20, 'roll-speed': 20, 'engine-speed': 20 },
+    };
+    expect(detected(lostSync, seldom)).toMatchObject({ answer: 'cannot tell', missing: ['sync-errors'] });
+    expect(detected(lostSync, { ...seldom, without: [] }).answer).toBe('not seen');
+    expect(detected(lostSync, { without: ['sync-errors'] }).answer).toBe('not seen');
+  });
+
   it('is no lost trigger when speed reads zero and the drive goes on', () => {
     const found = detected(lostSync, { without: ['sync-errors'], change: { 'engine-speed': zero(6, 6.06) } });
     expect(found.answer, JSON.stringify(found.features)).toBe('not seen');

@@ -11,6 +11,7 @@ import {
   limiter,
   restricted,
   soaked,
+  surging,
   syncLoss,
   tyreSlip,
 } from '../../testing/faults.ts';
@@ -268,6 +269,23 @@ describe('channel faults', () => {
     };
     expect(detected(spikes, lone)).toMatchObject({ answer: 'seen', channel: 'engine-speed' });
     expect(detected(spikes, lost).answer).toBe('not seen');
+  });
+
+  it('do not call a reading of a surging charge a spike, but one of a charge that rests', () => {
+    const jump = (t: number): boolean => t > 3 && t < 3.015;
+    const lone: Invented = {
+      change: { 'manifold-pressure': (value, { t }) => (jump(t) ? 1.3 * value : value) },
+      masked: { 'manifold-pressure': ({ t }) => (jump(t) ? 'spike' : 'measured') },
+    };
+    const swing = surging().change?.['manifold-pressure'];
+    const both: Invented = {
+      ...lone,
+      change: {
+        'manifold-pressure': (value, moment) => (jump(moment.t) ? 1.3 : 1) * (swing?.(value, moment) ?? value),
+      },
+    };
+    expect(detected(spikes, lone)).toMatchObject({ answer: 'seen', channel: 'manifold-pressure' });
+    expect(detected(spikes, both).answer).toBe('not seen');
   });
 
   it('see a lag of oil pressure, which has no step at all, and of a throttle that is noiseless', () => {

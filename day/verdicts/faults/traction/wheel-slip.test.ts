@@ -37,6 +37,13 @@ describe('wheel-slip', () => {
     expect(found.windows[0].from).toBeGreaterThan(7);
   });
 
+  it('is as grave as it may be where the clocks fit badly: they take a long slip for a lag', () => {
+    const lags = [4, 6, 8].map((time) => ({ time: time + 3, lag: time === 6 ? -0.15 : 0.02 }));
+    const slips = { ...tyreSlip(0.045), references: [{}, {}] };
+    expect(detected(wheelSlip, slips)).toMatchObject({ answer: 'seen', stopClass: 1 });
+    expect(detected(wheelSlip, { ...slips, clock: { lags } })).toMatchObject({ answer: 'seen', stopClass: 2 });
+  });
+
   it('asks for the driven wheels behind a converter', () => {
     const found = detected(wheelSlip, { ...tyreSlip(0.02), ...converter, without: ['wheel-speed'] });
     expect(found).toMatchObject({ answer: 'cannot tell', missing: ['wheel-speed'] });
