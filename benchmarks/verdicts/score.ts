@@ -2,6 +2,7 @@ import type { Fault } from '../../day/verdicts/index.ts';
 import { brierScore, calibrationError, wilson } from '../../day/verdicts/weighing/calibration.ts';
 import { claimsOf, type WeighedClaim } from '../../day/verdicts/weighing/fitting/learn.ts';
 import type { SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/samples.ts';
+import { PARTED } from '../../day/verdicts/weighing/inseparable.ts';
 import { areTwins, windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
 import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
 import { type WeighedEpisode, weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
@@ -30,7 +31,8 @@ function weighedIn(pull: MeasuredPull, model: WeighingModel): Weighed {
   return {
     claimed: episodes.flatMap((episode) => {
       const believed = causesOf(episode).filter(({ probability }) => probability >= BELIEVED);
-      return believed.length > 0 ? believed : twinsOf(episode);
+      const pair = twinsOf(episode);
+      return pair ? [pair, ...believed.filter(({ fault }) => !names(pair, fault))] : believed;
     }),
     led: episodes.flatMap((episode) => causesOf(episode).slice(0, 1)),
   };
@@ -49,13 +51,15 @@ function causesOf({ causes, leader }: WeighedEpisode<SaidSample>): readonly Clai
   }));
 }
 
-/** A leader and its blind twin that are believed together, when neither is alone. */
-function twinsOf(episode: WeighedEpisode<SaidSample>): readonly Claimed[] {
+/** A leader and its blind twin that are believed together and that the verdict calls inseparable: neither is so many times as probable as the other. */
+function twinsOf(episode: WeighedEpisode<SaidSample>): Claimed | undefined {
   const { leader, causes } = episode;
   const own = causesOf(episode).find(({ fault }) => fault === leader.fault);
   const twin = causes.find(({ of }) => of.answer === 'cannot tell' && areTwins(of.fault, leader.fault));
-  if (!own || !twin || own.probability + twin.probability < BELIEVED) return [];
-  return [{ ...own, or: twin.of.fault, probability: own.probability + twin.probability }];
+  if (!own || !twin) return undefined;
+  const probability = own.probability + twin.probability;
+  const apart = Math.max(own.probability, twin.probability) >= PARTED * Math.min(own.probability, twin.probability);
+  return probability < BELIEVED || apart ? undefined : { ...own, or: twin.of.fault, probability };
 }
 
 /** Hits and misses of one fault. blind: the detector lacked a channel; untold: it said that it cannot tell for another reason, which counts as missed; wrong: claimed and not there; led: led an occurrence, believed or not. */

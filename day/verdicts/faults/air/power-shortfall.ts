@@ -1,5 +1,5 @@
 import type { Meaning } from '../../../channels/index.ts';
-import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
+import { against, type Detector, informs, windowOf } from '../../detector.ts';
 import { whyNoPower } from '../../evidence/beside.ts';
 import { overrunRise } from '../../evidence/overrun-rise.ts';
 import { powerGap, powerScatter } from '../../evidence/power-gap.ts';
@@ -60,19 +60,19 @@ function isPressureWrong(scene: PullScene, limits: Limits): boolean {
 
 const PRESSURE: Meaning = 'manifold-pressure';
 
-/** Strength at the limit, what certainty adds to it and what size adds, with several references and with one, which may have been too good itself. @source our default */
+/** Strength at the limit, what is added up to `CERTAIN` times it, and what each further time the limit adds up to `most`, with several references and with one, which may have been too good itself. @source our default */
 const STRENGTH = {
-  several: { least: 0.6, certain: 0.16, large: 0.14 },
-  one: { least: 0.45, certain: 0.1, large: 0.1 },
+  several: { least: 0.6, doubtful: 0.09, each: 0.27, most: 0.95 },
+  one: { least: 0.45, doubtful: 0.1, each: 0.05, most: 0.65 },
 } as const;
-/** So many times the limit is certain: beyond four of its deviations. @source our default */
-const CERTAIN = 1.4;
+/** Up to so many times the limit pulls that scatter still do it now and then: among thousands of pulls there are some at four deviations. @source our default: beyond five of its deviations */
+const CERTAIN = 1.5;
 
-/** The limit is three deviations of the day's repeatability, or the trade's 2 %: a little more is certain, and from there on size counts. */
+/** The limit is three deviations of the day's repeatability, or the trade's 2 %: half as much again may still be scatter, from there on size counts. */
 function strengthOfShortfall(ratio: number, references: number): number {
-  const { least, certain, large } = references > 1 ? STRENGTH.several : STRENGTH.one;
-  const sure = least + certain * Math.min(1, (ratio - 1) / (CERTAIN - 1));
-  return ratio < CERTAIN ? sure : strengthOf(1 + ratio - CERTAIN, sure, sure + large);
+  const { least, doubtful, each, most } = references > 1 ? STRENGTH.several : STRENGTH.one;
+  const start = least + doubtful * Math.min(1, (ratio - 1) / (CERTAIN - 1));
+  return Math.min(most, start + each * Math.max(0, ratio - CERTAIN));
 }
 
 /** A part of the speeds counts so much less than the whole; what it is worth alone. @source our default */
