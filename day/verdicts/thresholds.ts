@@ -116,7 +116,7 @@ export const THRESHOLDS = {
     'ratio',
     'NIST/SEMATECH e-Handbook 6.3.2.3: decision interval of 4 to 5 standard deviations',
   ),
-  'loss-rising.overrun': of(0.0065, 'fraction', near('1.5 % of the largest wheel torque, at the highest speed')),
+  'loss-rising.overrun': of(0.006, 'fraction', near('1.5 % of the largest wheel torque, at the highest speed')),
   'loss-rising.overrun-drag': of(0.03, 'fraction', OURS),
   'loss-rising.temperature': of(10, 'temperature-difference', PRACTICE),
   'turbo.limit': of(Number.NaN, 'turbo-speed', 'stated by nobody: the day’s fact counts, else it has to be given'),
@@ -140,7 +140,7 @@ export const THRESHOLDS = {
     'simple engine model at fixed manifold pressure: 0.31–0.35 % per kelvin',
   ),
   'shortfall.share': of(0.017, 'fraction', near('2 %')),
-  'shortfall.deviations': of(3, 'ratio', OURS),
+  'shortfall.deviations': of(2.5, 'ratio', OURS),
   'near.pressure': of(0.1, 'fraction', OURS),
   'float.lost': of(0.022, 'fraction', OURS),
   'lean.absolute-below-ratio': of(

@@ -11,7 +11,7 @@ import { wrongScale } from '../sensors/wrong-scale.ts';
 /**
  * Power short of what the day's other pulls would make at this manifold pressure and charge temperature: the summary sign, no cause.
  *
- * @source sensitivities: simple engine model near 200 kPa; limit: our default, about three times an ordinary repeatability of 0.7 %
+ * @source sensitivities: simple engine model near 200 kPa; limit: our default, two and a half times an ordinary repeatability of 0.7 %
  */
 export const powerShortfall: Detector = {
   fault: 'power-shortfall',
@@ -62,13 +62,13 @@ const PRESSURE: Meaning = 'manifold-pressure';
 
 /** Strength at the limit, what is added up to `CERTAIN` times it, and what each further time the limit adds up to `most`, with several references and with one, which may have been too good itself. @source our default */
 const STRENGTH = {
-  several: { least: 0.6, doubtful: 0.09, each: 0.27, most: 0.95 },
+  several: { least: 0.6, doubtful: 0.09, each: 0.23, most: 0.95 },
   one: { least: 0.45, doubtful: 0.1, each: 0.05, most: 0.65 },
 } as const;
-/** Up to so many times the limit pulls that scatter still do it now and then: among thousands of pulls there are some at four deviations. @source our default: beyond five of its deviations */
-const CERTAIN = 1.5;
+/** Up to so many times the limit pulls that scatter still do it now and then: among thousands of pulls there are some at four deviations. @source our default: four and a half of its deviations */
+const CERTAIN = 1.8;
 
-/** The limit is three deviations of the day's repeatability, or the trade's 2 %: half as much again may still be scatter, from there on size counts. */
+/** The limit is two and a half deviations of the day's repeatability, or the trade's 2 %: nearly twice as much may still be scatter, from there on size counts. */
 function strengthOfShortfall(ratio: number, references: number): number {
   const { least, doubtful, each, most } = references > 1 ? STRENGTH.several : STRENGTH.one;
   const start = least + doubtful * Math.min(1, (ratio - 1) / (CERTAIN - 1));

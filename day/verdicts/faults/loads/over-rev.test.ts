@@ -16,6 +16,15 @@ behaves({
 });
 
 describe('over-rev', () => {
+  it('is read from the one reading that a slow log has of the peak', () => {
+    const redline = { value: 690 / 1.03, standardUncertainty: 0 };
+    const slow = { engine: { redline }, rates: { 'engine-speed': 10 } };
+    expect(detected(overRev, slow).answer).toBe('seen');
+    expect(detected(overRev, { ...slow, engine: { redline: { ...redline, value: 690 / 1.02 } } }).answer).toBe(
+      'not seen',
+    );
+  });
+
   it('cannot tell without a stated limit', () => {
     expect(detected(overRev, { engine: {} })).toMatchObject({
       answer: 'cannot tell',

@@ -11,6 +11,9 @@ import type { Limits } from '../../thresholds.ts';
 const RENEWALS = 6;
 /** …and when the longest other hold is shorter than it by this. @source our default */
 const TIMES_USUAL = 4;
+/** A value kept for nearly as long as one that is called stuck leaves as little of a guard [1]. @source our default */
+const NEARLY_STUCK = 0.85;
+
 /**
  * A channel that is gone for a moment – zero, nothing, the bottom of its scale, or its last value – and comes back to where it was, while
  * the engine goes on. @source our default
@@ -30,6 +33,7 @@ export const dropout: Detector = {
     const first = gone.find(({ kept }) => !kept) ?? gone.at(0);
     if (!first) return { features: [] };
     const longest = Math.max(...first.windows.map(({ from, to }) => to - from));
+    const without = withoutChannel(scene, first.track);
     return {
       windows: first.windows,
       features: [
@@ -40,8 +44,8 @@ export const dropout: Detector = {
       ],
       // A value that is kept for a moment may as well be stuck.
       strength: first.kept ? 0.6 : 0.8,
-      stopClass: 1,
-      voids: withoutChannel(scene, first.track).voids,
+      stopClass: first.kept && longest > NEARLY_STUCK * limits['stuck.shortest'].value ? without.stopClass : 1,
+      voids: without.voids,
       channel: first.track.name,
     };
   },
