@@ -78,9 +78,9 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
   const weighing = performance.now() - began;
   const blind = blindFaults(scene, detections, limits);
   const said = detections.map((one): MeasuredSaid => {
-    const { fault, subject, answer, strength, lookAlikes, stopClass } = one;
+    const { fault, subject, answer, strength, lookAlikes, missing, stopClass } = one;
     const windows = one.windows.map(({ from, to }) => ({ from, to }));
-    const base = { fault, subject, answer, strength, windows, lookAlikes, stopClass };
+    const base = { fault, subject, answer, strength, windows, lookAlikes, missing, stopClass };
     if (answer !== 'seen') return base;
     const whole = { from: scene.from, to: scene.to, lowSpeed: Number.NaN, highSpeed: Number.NaN };
     return {

@@ -2,8 +2,9 @@ import type { Fault } from '../../day/verdicts/index.ts';
 import { brierScore, calibrationError, wilson } from '../../day/verdicts/weighing/calibration.ts';
 import { claimsOf, type WeighedClaim } from '../../day/verdicts/weighing/fitting/learn.ts';
 import type { SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/samples.ts';
+import { isBlindTwin } from '../../day/verdicts/weighing/heard.ts';
 import { PARTED } from '../../day/verdicts/weighing/inseparable.ts';
-import { areTwins, windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
+import { windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
 import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
 import { type WeighedEpisode, weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
 import { FULL, REACHED } from './reached.ts';
@@ -55,7 +56,7 @@ function causesOf({ causes, leader }: WeighedEpisode<SaidSample>): readonly Clai
 function twinsOf(episode: WeighedEpisode<SaidSample>): Claimed | undefined {
   const { leader, causes } = episode;
   const own = causesOf(episode).find(({ fault }) => fault === leader.fault);
-  const twin = causes.find(({ of }) => of.answer === 'cannot tell' && areTwins(of.fault, leader.fault));
+  const twin = causes.find(({ of }) => isBlindTwin(leader, of));
   if (!own || !twin) return undefined;
   const probability = own.probability + twin.probability;
   const apart = Math.max(own.probability, twin.probability) >= PARTED * Math.min(own.probability, twin.probability);

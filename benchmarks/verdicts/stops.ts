@@ -50,7 +50,13 @@ export function stopIn(pull: MeasuredPull, model: WeighingModel): number {
     const named = causes.filter(({ probability }, rank) => rank === 0 || probability > NAMED);
     const hypotheses = named.map(({ of, probability }) => ({
       probability,
-      detection: { fault: of.fault, answer: of.answer, stopClass: of.stopClass, voids: 'nothing' as const },
+      detection: {
+        fault: of.fault,
+        answer: of.answer,
+        missing: of.missing,
+        stopClass: of.stopClass,
+        voids: 'nothing' as const,
+      },
     }));
     return stopClassOf(withBlindTwins(hypotheses, { ...leader, voids: 'nothing' }), members);
   });

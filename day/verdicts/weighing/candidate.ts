@@ -8,4 +8,6 @@ export interface Candidate {
   readonly answer: Detection['answer'];
   /** 0 … 1, of its own detection. */
   readonly strength: number;
+  /** Channels that its detector lacked. None, where it cannot tell for another reason: a car without a clutch has no clutch that slips unseen. */
+  readonly missing?: readonly string[] | undefined;
 }

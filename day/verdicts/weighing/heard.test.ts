@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Candidate } from './candidate.ts';
-import { HEARD, heard } from './heard.ts';
+import { HEARD, heard, isBlindTwin } from './heard.ts';
 
 const candidate = (fault: Candidate['fault'], answer: Candidate['answer'], strength = 0): Candidate => ({
   ...{ fault, answer, strength },
@@ -56,4 +56,13 @@ test('a blind twin may have as much as the one that was seen: nothing but its mi
   const told = heard([candidate('wheel-slip', 'seen', 0.9), candidate('clutch-slip', 'cannot tell')], [0.1, 0.6]);
   expect(told[1]).toBeCloseTo(told[0], 12);
   expect(told[0] + told[1]).toBeGreaterThanOrEqual(0.7 * 0.9 - 1e-12);
+});
+
+test('a twin that there is none of is no blind one: a car without a clutch', () => {
+  const none = { ...candidate('clutch-slip', 'cannot tell'), missing: [] };
+  const told = heard([candidate('wheel-slip', 'seen', 0.9), none], [0.8, 0.01]);
+  expect(told).toEqual([0.8, 0.01]);
+  const hidden = { ...none, missing: ['wheel-speed'] };
+  expect(isBlindTwin(candidate('wheel-slip', 'seen', 0.9), hidden)).toBe(true);
+  expect(isBlindTwin(candidate('wheel-slip', 'seen', 0.9), none)).toBe(false);
 });

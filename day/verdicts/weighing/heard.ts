@@ -34,8 +34,11 @@ export function heard(candidates: readonly Candidate[], told: readonly number[])
 }
 
 /** Where nothing but its missing channel parts a cause from the leader, what the leader saw is heard for both. */
-export function isBlindTwin(leader: Candidate, { fault, answer }: Candidate): boolean {
-  return leader.answer === 'seen' && answer === 'cannot tell' && areTwins(leader.fault, fault);
+export function isBlindTwin(
+  leader: Pick<Candidate, 'fault' | 'answer'>,
+  { fault, answer, missing }: Pick<Candidate, 'fault' | 'answer' | 'missing'>,
+): boolean {
+  return leader.answer === 'seen' && answer === 'cannot tell' && missing?.length !== 0 && areTwins(leader.fault, fault);
 }
 
 /** The causes that count brought to a least sum, in the proportion that the tables give them, weighted by how strongly each was seen; a blind twin as strongly as the leader. */

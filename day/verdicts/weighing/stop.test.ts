@@ -66,7 +66,7 @@ describe('what is void', () => {
 describe('a twin that only its missing channel hides', () => {
   const leader = made('ignition-breakup', { stopClass: 1, voids: 'power' });
   const blind = made('spark-energy', {
-    ...{ answer: 'cannot tell', stopClass: 0, strength: 0, windows: [], voids: 'nothing' },
+    ...{ answer: 'cannot tell', stopClass: 0, strength: 0, windows: [], voids: 'nothing', missing: ['coil-current'] },
   });
   const shared = [
     { probability: 0.35, detection: leader },

@@ -1,10 +1,12 @@
 import type { Detection, Fault, StopClass, Voids } from '../detector.ts';
-import { areTwins } from './look-alikes.ts';
+import { isBlindTwin } from './heard.ts';
 
 /** What the rules about stopping and voiding need of a hypothesis. */
 export interface Weighted {
   readonly probability: number;
-  readonly detection: Pick<Detection, 'fault' | 'answer' | 'stopClass' | 'voids'>;
+  readonly detection: Pick<Detection, 'fault' | 'answer' | 'stopClass' | 'voids'> & {
+    readonly missing?: readonly string[] | undefined;
+  };
 }
 
 /**
@@ -36,10 +38,11 @@ const GRAVE_ANYHOW: Partial<Record<Fault, StopClass>> = { 'pre-ignition': 3 };
 /** What a leader says of stop and void holds for a twin that only its missing channel hides: it would look the same, and be no better. */
 export function withBlindTwins<One extends Weighted>(
   hypotheses: readonly One[],
-  { fault, stopClass, voids }: Pick<Detection, 'fault' | 'stopClass' | 'voids'>,
+  leader: Pick<Detection, 'fault' | 'answer' | 'stopClass' | 'voids'>,
 ): readonly Weighted[] {
+  const { stopClass, voids } = leader;
   return hypotheses.map(({ probability, detection }) =>
-    detection.answer === 'cannot tell' && areTwins(detection.fault, fault)
+    isBlindTwin(leader, detection)
       ? { probability, detection: { fault: detection.fault, answer: 'seen', stopClass, voids } }
       : { probability, detection },
   );

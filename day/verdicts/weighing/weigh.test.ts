@@ -32,7 +32,13 @@ function sumOf({ hypotheses }: Occurrence): number {
 
 describe('a blind twin', () => {
   it('is nearly as likely as the one that was seen', () => {
-    const blind = made('clutch-slip', { answer: 'cannot tell', windows: [], strength: 0, lookAlikes: ['wheel-slip'] });
+    const blind = made('clutch-slip', {
+      answer: 'cannot tell',
+      missing: ['wheel-speed'],
+      windows: [],
+      strength: 0,
+      lookAlikes: ['wheel-slip'],
+    });
     const found = weighed([made('wheel-slip', { strength: 0.6 }), blind]);
     expect(probabilityOf(found, 'clutch-slip') / probabilityOf(found, 'wheel-slip')).toBeGreaterThan(0.4);
   });

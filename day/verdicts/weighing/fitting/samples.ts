@@ -11,6 +11,8 @@ export interface SaidSample {
   readonly strength: number;
   readonly windows: readonly Span[];
   readonly lookAlikes: readonly Fault[];
+  /** Channels that the detector lacked. */
+  readonly missing?: readonly string[];
   readonly items?: Items;
 }
 

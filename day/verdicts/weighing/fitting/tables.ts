@@ -1,5 +1,6 @@
 import type { Fault } from '../../fault.ts';
 import { companyOf, episodesOf, saidOf } from '../episodes.ts';
+import { isBlindTwin } from '../heard.ts';
 import { areTwins, lookAlikesOf, SUMMARY } from '../look-alikes.ts';
 import { type Cause, type ItemName, saidAt, type WeighingModel } from '../model.ts';
 import { answered } from '../posterior.ts';
@@ -84,7 +85,7 @@ function twinGaps(pulls: readonly PullSample[], faults: readonly Fault[]): NonNu
   const gapOf = (fault: Fault, twin: Fault): number => {
     const seen = pulls.flatMap((pull) => {
       const [one, other] = [fault, twin].map((name) => pull.said.find((said) => said.fault === name));
-      return one?.answer === 'seen' && other?.answer === 'cannot tell' ? [{ pull, windows: one.windows }] : [];
+      return one && other && isBlindTwin(one, other) ? [{ pull, windows: one.windows }] : [];
     });
     const [own, twins] = [fault, twin].map(
       (name) => seen.filter(({ pull, windows }) => wasThere(pull, name, windows)).length,
