@@ -1,7 +1,7 @@
 import { indexAtOrAfter } from '../../../core/numerics/index.ts';
 import { kept, keptOf } from '../scene/memory.ts';
 import { gridOf, type PullScene, speedsAt } from '../scene/scene.ts';
-import { finite, middle, runningQuantile, slope, smooth } from '../scene/series.ts';
+import { finite, middle, runningQuantile, type Series, slope, smooth } from '../scene/series.ts';
 import { onTimes } from '../scene/track.ts';
 import type { Limits } from '../thresholds.ts';
 import { besideState } from './beside.ts';
@@ -45,12 +45,16 @@ interface Turning {
 
 /** Force on the rolls on some times [N]; NaN where it is not known. */
 function driveOn(scene: PullScene, times: Float64Array): Float64Array {
-  const drive = driveForce(scene);
+  const drive = smoothDrive(scene);
   if (!drive) return new Float64Array(times.length).fill(Number.NaN);
-  const values = smooth(drive, 2);
   const step = drive.times[1] - drive.times[0];
-  return times.map((t) => values[Math.round((t - drive.times[0]) / step)] ?? Number.NaN);
+  return times.map((t) => drive.values[Math.round((t - drive.times[0]) / step)] ?? Number.NaN);
 }
+
+const smoothDrive: (scene: PullScene) => Series | undefined = keptOf((scene) => {
+  const drive = driveForce(scene);
+  return drive && { times: drive.times, values: smooth(drive, 2) };
+});
 
 /** Engine against the rolls; undefined without earlier pulls of the same gear. */
 export const engineAhead: (scene: PullScene, limits: Limits) => Ahead | undefined = kept((scene, limits) => {
@@ -161,7 +165,9 @@ function beyondOthers(
   const lags = apart.map((value, i) => (growth[i] > rising ? value / growth[i] : Number.NaN));
   const all = finite(lags);
   if (!(rising > 0) || all.length < 0.4 * times.length) return undefined;
-  const alike = finite(lags.map((value, i) => (isNear(drive[i], usualDrive(surface[i])) ? value : Number.NaN)));
+  const alike = finite(
+    lags.map((value, i) => (Number.isFinite(value) && isNear(drive[i], usualDrive(surface[i])) ? value : Number.NaN)),
+  );
   const perGrowth = alike.length > LEFT * times.length ? alike : all;
   const lower = perGrowth.sort((a, b) => a - b)[Math.floor(LOWER * perGrowth.length)];
   const lag = Math.max(-longest, Math.min(longest, lower));

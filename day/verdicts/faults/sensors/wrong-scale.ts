@@ -7,6 +7,7 @@ import { longestHold } from '../../evidence/holds.ts';
 import { atEqualPressure, heldAgainst, meanRatio, startLevel } from '../../evidence/references.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { livesByItself } from '../../evidence/unrest.ts';
+import { kept } from '../../scene/memory.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { finite, middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
@@ -31,27 +32,30 @@ export const wrongScale: Detector = {
   subject: 'sensors',
   needs: [],
   lookAlikes: ['boost-leak', 'boost-creep', 'turbo-overspeed', 'lean-mixture', 'rich-mixture'],
-  look: (scene, limits) => {
-    const wrong = [
-      ...byReading(scene, limits),
-      ...pastThrottle(scene, limits),
-      ...freeAir(scene, limits),
-      ...ratioToEarlier(scene, limits),
-      ...scaledEverywhere(scene, limits),
-    ].sort((one, other) => other.strength - one.strength);
-    const [worst] = wrong;
-    if (!worst) return { features: [] };
-    const others = new Set(wrong.filter(({ track }) => track !== worst.track).map(({ track }) => track.name));
-    return {
-      windows: [windowOf(scene, scene)],
-      features: [...worst.features, ...[...others].map((name) => informs(`also ${name}`, 1, 'count'))],
-      strength: worst.strength,
-      ...withoutChannel(scene, worst.track),
-      stopClass: 1,
-      channel: worst.track.name,
-    };
-  },
+  look: (scene, limits) => foundIn(scene, limits),
 };
+
+/** Asked by whoever must not believe a channel that lies. */
+const foundIn: Detector['look'] = kept((scene, limits) => {
+  const wrong = [
+    ...byReading(scene, limits),
+    ...pastThrottle(scene, limits),
+    ...freeAir(scene, limits),
+    ...ratioToEarlier(scene, limits),
+    ...scaledEverywhere(scene, limits),
+  ].sort((one, other) => other.strength - one.strength);
+  const [worst] = wrong;
+  if (!worst) return { features: [] };
+  const others = new Set(wrong.filter(({ track }) => track !== worst.track).map(({ track }) => track.name));
+  return {
+    windows: [windowOf(scene, scene)],
+    features: [...worst.features, ...[...others].map((name) => informs(`also ${name}`, 1, 'count'))],
+    strength: worst.strength,
+    ...withoutChannel(scene, worst.track),
+    stopClass: 1,
+    channel: worst.track.name,
+  };
+});
 
 /** What reading the logs already found by tests at rest, cold and without load. */
 function byReading(scene: PullScene, limits: Limits): Wrong[] {
