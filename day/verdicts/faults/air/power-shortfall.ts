@@ -1,12 +1,10 @@
-import type { Meaning } from '../../../channels/index.ts';
 import { against, type Detector, informs, windowOf } from '../../detector.ts';
 import { whyNoPower } from '../../evidence/beside.ts';
 import { overrunRise } from '../../evidence/overrun-rise.ts';
 import { powerGap, powerScatter } from '../../evidence/power-gap.ts';
 import { slipAbove } from '../../evidence/slip-beside.ts';
 import type { PullScene } from '../../scene/scene.ts';
-import type { Limits } from '../../thresholds.ts';
-import { wrongScale } from '../sensors/wrong-scale.ts';
+import { readsWrong } from '../sensors/wrong-scale.ts';
 
 /**
  * Power short of what the day's other pulls would make at this manifold pressure and charge temperature: the summary sign, no cause.
@@ -21,7 +19,8 @@ export const powerShortfall: Detector = {
   look: (scene, limits) => {
     const gap = powerGap(scene, limits, 'any');
     if (!gap) return { why: whyNoPower(scene) };
-    if (isPressureWrong(scene, limits)) return { why: 'manifold pressure reads by a wrong scale' };
+    // What power should be is told from manifold pressure.
+    if (readsWrong(scene, limits, 'manifold-pressure')) return { why: 'manifold pressure reads by a wrong scale' };
     // A larger step of pressure leaves more to the rule of thumb, whose own spread is about a tenth of what it explains.
     const repeats = powerScatter(scene, limits) * Math.sqrt(1 + 1 / gap.references);
     const limit =
@@ -51,14 +50,6 @@ export const powerShortfall: Detector = {
     };
   },
 };
-
-/** What power should be is told from manifold pressure: one that reads by a wrong scale tells nothing. */
-function isPressureWrong(scene: PullScene, limits: Limits): boolean {
-  const found = wrongScale.look(scene, limits);
-  return 'channel' in found && scene.tracks.some(({ name, meaning }) => name === found.channel && meaning === PRESSURE);
-}
-
-const PRESSURE: Meaning = 'manifold-pressure';
 
 /** Strength at the limit, what is added up to `CERTAIN` times it, and what each further time the limit adds up to `most`, with several references and with one, which may have been too good itself. @source our default */
 const STRENGTH = {

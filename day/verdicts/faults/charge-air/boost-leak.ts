@@ -1,4 +1,3 @@
-import type { Meaning } from '../../../channels/index.ts';
 import { against, type Detector, type Feature, informs, strengthOf, windowOf } from '../../detector.ts';
 import { closingDuty } from '../../evidence/boost.ts';
 import { equalPressure, type Held, heldAgainst, meanDifference, meanRatio } from '../../evidence/references.ts';
@@ -7,7 +6,7 @@ import type { Fault } from '../../fault.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { largest, middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
-import { wrongScale } from '../sensors/wrong-scale.ts';
+import { readsWrong } from '../sensors/wrong-scale.ts';
 
 /** Pulls with these say nothing about how hard the turbocharger usually works. */
 const SPOILING: readonly Fault[] = ['boost-leak', 'exhaust-restriction', 'charge-heat-soak', 'surge', 'wrong-scale'];
@@ -87,7 +86,8 @@ function signsOf(scene: PullScene, limits: Limits): Signs {
   const closing = closingDuty(scene);
   return {
     duty: closing === 0 ? Math.abs(duty) : closing * duty,
-    turbo: isWrong(scene, limits, 'turbo-speed')
+    // A speed that is off before the load as well is no work of a leak.
+    turbo: readsWrong(scene, limits, 'turbo-speed')
       ? Number.NaN
       : (1 + meanRatio(held('turbo-speed'))) / expectedTurbo(scene, limits, SPOILING) - 1,
     heat: Number.isFinite(outlet) ? outlet : meanDifference(held('charge-temperature')),
@@ -96,12 +96,6 @@ function signsOf(scene: PullScene, limits: Limits): Signs {
     ...pressureRatios(held('manifold-pressure')),
     short: equalPressure(scene, limits, SPOILING).length === 0,
   };
-}
-
-/** True for a channel that reads by another scale than in the earlier pulls, before the load as well: no leak does that. */
-function isWrong(scene: PullScene, limits: Limits, meaning: Meaning): boolean {
-  const found = wrongScale.look(scene, limits);
-  return 'channel' in found && scene.tracks.some((track) => track.name === found.channel && track.meaning === meaning);
 }
 
 /** @source our default: the second fifth of the speeds, after boost has built up, over the last two */

@@ -57,6 +57,12 @@ const foundIn: Detector['look'] = kept((scene, limits) => {
   };
 });
 
+/** True for a channel that reads by another scale than it should: what is told from it is not told. */
+export function readsWrong(scene: PullScene, limits: Limits, meaning: Meaning): boolean {
+  const found = foundIn(scene, limits);
+  return 'channel' in found && scene.tracks.some((track) => track.name === found.channel && track.meaning === meaning);
+}
+
 /** What reading the logs already found by tests at rest, cold and without load. */
 function byReading(scene: PullScene, limits: Limits): Wrong[] {
   return scene.record.findings.flatMap(({ kind, place, numbers }) => {
