@@ -60,3 +60,12 @@ describe('a lasting swing', () => {
     expect(found?.amplitude).toBeCloseTo(2, 1);
   });
 });
+
+describe('between the frequencies that are looked at', () => {
+  it.each(Array.from({ length: 24 }, (_, k) => 7 + 0.5 * k))('%d Hz keeps its height', (hertz) => {
+    const times = Float64Array.from({ length: 400 }, (_, i) => i / 100);
+    const values = times.map((t) => 1e3 * Math.sin(2 * Math.PI * hertz * t));
+    const [surest] = tonesOf({ times, values }, { low: 4.5, high: 21, cycles: 5, shortest: 0.6 });
+    expect(surest.amplitude).toBeGreaterThan(930);
+  });
+});

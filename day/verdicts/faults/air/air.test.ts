@@ -47,6 +47,18 @@ describe('power-shortfall', () => {
     expect(found.why).toContain('repeat');
   });
 
+  it('is surer than faint only far beyond its limit: two and a half deviations, or the trade’s 2 %', () => {
+    const short = (share: number) => detected(powerShortfall, { power: () => 1 - share, references });
+    const limit = short(0.03).features[0].threshold ?? Number.NaN;
+    expect(limit).toBeCloseTo(0.017, 3);
+    // Two pulls show no scatter of their own: 2.5 · 0.7 % · √(1 + 1/2).
+    const two = detected(powerShortfall, { power: () => 0.97, references: [{}, {}] });
+    expect(two.features[0].threshold).toBeCloseTo(2.5 * 0.007 * Math.sqrt(1.5), 3);
+    expect(short(1.04 * limit).answer).toBe('seen');
+    expect(short(1.6 * limit).strength).toBeLessThan(0.7);
+    expect(short(2 * limit).strength).toBeGreaterThan(0.7);
+  });
+
   it('does not count what one part of the speeds lost as a shortfall of the whole', () => {
     const found = detected(powerShortfall, { power: ({ place }) => (place > 0.7 ? 0.93 : 1), references });
     expect(found.answer).toBe('seen');
