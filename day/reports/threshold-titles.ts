@@ -113,6 +113,7 @@ export const THRESHOLD_TITLES: Readonly<Record<ThresholdName, string>> = {
   'shortfall.per-kelvin': 'power per charge temperature, per kelvin',
   'shortfall.share': 'power missing',
   'shortfall.deviations': 'power missing, in deviations',
+  'shortfall.hold': 'power missing that holds at once, in limits',
   'same.pressure': 'manifold pressures that count as the same',
   'near.pressure': 'manifold pressures that count as near',
 };

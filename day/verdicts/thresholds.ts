@@ -141,6 +141,7 @@ export const THRESHOLDS = {
   ),
   'shortfall.share': of(0.017, 'fraction', near('2 %')),
   'shortfall.deviations': of(2.5, 'ratio', OURS),
+  'shortfall.hold': of(1.2, 'ratio', OURS),
   'near.pressure': of(0.1, 'fraction', OURS),
   'float.lost': of(0.022, 'fraction', OURS),
   'lean.absolute-below-ratio': of(

@@ -129,7 +129,8 @@ const shortfall: Builder = ({ strength, luck }) => {
     ),
     size: { lostShare: lost },
     moved: ['engine-torque'],
-    stopClass: 2,
+    // Short once by what one pull can hardly prove asks for a repeat; the trade holds when it is short twice, or by far.
+    stopClass: strength >= 2 ? 2 : 1,
   };
 };
 

@@ -169,4 +169,8 @@ test('surge swings the charge pressure by its amplitude at its frequency', () =>
 test('a shortfall is three times the spread of a day on which pulls scatter by more than usual', () => {
   expect(tried('power-shortfall', 1, { luck: 0.003 }).built.size.lostShare).toBeCloseTo(0.02, 12);
   expect(tried('power-shortfall', 2, { luck: 0.008 }).built.size.lostShare).toBeCloseTo(0.048, 12);
+  // Short once is repeated; short by far is held.
+  expect([0.5, 1, 2, 4].map((strength) => tried('power-shortfall', strength, {}).built.stopClass)).toEqual([
+    1, 1, 2, 2,
+  ]);
 });

@@ -59,6 +59,13 @@ describe('power-shortfall', () => {
     expect(short(2 * limit).strength).toBeGreaterThan(0.7);
   });
 
+  it('asks for a repeat where scatter can hardly be told from loss, and holds from three deviations on', () => {
+    const stop = (times: number) => detected(powerShortfall, { power: () => 1 - times * 0.017, references }).stopClass;
+    expect([1.1, 1.3].map(stop)).toEqual([1, 2]);
+    const told = { power: () => 1 - 1.3 * 0.017, references };
+    expect(detected(powerShortfall, told, { 'shortfall.hold': 1.5 }).stopClass).toBe(1);
+  });
+
   it('does not count what one part of the speeds lost as a shortfall of the whole', () => {
     const found = detected(powerShortfall, { power: ({ place }) => (place > 0.7 ? 0.93 : 1), references });
     expect(found.answer).toBe('seen');

@@ -46,7 +46,8 @@ export const powerShortfall: Detector = {
       features,
       // A loss in one part of the speeds has a cause of its own there.
       strength: short > limit && throughout ? strengthOfShortfall(short / limit, gap.references) : LOCAL,
-      stopClass: 2,
+      // Once and hardly beyond scatter asks for a repeat; when the repeat is short as well, the day's health holds.
+      stopClass: Math.max(short, part) > limits['shortfall.hold'].value * limit ? 2 : 1,
     };
   },
 };
