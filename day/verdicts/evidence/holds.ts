@@ -1,6 +1,7 @@
+import { normalCdf } from '../../../core/numerics/index.ts';
 import { kept } from '../scene/memory.ts';
 import { type PullScene, speedsAt } from '../scene/scene.ts';
-import { finite, largest } from '../scene/series.ts';
+import { finite, largest, middle, smallestStep } from '../scene/series.ts';
 import type { SceneTrack } from '../scene/track.ts';
 
 /**
@@ -54,13 +55,36 @@ export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefi
     renewals,
     value: raw[from],
     last: to,
-    chance: all >= KNOWN_FROM ? Math.min(1, all * chanceToKeep ** (renewals - 1)) : Number.NaN,
+    chance:
+      all >= KNOWN_FROM
+        ? Math.min(1, all * Math.max(chanceToKeep, chanceToRest(track, { from, to })) ** (renewals - 1))
+        : Number.NaN,
     usual: longest,
   };
 });
 
 function overlap(scene: PullScene, from: number, to: number): number {
   return Math.min(to, scene.to) - Math.max(from, scene.from);
+}
+
+/** Renewals before and after a hold that show whether the channel went anywhere meanwhile, and how coarse its steps must be over its noise. @source our default */
+const BESIDE = 8;
+const COARSE = 2;
+
+/**
+ * How likely one renewal is written as the one before, where coarse steps let a steady channel rest in the middle of one of them: the chance that its noise
+ * stays within half a step. Zero where the channel was elsewhere before or after the hold, or its steps are finer than its noise.
+ *
+ * @source quantised normal noise
+ */
+function chanceToRest(
+  { raw, noise }: SceneTrack,
+  { from, to }: { readonly from: number; readonly to: number },
+): number {
+  const step = smallestStep(raw);
+  const beside = [raw.subarray(Math.max(0, from - BESIDE), from), raw.subarray(to + 1, to + 1 + BESIDE)].map(middle);
+  const stays = beside.every((value) => Math.abs(value - raw[from]) < 1.5 * step);
+  return stays && step > COARSE * noise ? 2 * normalCdf(step / 2 / noise) - 1 : 0;
 }
 
 interface Keeping {

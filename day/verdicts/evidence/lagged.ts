@@ -1,5 +1,5 @@
-import { gridOf, type PullScene, speedsAt } from '../scene/scene.ts';
-import { middle } from '../scene/series.ts';
+import { gridOf, type PullScene, speedAt, speedsAt } from '../scene/scene.ts';
+import { middle, smallestStep } from '../scene/series.ts';
 import { onTimes, type SceneTrack } from '../scene/track.ts';
 
 /**
@@ -48,7 +48,7 @@ export function laggedBehind(scene: PullScene, track: SceneTrack, others: readon
   const rate = Math.min(RATE, track.rate);
   const times = gridOf(scene, rate, { from: scene.from - BEFORE, to: scene.to + AFTER });
   const here = onTimes(track, times);
-  const there = others.map((other) => onTimes(other.track, placesIn(scene, other.scene, times)));
+  const there = others.map((other) => valuesAt(other, placesIn(scene, other.scene, times), rate));
   const usual = here.map((_, k) => middle(there.map((each) => each[k])));
   const fitAt = (lag: number): Fit => fitted(here, laggedBy(usual, rate * lag));
   const quick = fitAt(0);
@@ -71,20 +71,22 @@ export function laggedBehind(scene: PullScene, track: SceneTrack, others: readon
   };
 }
 
+/** Values of another pull's channel at moments that need not be evenly spaced, on a straight line between those of an even grid; NaN where there are none. */
+function valuesAt({ scene, track }: Earlier, places: Float64Array, rate: number): Float64Array {
+  const start = scene.from - BEFORE - AFTER;
+  const even = onTimes(track, gridOf(scene, rate, { from: start, to: scene.to + 2 * AFTER }));
+  return places.map((place) => {
+    const at = (place - start) * rate;
+    const k = Math.floor(at);
+    return at === k ? even[k] : even[k] + (at - k) * (even[k + 1] - even[k]);
+  });
+}
+
 /** Noise of a channel over the middle of what it was; NaN where it was hidden by the steps of its values. */
 function calmerThan(track: SceneTrack, others: readonly Earlier[]): number {
   const usual = middle(others.map((other) => other.track.noise));
   const step = Math.max(...others.map((other) => smallestStep(other.track.raw)));
   return usual > STEPS * step ? track.noise / usual : Number.NaN;
-}
-
-function smallestStep(raw: Float64Array): number {
-  let smallest = Number.POSITIVE_INFINITY;
-  for (let i = 1; i < raw.length; i++) {
-    const step = Math.abs(raw[i] - raw[i - 1]);
-    if (step > 0 && step < smallest) smallest = step;
-  }
-  return smallest;
 }
 
 interface Fit {
@@ -129,23 +131,29 @@ function laggedBy(values: Float64Array, steps: number): Float64Array {
 const LOW = 0.15;
 /** Near lift-off the speed is not looked at [s]. @source our default */
 const END = 0.1;
+/** One pull ran on to a higher speed than the other from this share on: they are laid on one another at the lower one. @source our default */
+const RAN_ON = 0.02;
 
 /**
- * Times in another pull at which its engine was at the same place: by lift-off and by the moment of one speed on the way up, and beyond these moved. Where
+ * Times in another pull at which its engine was at the same place: by the highest speed that both reached, which is lift-off unless one ran on, and by the
+ * moment of one speed on the way up, and beyond these moved. Where only one of them was still at full load there is no such time. Where
  * full load begins is not asked: a channel that lags may have told.
  */
 function placesIn(scene: PullScene, other: PullScene, times: Float64Array): Float64Array {
-  const speedNear = ({ from, to }: PullScene, at: PullScene): readonly number[] => [
-    ...speedsAt(at, Float64Array.of(from + END, to - END)),
-  ];
-  const [[low, high], [otherLow, otherHigh]] = [speedNear(scene, scene), speedNear(other, other)];
+  const speedsNear = (one: PullScene): readonly number[] =>
+    [one.from + END, one.to - END].map((time) => speedAt(one, time));
+  const [[low, high], [otherLow, otherHigh]] = [speedsNear(scene), speedsNear(other)];
   const start = Math.max(low, otherLow);
   const wanted = start + LOW * (Math.min(high, otherHigh) - start);
   const [here, there] = [lastBelow(scene, wanted), lastBelow(other, wanted)];
-  const stretch = (other.to - there) / (scene.to - here);
+  const top = Math.min(high, otherHigh);
+  const end = high > (1 + RAN_ON) * top ? lastBelow(scene, top) : scene.to;
+  const otherEnd = otherHigh > (1 + RAN_ON) * top ? lastBelow(other, top) : other.to;
+  const stretch = (otherEnd - there) / (end - here);
   if (!(stretch > 0) || !Number.isFinite(stretch)) return times.map((time) => time - scene.to + other.to);
   return times.map((time) => {
     if (time > scene.to) return time - scene.to + other.to;
+    if (time > end) return Number.NaN;
     return time < here ? time - here + there : there + (time - here) * stretch;
   });
 }

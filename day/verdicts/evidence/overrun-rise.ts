@@ -53,7 +53,8 @@ export function overrunRise(scene: PullScene): OverrunRise | string {
         more: a.force - b.force,
         share: (a.force - b.force) / drive(speed),
         ofDrag: (a.force - b.force) / b.force,
-        spread: Math.hypot(a.deviation, b.deviation, REPEATS * b.force),
+        // Several earlier pulls together are known better than one of them.
+        spread: Math.hypot(a.deviation, b.deviation / Math.sqrt(before.length), REPEATS * b.force),
       };
     });
   });

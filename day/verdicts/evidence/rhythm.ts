@@ -25,6 +25,9 @@ const WEAKER = 0.07;
 /** Moments before a window that it is held against [s]; torque falls by so much with rising speed anyway [1/s]. @source our default */
 const BACK = [0.3, 0.8, 1.4, 2, 3, 4] as const;
 const FALLS = 0.03;
+/** How fast it falls by itself is seen over so long before that moment [s], and it may fall so many times as fast afterwards: torque falls more and more steeply towards the redline. @source our default */
+const SEEN_OVER = 1.2;
+const STEEPER = 1.4;
 /** Manifold pressure moves less than this at the same time: the air is still there [1]. @source our default */
 const AIR_KEEPS = 0.06;
 
@@ -98,8 +101,14 @@ function isWeaker(scene: PullScene, start: number): boolean {
   const pressure = sceneTrack(scene, 'manifold-pressure');
   return BACK.some((back) => {
     const from = start - back - 0.4;
-    const least = 1 - WEAKER - FALLS * (back + WINDOW / 2);
-    if (from < scene.from + 0.5 || !(here < least * driveIn(from, from + 0.4))) return false;
+    if (from < scene.from + 0.5) return false;
+    const before = driveIn(from, from + 0.4);
+    const early = from - SEEN_OVER < scene.from + 0.5 ? Number.NaN : driveIn(from - SEEN_OVER, from - SEEN_OVER + 0.4);
+    const own = Number.isNaN(early) ? 0 : (STEEPER * (1 - before / early)) / SEEN_OVER;
+    // A drive that is still building up does not say how it falls later.
+    if (own < -FALLS) return false;
+    const least = 1 - WEAKER - Math.max(FALLS, own) * (back + WINDOW / 2);
+    if (!(here < least * before)) return false;
     if (!pressure) return true;
     const level = (a: number, b: number): number =>
       middle(pressure.values.filter((_, i) => pressure.times[i] >= a && pressure.times[i] <= b));

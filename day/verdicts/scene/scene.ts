@@ -119,6 +119,11 @@ export function gridOf(
   return times;
 }
 
+/** Engine speed at one moment [rad/s]; NaN where nobody knows. @param time [s] */
+export function speedAt(scene: PullScene, time: number): number {
+  return speedsAt(scene, Float64Array.of(time))[0];
+}
+
 /** Middle value of a track between two times; NaN when there is none. */
 export function levelBetween(track: SceneTrack, from: number, to: number): number {
   const values = valuesBetween(track, from, to);

@@ -157,3 +157,13 @@ function evenly(run: readonly Swing[]): boolean {
   const typical = middle(spacings);
   return spacings.every((spacing) => Math.abs(spacing - typical) <= 0.45 * typical);
 }
+
+/** Smallest change from one value to the next that is not zero: the step that values are written in. */
+export function smallestStep(raw: Float64Array): number {
+  let smallest = Number.POSITIVE_INFINITY;
+  for (let i = 1; i < raw.length; i++) {
+    const step = Math.abs(raw[i] - raw[i - 1]);
+    if (step > 0 && step < smallest) smallest = step;
+  }
+  return smallest;
+}

@@ -3,7 +3,7 @@ import { SPEED_STEP } from '../../evidence/by-speed.ts';
 import { type KnockEvent, type KnockEvidence, knockEvidence } from '../../evidence/knock.ts';
 import { heldAgainst } from '../../evidence/references.ts';
 import type { Fault } from '../../fault.ts';
-import { gridOf, type PullScene, sceneTrack, speedsAt, tracksAt } from '../../scene/scene.ts';
+import { gridOf, type PullScene, sceneTrack, speedAt, tracksAt } from '../../scene/scene.ts';
 import { largest, middle, smooth } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
@@ -97,7 +97,7 @@ function coolingOf(scene: PullScene, limits: Limits, events: readonly KnockEvent
   const last = Math.min(scene.to, Math.max(...moments) + LATE);
   const usual = heldAgainst(scene, limits, { meaning: 'exhaust-temperature', spoiling: SPOILS });
   if (usual) {
-    const [low, high] = speedsAt(scene, Float64Array.of(Math.min(last, first + LATE), last));
+    const [low, high] = [Math.min(last, first + LATE), last].map((time) => speedAt(scene, time));
     const below = usual.here.flatMap((here, i) =>
       usual.speed[i] >= low - SPEED_STEP && usual.speed[i] <= high + SPEED_STEP ? [usual.there[i] - here] : [],
     );

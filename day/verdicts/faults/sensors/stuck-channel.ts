@@ -3,7 +3,7 @@ import { against, type Detector, informs, windowOf } from '../../detector.ts';
 import { lives, withoutChannel } from '../../evidence/consequence.ts';
 import { goneIn } from '../../evidence/gone.ts';
 import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
-import { type PullScene, speedsAt } from '../../scene/scene.ts';
+import { type PullScene, speedAt } from '../../scene/scene.ts';
 import { finite, largest } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
@@ -90,7 +90,11 @@ const FOLLOWS: ReadonlySet<string> = new Set([
   ...['engine-speed', 'roll-speed', 'wheel-speed', 'vehicle-speed', 'brake-force', 'tractive-force', 'oil-pressure'],
 ]);
 
+/** So far beside a hold engine speed is looked at [s]. @source our default */
+const ASIDE = 0.2;
+
 function loadMoves(scene: PullScene, { from, to }: Hold): boolean {
-  const [first, last] = speedsAt(scene, Float64Array.of(from + 0.05, to - 0.05));
+  // Beside the hold: what is stuck may be engine speed itself.
+  const [first, last] = [from - ASIDE, to + ASIDE].map((time) => speedAt(scene, time));
   return !(Math.abs(last / first - 1) < MOVES);
 }

@@ -54,7 +54,8 @@ export const sparkEnergy: Detector = {
         windows,
         features: all,
         strength: known?.confirmed ? 0.85 : 0.7,
-        stopClass: sags ? 2 : 1,
+        // What fails may be the supply, which the fuel pump hangs on as well, as long as no voltage says otherwise.
+        stopClass: sags || !supply.voltage ? 2 : 1,
         voids: 'power',
       };
     }
