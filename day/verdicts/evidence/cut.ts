@@ -1,7 +1,7 @@
 import { type FaultWindow, windowOf, windowsWhere } from '../detector.ts';
 import { kept } from '../scene/memory.ts';
 import { gridOf, type PullScene, sceneTrack } from '../scene/scene.ts';
-import { middle, runningQuantile } from '../scene/series.ts';
+import { finite, middle, runningQuantile, smooth } from '../scene/series.ts';
 import { onTimes, type SceneTrack } from '../scene/track.ts';
 import type { Limits } from '../thresholds.ts';
 import { roughness } from './drive.ts';
@@ -102,9 +102,36 @@ function notches(scene: PullScene, limits: Limits): CutEvidence {
   const windows = stretches.filter(({ from, to }) => {
     const first = Math.round((from - drive.times[0]) / step);
     const last = Math.round((to - drive.times[0]) / step);
-    return repeats(drive.swing.slice(first, last + 1), step);
+    const swing = drive.swing.slice(first, last + 1);
+    const force = middle(drive.force.slice(first, last + 1));
+    return repeats(swing, step) && !shakenByAir(scene, { from, to }, { swing, force });
   });
   return { windows, by: windows.length > 0 ? 'notches' : 'nothing' };
+}
+
+/** Manifold pressure that swings by this share of what the drive does is what shakes it: surge or its control; a cut leaves the air where it was [1]. @source our default */
+const AIR_SWINGS = 0.4;
+/** Swings looked at from here on [Hz]. @source our default: a limiter's lowest rate */
+const SWINGS_FROM = 4;
+
+/** True when manifold pressure swings with the drive, both as shares of their means. */
+function shakenByAir(
+  scene: PullScene,
+  span: { readonly from: number; readonly to: number },
+  drive: { readonly swing: Float64Array; readonly force: number },
+): boolean {
+  const pressure = sceneTrack(scene, 'manifold-pressure');
+  if (!pressure || pressure.rate < 2 * SWINGS_FROM) return false;
+  const times = gridOf(scene, Math.min(100, pressure.rate), span);
+  const values = onTimes(pressure, times);
+  const slow = smooth({ times, values }, SWINGS_FROM / 2);
+  const air = deviation(values.map((value, i) => value - slow[i])) / middle(values);
+  return air > (AIR_SWINGS * deviation(drive.swing)) / drive.force;
+}
+
+function deviation(values: Float64Array): number {
+  const known = finite(values);
+  return Math.sqrt(known.reduce((sum, value) => sum + value * value, 0) / known.length);
 }
 
 /** True when a swing has a period within a limiter's range that it keeps for three periods. */

@@ -12,6 +12,8 @@ export interface Hold {
   readonly from: number;
   readonly to: number;
   readonly renewals: number;
+  /** For how long the value was kept, with half of the renewal that ended it [s]. */
+  readonly lasts: number;
   readonly value: number;
   readonly chance: number;
   /** Index of its last sample in the track, which may lie behind full load. */
@@ -53,6 +55,7 @@ export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefi
     from: Math.max(times[from], scene.from),
     to: Math.min(times[to], scene.to),
     renewals,
+    lasts: overlap(scene, times[from], times[to]) * (1 + 0.5 / Math.max(1, renewals - 1)),
     value: raw[from],
     last: to,
     chance:

@@ -18,8 +18,8 @@ import type { Limits } from '../../thresholds.ts';
 
 /** After boost was first reached its control settles [s]. @source our default */
 const SETTLES = 1.5;
-/** Where the flow is small it still does what it usually does: of what the wheel lacks at the top so much at most [1]. @source our default */
-const BELOW = 0.4;
+/** Where the flow is small it still does what it usually does: of what the wheel lacks at the top so much at most [1]. @source our default: what comes on with the flow leaves up to a half at half of it, a leak lets out as much at any speed */
+const BELOW = 0.6;
 /**
  * Compressor at the end of its flow: where the flow is largest the pressure is short of what the day's other pulls had, and yet the wheel turns no slower for it.
  * Without other pulls: manifold pressure falls although the wheel turns faster.

@@ -17,8 +17,8 @@ const UNMOVED = 0.4;
 
 /** A restriction is there at all speeds and grows with the square of the flow: rise at low speeds over that at high ones [1]. @source our default: half the flow makes a quarter */
 const GROWS = { least: 0.12, most: 0.85 } as const;
-/** So much of the rise stands above what the wastegate's own closing makes, where a restriction is behind it [1]. @source our default: in a restriction two fifths and more, as the turbine asks for the rest; hotter exhaust than while boost builds up makes up to a quarter */
-const BEHIND = 0.33;
+/** So much of the rise stands above what the wastegate's own closing makes, where a restriction is behind it [1]. @source our default: in a restriction a quarter and more, as the turbine asks for the rest; a closing wastegate alone up to a tenth, and a fifth in a slight rise */
+const BEHIND = 0.24;
 
 /**
  * Exhaust restriction: pressure before the turbine over manifold pressure has risen against the day's other pulls, most where the flow

@@ -67,9 +67,7 @@ function keptLast(scene: PullScene, limits: Limits, track: SceneTrack): readonly
   const hold = longestHold(scene, track);
   if (!hold || hold.renewals < Math.max(RENEWALS, TIMES_USUAL * hold.usual)) return [];
   if (!(hold.chance < limits['stuck.chance'].value) || atScaleEnd(scene, track, hold)) return [];
-  return hold.to - hold.from < limits['stuck.shortest'].value &&
-    hold.to - hold.from > 0.1 &&
-    !byLostTrigger(scene, track, hold)
+  return hold.lasts < limits['stuck.shortest'].value && hold.to - hold.from > 0.1 && !byLostTrigger(scene, track, hold)
     ? [windowOf(scene, hold)]
     : [];
 }

@@ -60,7 +60,7 @@ function isStuck(
   limits: Limits,
   { track, hold }: { readonly track: SceneTrack; readonly hold: Hold },
 ): boolean {
-  if (hold.to - hold.from < limits['stuck.shortest'].value || hold.renewals < RENEWALS) return false;
+  if (hold.lasts < limits['stuck.shortest'].value || hold.renewals < RENEWALS) return false;
   if (hold.renewals < TIMES_USUAL * hold.usual) return false;
   // What fell to zero and came back is a dropout.
   if (track.mask[hold.last] === REASONS.dropout) return false;

@@ -45,7 +45,8 @@ export const sparkEnergy: Detector = {
     const bursts = burstsOf(scene, limits);
     const known = typeof bursts === 'string' ? undefined : bursts;
     const windows = known?.sure ? known.windows : [];
-    const { features, short, sags, size } = shortage(scene, limits, { supply, windows });
+    const shortHere = shortage(scene, limits, { supply, windows });
+    const { features, short, sags } = shortHere;
     // Where it is worst, at the end of the pull, the supply may fail although it misfired elsewhere.
     const last = windows.length > 0 && !short ? shortage(scene, limits, { supply, windows: [] }) : undefined;
     if (windows.length > 0 && short) {
@@ -59,9 +60,10 @@ export const sparkEnergy: Detector = {
         voids: 'power',
       };
     }
-    const end = last ?? { features, short, sags, size };
+    const end = last ?? shortHere;
+    // A fall beyond what earlier pulls had is no habit of this car.
     const weak = end.sags || (supply.by.includes('coil-current') && beside(scene));
-    if (weak && end.short) return withoutBursts(scene, end, last ? 0.6 : 0.5);
+    if (weak && end.short) return withoutBursts(scene, end, last || end.beyondUsual ? 0.6 : 0.5);
     if (windows.length > 0 && !supply.by.includes('coil-current'))
       return {
         why: 'it misfires with the voltage as usual: whether the coils fill is not logged',
@@ -93,6 +95,8 @@ interface Shortage {
   readonly short: boolean;
   /** The voltage fell by much within the pull, or is too low for a running engine. */
   readonly sags: boolean;
+  /** It fell further than in earlier pulls, which are known. */
+  readonly beyondUsual: boolean;
   /** The largest of what is short over its limit [1]. */
   readonly size: number;
 }
@@ -108,7 +112,7 @@ function shortage(
   const during = (values: Float64Array): number => middle(values.filter((_, i) => inside(i)));
   const less = 1 - during(energy) / usualEnergy(scene, limits, { supply, inside });
   const features: Feature[] = [against(limits, 'spark-energy.less', less)];
-  let sags = false;
+  let [sags, beyondUsual] = [false, false];
   let size = less / limits['spark-energy.less'].value;
   if (voltage) {
     const start = middle(voltage.filter((_, i) => times[i] < scene.from + 1));
@@ -122,12 +126,13 @@ function shortage(
       const beyond = fall - usual;
       features.push(against(limits, 'spark-energy.fall-beyond', beyond));
       size = Math.max(size, beyond / (2 * limits['spark-energy.fall-beyond'].value));
-      sags = (falls || low || windows.length > 0) && beyond >= limits['spark-energy.fall-beyond'].value;
+      beyondUsual = beyond >= limits['spark-energy.fall-beyond'].value;
+      sags = (falls || low || windows.length > 0) && beyondUsual;
     } else sags = low || (falls && windows.length > 0);
   }
   if (supply.by.includes('dwell'))
     features.push(informs('energy of the coils against the start', during(energy), 'fraction'));
-  return { features, short: sags || less > limits['spark-energy.less'].value, sags, size };
+  return { features, short: sags || less > limits['spark-energy.less'].value, sags, beyondUsual, size };
 }
 
 /** Fall of the voltage to the same place of earlier pulls [V]; NaN where none is known. */
