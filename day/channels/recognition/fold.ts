@@ -15,10 +15,11 @@ export function folded(text: string): string {
 
 /**
  * The words of a column name as written: split at signs, at camelCase, and between letters and digits.
- * `EGTCyl3` gives EGT, Cyl, 3; `engineSpeed_rpm` gives engine, Speed, rpm; units such as km/h or m² stay in the brackets read before.
+ * `EGTCyl3` gives EGT, Cyl, 3; dP and ΔP are one word; `engineSpeed_rpm` gives engine, Speed, rpm; units such as km/h or m² stay in the brackets read before.
  */
 export function words(name: string): readonly string[] {
   return name
+    .replaceAll(/(?<!\p{L})[dΔ∆]P(?!\p{L})/gu, 'dp')
     .replaceAll(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
     .replaceAll(/(\p{Lu}+)(\p{Lu}\p{Ll}{2,})/gu, '$1 $2')
     .replaceAll(/(\p{L})(\p{N})/gu, '$1 $2')

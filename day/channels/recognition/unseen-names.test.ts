@@ -168,6 +168,8 @@ const SECOND: readonly Row[] = [
   ['duty_inj_pct', 'injector-duty', '%'],
   ['p_fuel_kPa', 'fuel-pressure', 'kPa'],
   ['fuel dp kPa', 'fuel-pressure-difference', 'kPa'],
+  ['Fuel dP [bar]', 'fuel-pressure-difference', 'bar'],
+  ['Δp fuel [kPa]', 'fuel-pressure-difference', 'kPa'],
   ['p_crank_kPa', 'crankcase-pressure', 'kPa'],
   ['p_coolant_kPa', 'coolant-pressure', 'kPa'],
   ['t_coolant_C', 'coolant-temperature', '°C'],

@@ -83,7 +83,7 @@ export const ENGLISH: Vocabulary = {
   coolant: 'coolant water',
   oil: 'oil lube lubricant',
   crankcase: 'crankcase blowby',
-  difference: 'difference delta dp',
+  difference: 'difference delta dp δp',
   gauge: 'gauge relative above',
   absolute: 'absolute abs',
   target: 'target desired commanded command cmd setpoint demand demanded request requested set des tgt goal reference',
