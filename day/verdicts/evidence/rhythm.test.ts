@@ -35,3 +35,27 @@ describe('a limiter’s line beside a slow swing that is stronger in one half', 
     expect(losses({ hertz, until: 8.7 })).toEqual([]);
   });
 });
+
+describe('torque that falls steeply towards the redline by itself', () => {
+  /** Falls by `fall` per second from 2 s after tip-in on, and by `cut` more from 8 s on, with a swing of 10 Hz from 7 s on. */
+  const falling = (fall: number, cut: number) =>
+    rhythmicLosses(
+      inventedPull({
+        ...{ rate: 50, without: ['lambda'] },
+        change: {
+          'brake-force': (value, { t }) =>
+            value * (1 - fall * Math.max(0, Math.min(8, t - 2))) * (1 - (t > 8 && t < 9.6 ? cut : 0)),
+          'engine-speed': (value, { t }) => value + (t > 7 && t < 9.6 ? 3 * Math.sin(20 * Math.PI * t) : 0),
+        },
+      }),
+    );
+
+  it('is no loss', () => {
+    expect(falling(0.06, 0)).toEqual([]);
+  });
+
+  it('hides no cut', () => {
+    expect(falling(0.06, 0.25).length).toBeGreaterThan(0);
+    expect(falling(0, 0.15).length).toBeGreaterThan(0);
+  });
+});

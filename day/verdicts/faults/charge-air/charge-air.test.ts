@@ -315,6 +315,17 @@ describe('compressor choke against other pulls', () => {
     expect(found.windows[0].from - 3).toBeGreaterThan(5);
   });
 
+  it('is seen where it begins at half of the flow, and not where as much is missing there', () => {
+    const early = (low: number) => ({
+      ...short,
+      'turbo-speed': (value: number, { place }: { place: number }) =>
+        value * (1 + low + 0.02 * Math.max(0, (place - 0.6) / 0.4)),
+    });
+    const slack = (low: number) => detected(compressorChoke, { change: early(low), references });
+    expect(slack(0.012)).toMatchObject({ answer: 'seen' });
+    expect(slack(0.06)).toMatchObject({ answer: 'not seen' });
+  });
+
   it('is not seen where the wheel turns as much slower as the pressure asks for', () => {
     const change = { ...short, 'turbo-speed': top(0.028) };
     expect(detected(compressorChoke, { change, references }).answer).toBe('not seen');
@@ -373,6 +384,15 @@ describe('exhaust restriction beside a wastegate that closes', () => {
     const found = detected(exhaustRestriction, { ...pull((place) => 0.1 * place, 70e3), references });
     expect(found.answer, JSON.stringify(found.features)).toBe('seen');
     expect(found.strength).toBeGreaterThanOrEqual(0.75);
+  });
+
+  it('is seen where the wastegate closes as well to make up for it, and most of the rise is its own', () => {
+    const found = detected(exhaustRestriction, { ...pull((place) => 0.2 * place, 47e3), references });
+    const of = (name: string): number => found.features.find((one) => one.name === name)?.value ?? Number.NaN;
+    const behind = of('rise beyond what the wastegate makes') / of('exhaust.ratio-rise');
+    expect(behind).toBeGreaterThan(0.24);
+    expect(behind).toBeLessThan(0.33);
+    expect(found.answer).toBe('seen');
   });
 
   it('is not seen beside an inlet that is blocked', () => {

@@ -319,6 +319,33 @@ describe('channel faults', () => {
     expect(detected(dropout, coarse).answer).toBe('not seen');
   });
 
+  it('let a boost that is written in coarse steps rest at its level, which it leaves by one step now and then', () => {
+    const level = (t: number): number => 186e3 + (t > 4 && t < 6.5 ? 0 : 900 * Math.sign(Math.sin(9 * t)));
+    const rests = (from: number, to: number): Invented => ({
+      ...{ rate: 50, references: [{}, {}] },
+      change: {
+        'manifold-pressure': (value, { t }) => {
+          const known = t < 1 || t > 10 ? value : t > from && t < to ? 186e3 : level(t) + 0.5 * (value - 200e3);
+          return 2e3 * Math.round(known / 2e3);
+        },
+      },
+    });
+    expect(detected(stuckChannel, rests(0, 0)).answer).toBe('not seen');
+    const finely: Invented = {
+      ...{ rate: 50, references: [{}, {}] },
+      change: { 'manifold-pressure': (value, { t }) => (t > 4 && t < 6.5 ? 200e3 : value) },
+    };
+    expect(detected(stuckChannel, finely).answer).toBe('seen');
+  });
+
+  it('call one second at ten values a second stuck', () => {
+    const keep: Invented = {
+      ...{ rates: { 'fuel-pressure-difference': 10 }, references: [{}, {}] },
+      change: { 'fuel-pressure-difference': (value, { t }) => (t > 3.95 && t < 4.95 ? 349_100 : value) },
+    };
+    expect(detected(stuckChannel, keep)).toMatchObject({ answer: 'seen', channel: 'fuel-pressure-difference' });
+  });
+
   it('leave lambda at the rich end of its sensor to the mixture', () => {
     const rich: Invented = { change: { lambda: (value, { t }) => Math.max(0.65, t > 4 && t < 9 ? 0.6 : value) } };
     expect(detected(saturatedChannel, rich).answer).toBe('not seen');

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { behaves, detected } from '../../testing/behaves.ts';
 import { breakup, limiter, shortDwell, starvedCoils, syncLoss } from '../../testing/faults.ts';
+import type { Invented } from '../../testing/invented-pull.ts';
 import { sparkEnergy } from './spark-energy.ts';
 
 behaves({
@@ -47,6 +48,15 @@ describe('spark-energy', () => {
     const found = detected(sparkEnergy, starvedCoils(1.6, 0));
     expect(found.answer).toBe('seen');
     expect(found.strength).toBeLessThan(detected(sparkEnergy, starvedCoils(1.6)).strength);
+  });
+
+  it('is surer where earlier pulls did not sag', () => {
+    const sag: Invented = { change: starvedCoils(0.8, 0).change ?? {} };
+    const alone = detected(sparkEnergy, { change: starvedCoils(1, 0).change ?? {} });
+    const beside = detected(sparkEnergy, { ...sag, references: [{}, {}] });
+    expect(beside).toMatchObject({ answer: 'seen', stopClass: 2 });
+    expect(beside.strength).toBeGreaterThanOrEqual(0.6);
+    expect(alone.strength).toBeLessThan(0.6);
   });
 
   it('cannot tell without voltage, dwell and current', () => {

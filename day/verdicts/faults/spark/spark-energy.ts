@@ -55,8 +55,7 @@ export const sparkEnergy: Detector = {
         windows,
         features: all,
         strength: known?.confirmed ? 0.85 : 0.7,
-        // What fails may be the supply, which the fuel pump hangs on as well, as long as no voltage says otherwise.
-        stopClass: sags || !supply.voltage ? 2 : 1,
+        stopClass: sags || maySag(supply) ? 2 : 1,
         voids: 'power',
       };
     }
@@ -72,6 +71,11 @@ export const sparkEnergy: Detector = {
     return { features };
   },
 };
+
+/** Coils that take less current may be hot, or their supply fails, which the fuel pump hangs on as well: without a voltage nobody knows. */
+function maySag({ voltage, by }: CoilSupply): boolean {
+  return voltage === undefined && by.includes('coil-current');
+}
 
 /** True when earlier pulls say what the coils usually get. */
 function beside(scene: PullScene): boolean {

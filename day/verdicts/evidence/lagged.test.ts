@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import { type PullScene, sceneTrack } from '../scene/scene.ts';
+import { type Invented, inventedPull } from '../testing/invented-pull.ts';
+import { laggedBehind } from './lagged.ts';
+
+/** Manifold pressure through a first-order lag [s]. */
+function slow(seconds: number): Invented {
+  let [state, last] = [Number.NaN, Number.POSITIVE_INFINITY];
+  return {
+    change: {
+      'manifold-pressure': (value, { t }) => {
+        state = t < last ? value : state + (value - state) * (1 - Math.exp(-(t - last) / seconds));
+        last = t;
+        return state;
+      },
+    },
+  };
+}
+
+/** A pull whose driver lifted so much earlier [s]: pressure is gone then, speed falls. */
+function lifted(early: number, seed: number): PullScene {
+  const end = 10 - early;
+  const whole = inventedPull({
+    seed,
+    change: {
+      'manifold-pressure': (value, { t }) => (t > end ? 90e3 + (value - 90e3) * Math.exp(-(t - end) / 0.1) : value),
+      'engine-speed': (value, { t }) => (t > end ? value - 110 * (t - end) : value),
+    },
+  });
+  return { ...whole, to: whole.to - early };
+}
+
+function lagOf(scene: PullScene, others: readonly PullScene[]) {
+  const of = (one: PullScene) => {
+    const track = sceneTrack(one, 'manifold-pressure');
+    if (!track) throw new Error('no pressure');
+    return track;
+  };
+  return laggedBehind(
+    scene,
+    of(scene),
+    others.map((other) => ({ scene: other, track: of(other) })),
+  );
+}
+
+describe('a lag against pulls that ended at a lower speed', () => {
+  it.each([0, 1, 2.5])('is found as it is, with the others lifted %d s earlier', (early) => {
+    const others = [lifted(early, 2), lifted(early, 3)];
+    const late = lagOf(inventedPull(slow(0.5)), others);
+    expect(late?.lag).toBeGreaterThan(0.4);
+    expect(late?.lag).toBeLessThan(0.62);
+    expect(late?.explained).toBeGreaterThan(0.95);
+    const prompt = lagOf(inventedPull(), others);
+    expect(prompt?.lag).toBeLessThan(0.1);
+    expect(prompt?.unlagged).toBeGreaterThan(0.95);
+  });
+});
