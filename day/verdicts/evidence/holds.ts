@@ -158,6 +158,10 @@ function counted({ times, raw, pieces }: SceneTrack, scene: PullScene, use: (ind
 
 /** A released value is left with a jump of more than this share of what the channel moves through; an end of scale is left smoothly. @source our default */
 const JUMPS = 0.04;
+/** A value that was cut off goes on as fast as it left the end; one that was stuck jumps to where it should be. @source our default */
+const AS_FAST = 1.5;
+/** Samples behind a hold among which the next two are sought. @source our default */
+const SOON = 50;
 /** So near to lift-off everything may fall in one step [s]. @source our default */
 const LIFT_OFF = 0.4;
 /** Engine speed below this share of the pull's highest: the load is long gone. @source our default */
@@ -171,9 +175,11 @@ export function atScaleEnd(scene: PullScene, { raw, times, meaning }: SceneTrack
   const ends = meaning === 'lambda' ? [1, -1] : [1];
   const known = finite(raw);
   const span = largest(known) + largest(known.map((value) => -value));
-  const after = raw.find((value, i) => i > hold.last && Number.isFinite(value)) ?? hold.value;
+  const [after = hold.value, next = after] = raw.subarray(hold.last + 1, hold.last + 1 + SOON).filter(Number.isFinite);
+  const goesOn =
+    Math.abs(after - hold.value) < AS_FAST * Math.abs(next - after) && (after - hold.value) * (next - after) > 0;
   const withLoad = Math.abs(times[hold.last] - scene.to) < LIFT_OFF;
-  const smoothly = withLoad || Math.abs(after - hold.value) < JUMPS * span;
+  const smoothly = withLoad || goesOn || Math.abs(after - hold.value) < JUMPS * span;
   const [left] = speedsAt(scene, Float64Array.of(times[hold.last]));
   const slow =
     left < LONG_GONE * (scene.pull.segment.highEngineSpeed ?? Number.POSITIVE_INFINITY) && times[hold.last] > scene.to;

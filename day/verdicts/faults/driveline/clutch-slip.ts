@@ -4,8 +4,8 @@ import { wheelKeepsToRoll, wheelRatios } from '../../evidence/wheel.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { finite, largest, middle } from '../../scene/series.ts';
 
-/** Slip over its limit from which the clutch has to cool and be looked at [1]. @source our default; that slip gets worse with every pull: common practice, no source */
-const HOT = 2.2;
+/** Slip over its limit from which the clutch has to cool and be looked at [1]. @source our default: twice the customary 1.5 %, of which smoothing and creep hide up to a quarter; that slip gets worse with every pull: common practice, no source */
+const HOT = 1.75;
 /** And for so long in all [s]. @source our default */
 const HEATS = 0.5;
 

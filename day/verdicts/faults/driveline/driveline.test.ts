@@ -113,6 +113,11 @@ describe('clutch-slip', () => {
     expect(found, JSON.stringify(found.features)).toMatchObject({ answer: 'seen', stopClass: 2 });
   });
 
+  it('holds from about twice the customary limit on, a quarter of which may be hidden', () => {
+    const slips = (size: number) => detected(clutchSlip, clutchSlips(size)).stopClass;
+    expect([0.017, 0.025, 0.03].map(slips)).toEqual([1, 2, 2]);
+  });
+
   it('is not seen where the wheel reads less from the start on', () => {
     const change: Invented['change'] = { 'wheel-speed@driven left': (value) => 0.97 * value };
     expect(detected(clutchSlip, { change, references: [{}, {}] }).answer).toBe('not seen');

@@ -338,6 +338,30 @@ describe('channel faults', () => {
     expect(detected(stuckChannel, finely).answer).toBe('seen');
   });
 
+  it('tell the end of a scale that is left late and fast from a value that lets go with a jump', () => {
+    const ends = (after: (s: number) => number): Invented => ({
+      ...{ references: [{}, {}] },
+      change: {
+        'boost-pressure': (value, { t }) =>
+          Math.min(196e3, t > 10.6 ? after(t - 10.6) : t > 0.5 ? 205e3 : Math.min(value, 190e3)),
+      },
+    });
+    const leaks = ends((s) => 98e3 + 100e3 * Math.exp(-s / 0.1));
+    expect(detected(saturatedChannel, leaks)).toMatchObject({ answer: 'seen', channel: 'boost-pressure' });
+    expect(detected(stuckChannel, leaks).answer).toBe('not seen');
+    const letsGo = ends((s) => 110e3 - 100 * s);
+    expect(detected(stuckChannel, letsGo)).toMatchObject({ answer: 'seen', channel: 'boost-pressure' });
+  });
+
+  it('hold an overshoot that a wrong scale makes against the scale', () => {
+    const scaled: Invented = { change: { 'manifold-pressure': (value) => value * 1.06 }, references: [{}, {}, {}] };
+    const found = detected(wrongScale, scaled);
+    expect(found).toMatchObject({ answer: 'seen', channel: 'manifold-pressure' });
+    expect(found.lookAlikes).toContain('boost-overshoot');
+    const turbo: Invented = { change: { 'turbo-speed': (value) => value * 1.5 }, references: [{}, {}, {}] };
+    expect(detected(wrongScale, turbo).lookAlikes).not.toContain('boost-overshoot');
+  });
+
   it('call one second at ten values a second stuck', () => {
     const keep: Invented = {
       ...{ rates: { 'fuel-pressure-difference': 10 }, references: [{}, {}] },

@@ -54,6 +54,8 @@ const foundIn: Detector['look'] = kept((scene, limits) => {
     ...withoutChannel(scene, worst.track),
     stopClass: 1,
     channel: worst.track.name,
+    // An overshoot is the target's and this channel's word alone.
+    lookAlikes: worst.track.meaning === 'manifold-pressure' ? ['boost-overshoot'] : [],
   };
 });
 
