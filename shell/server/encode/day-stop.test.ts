@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { DayHealth } from '../../../day/verdicts/index.ts';
-import { entryStop } from './day-stop.ts';
+import { entryStop, healthStop } from './day-stop.ts';
 
 type Finding = DayHealth['findings'][number];
 
@@ -24,4 +24,11 @@ test('what stands at another entry, was overruled, or is not there asks for noth
   expect(stopOf(found({ entry: 'C7' }))).toEqual({ stopClass: 0 });
   expect(stopOf(found({ overruled: 'brake freed' }))).toEqual({ stopClass: 0 });
   expect(entryStop({ facts, verdicts: [] }, undefined)).toEqual({ stopClass: 0 });
+});
+
+test('the day has ended since the first entry that called for it', () => {
+  const ends = (entry: string): Finding => found({ kind: 'coolant-pressure-rise', stopClass: 3, entry });
+  const since = (...findings: readonly Finding[]) => healthStop({ findings }, [])?.entry;
+  expect(since(ends('25'), ends('26'))).toBe('25');
+  expect(since({ ...ends('25'), overruled: 'a cap was open' }, ends('26'))).toBe('26');
 });

@@ -11,12 +11,12 @@ import { encodeStop } from './verdict.ts';
 import { checkText } from './words.ts';
 
 /**
- * What stands in the way of the next pull: the end of the day from any pull, which nobody overruled, else a hold from the newest pull that
+ * What stands in the way of the next pull: the end of the day from the first pull that called for it and that nobody overruled, else a hold from the newest pull that
  * was judged. Every occurrence that counts is said by the verdict of its pull.
  */
 export function dayStop(entries: readonly EntryReport[]): DayStop | undefined {
   const judged = entries.filter(({ verdicts }) => verdicts.length > 0);
-  const ended = judged.findLast(({ verdicts }) => worstOf(verdicts)?.stopClass === 3);
+  const ended = judged.find(({ verdicts }) => worstOf(verdicts)?.stopClass === 3);
   const newest = judged.at(-1);
   const held = newest && worstOf(newest.verdicts)?.stopClass === 2 ? newest : undefined;
   const entry = ended ?? held;
@@ -56,12 +56,15 @@ export function worstOf(verdicts: readonly PullVerdict[]): PullVerdict | undefin
   return [...verdicts].sort((one, other) => other.stopClass - one.stopClass)[0];
 }
 
-/** The same from the health of the day: the end from any entry, a hold from the newest entry that was judged. */
-export function healthStop({ findings }: DayHealth, entries: readonly EntryReport[]): DayStop | undefined {
+/** The same from the health of the day: the end from the first entry that called for it, a hold from the newest entry that was judged. */
+export function healthStop(
+  { findings }: Pick<DayHealth, 'findings'>,
+  entries: readonly EntryReport[],
+): DayStop | undefined {
   const newest = entries.findLast(({ result }) => result !== undefined)?.facts.id;
   const counted = findings.filter(({ overruled }) => overruled === undefined);
   const found =
-    counted.findLast(({ stopClass }) => stopClass === 3) ??
+    counted.find(({ stopClass }) => stopClass === 3) ??
     counted.findLast(({ stopClass, entry }) => stopClass === 2 && entry === newest);
   if (!found) return undefined;
   const of = entries.find(({ facts }) => facts.id === found.entry);
