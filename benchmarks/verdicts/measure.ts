@@ -4,6 +4,7 @@ import { randomSource } from '../../core/numerics/index.ts';
 import { brierScore, calibrationError } from '../../day/verdicts/weighing/calibration.ts';
 import { LIKELIHOODS } from '../../day/verdicts/weighing/likelihoods.ts';
 import { collected } from './collect.ts';
+import { eachJobs } from './each.ts';
 import { drawnJobs } from './jobs.ts';
 import { type Score, scored } from './score.ts';
 import { DEVELOPMENT, FINAL } from './sets.ts';
@@ -12,10 +13,11 @@ import { type StopScore, stopLines, stopScore } from './stops.ts';
 /**
  * How well faults are found and told apart on invented days that were drawn from their seeds.
  *
- *     node benchmarks/verdicts/measure.ts [FIRST LAST] [--anew] [--final] [--write]
+ *     node benchmarks/verdicts/measure.ts [FIRST LAST] [--anew] [--final] [--each] [--write]
  *
  * FIRST LAST: range of seeds, the development seeds unless told. --anew: judges every day again, as it has to be after a detector has changed; without it a
- * run that was broken off goes on. --final: the final set, kept apart from the set that anything was learnt from. --write: puts the tables
+ * run that was broken off goes on. --final: the final set, kept apart from the set that anything was learnt from. --each: on each
+ * engine FIRST … LAST one fault at ×1 or ×2, every fault as often as any other, in place of what a day draws. --write: puts the tables
  * into docs/physics/verdicts.md, between the marks of the set.
  */
 const PAGE = join(import.meta.dirname, '..', '..', 'docs', 'physics', 'verdicts.md');
@@ -29,8 +31,9 @@ if (import.meta.main) {
   const usual = final ? FINAL : DEVELOPMENT;
   const [first = usual.first, last = usual.last] = numbers;
   if (last >= KEPT_APART && !final) throw new Error(`seeds from ${KEPT_APART} on are kept apart: ask with --final`);
-  const set = final ? 'final' : 'development';
-  const days = await collected(drawnJobs(first, last), { set, anew: flags.includes('--anew') });
+  const each = flags.includes('--each');
+  const set = final ? 'final' : each ? 'each' : 'development';
+  const days = await collected((each ? eachJobs : drawnJobs)(first, last), { set, anew: flags.includes('--anew') });
   const pulls = days.flatMap((day) => day.pulls);
   const text = [
     `Seeds ${first}–${last}: ${days.length} days, ${days.filter(({ error }) => error !== undefined).length} of them failed, ${pulls.length} pulls read, ${days.flatMap(({ unread }) => unread).length} entries gave no pull.`,

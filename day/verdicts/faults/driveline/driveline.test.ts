@@ -166,3 +166,23 @@ describe('rev-or-torque-cut', () => {
     expect(found).toMatchObject({ answer: 'cannot tell', missing: ['cut-status'] });
   });
 });
+
+describe('even notches of the drive', () => {
+  /** Drive and manifold pressure swing at 7 Hz by so much of themselves, three seconds long; nothing else tells a cut. */
+  const swings = (drive: number, air: number): Invented => {
+    const swing = (t: number): number => (t > 5 && t < 8 ? Math.sin(14 * Math.PI * t) : 0);
+    return {
+      without: ['cut-status', 'injector-duty', 'ignition-timing', 'lambda'],
+      change: {
+        'brake-force': (value, { t }) => value * (1 + drive * swing(t)),
+        'manifold-pressure': (value, { t }) => value * (1 + air * swing(t)),
+      },
+      references: [{}, {}],
+    };
+  };
+
+  it('are a limiter’s where the air stays where it was, and surge’s where it swings as well', () => {
+    expect(detected(revOrTorqueCut, swings(0.12, 0.02)).answer).toBe('seen');
+    expect(detected(revOrTorqueCut, swings(0.12, 0.1)).answer).toBe('not seen');
+  });
+});
