@@ -322,7 +322,7 @@ describe('compressor choke against other pulls', () => {
         value * (1 + low + 0.02 * Math.max(0, (place - 0.6) / 0.4)),
     });
     const slack = (low: number) => detected(compressorChoke, { change: early(low), references });
-    expect(slack(0.012)).toMatchObject({ answer: 'seen' });
+    expect(slack(0.03)).toMatchObject({ answer: 'seen' });
     expect(slack(0.06)).toMatchObject({ answer: 'not seen' });
   });
 

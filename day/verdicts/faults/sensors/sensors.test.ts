@@ -319,18 +319,19 @@ describe('channel faults', () => {
     expect(detected(dropout, coarse).answer).toBe('not seen');
   });
 
-  it('let a boost that is written in coarse steps rest at its level, which it leaves by one step now and then', () => {
-    const level = (t: number): number => 186e3 + (t > 4 && t < 6.5 ? 0 : 900 * Math.sign(Math.sin(9 * t)));
-    const rests = (from: number, to: number): Invented => ({
+  it('let a boost that is written in coarse steps rest in the middle of one, and not a fine one', () => {
+    // Near the edge between two steps its noise flips it now and then; a quarter of a step further it rests.
+    const rests = (step: number): Invented => ({
       ...{ rate: 50, references: [{}, {}] },
       change: {
         'manifold-pressure': (value, { t }) => {
-          const known = t < 1 || t > 10 ? value : t > from && t < to ? 186e3 : level(t) + 0.5 * (value - 200e3);
-          return 2e3 * Math.round(known / 2e3);
+          const level = t > 4 && t < 6.5 ? 186e3 : 186.5e3;
+          const known = t < 1 || t > 10 ? value : level + 0.4 * (value - 200e3);
+          return step * Math.round(known / step);
         },
       },
     });
-    expect(detected(stuckChannel, rests(0, 0)).answer).toBe('not seen');
+    expect(detected(stuckChannel, rests(2e3)).answer).toBe('not seen');
     const finely: Invented = {
       ...{ rate: 50, references: [{}, {}] },
       change: { 'manifold-pressure': (value, { t }) => (t > 4 && t < 6.5 ? 200e3 : value) },

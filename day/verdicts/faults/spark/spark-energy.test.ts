@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { detect } from '../../detector.ts';
+import type { PullScene } from '../../scene/scene.ts';
 import { behaves, detected } from '../../testing/behaves.ts';
 import { breakup, limiter, shortDwell, starvedCoils, syncLoss } from '../../testing/faults.ts';
-import type { Invented } from '../../testing/invented-pull.ts';
+import { type Invented, inventedPull } from '../../testing/invented-pull.ts';
+import { limitsWith } from '../../thresholds.ts';
 import { sparkEnergy } from './spark-energy.ts';
 
 behaves({
@@ -57,6 +60,33 @@ describe('spark-energy', () => {
     expect(beside).toMatchObject({ answer: 'seen', stopClass: 2 });
     expect(beside.strength).toBeGreaterThanOrEqual(0.6);
     expect(alone.strength).toBeLessThan(0.6);
+  });
+
+  it('holds where coils take too little current and no voltage says why', () => {
+    const without = ['battery-voltage', 'dwell'] as const;
+    const current = (invented: Invented): PullScene => {
+      const scene = inventedPull(invented);
+      const [dwell] = scene.tracks.filter(({ meaning }) => meaning === 'dwell');
+      const weak = invented === fault;
+      const values = dwell.values.map(
+        (_, i) => 8 - (weak && dwell.times[i] > scene.from + 4 && dwell.times[i] < scene.to ? 2 : 0),
+      );
+      const coil = {
+        ...dwell,
+        meaning: 'coil-current' as const,
+        kind: 'current' as const,
+        name: 'coil',
+        values,
+        raw: values,
+      };
+      return {
+        ...scene,
+        tracks: [...scene.tracks.filter(({ meaning }) => !without.some((one) => one === meaning)), coil],
+      };
+    };
+    const fault: Invented = { change: breakup().change ?? {} };
+    const scene = { ...current(fault), references: [current({}), current({})] };
+    expect(detect(sparkEnergy, scene, limitsWith())).toMatchObject({ answer: 'seen', stopClass: 2 });
   });
 
   it('cannot tell without voltage, dwell and current', () => {
