@@ -6,6 +6,7 @@ import { onTimes, type SceneTrack } from '../scene/track.ts';
 import type { Limits } from '../thresholds.ts';
 import { roughness } from './drive.ts';
 import { rhythmicLosses } from './rhythm.ts';
+import { ratioAhead } from './slip-beside.ts';
 
 /** Commanded cuts within this belong to one [s]. @source our default: a limiter at 5 Hz is one event */
 const JOIN = 0.35;
@@ -104,7 +105,7 @@ function notches(scene: PullScene, limits: Limits): CutEvidence {
     const last = Math.round((to - drive.times[0]) / step);
     const swing = drive.swing.slice(first, last + 1);
     const force = middle(drive.force.slice(first, last + 1));
-    return repeats(swing, step) && !shakenByAir(scene, { from, to }, { swing, force });
+    return repeats(swing, step) && !shakenByAir(scene, { from, to }, { swing, force }) && !slipsIn(scene, { from, to });
   });
   return { windows, by: windows.length > 0 ? 'notches' : 'nothing' };
 }
@@ -127,6 +128,17 @@ function shakenByAir(
   const slow = smooth({ times, values }, SWINGS_FROM / 2);
   const air = deviation(values.map((value, i) => value - slow[i])) / middle(values);
   return air > (AIR_SWINGS * deviation(drive.swing)) / drive.force;
+}
+
+/** Engine ahead of the rolls by this beyond earlier pulls: tyres or clutch slip, and chatter as they do [1]. @source gross slip, common practice, no source: 5 %; half of it chatters: our default */
+const SLIPS = 0.025;
+
+/** True when engine speed is not tied to the rolls there. */
+function slipsIn(scene: PullScene, { from, to }: { readonly from: number; readonly to: number }): boolean {
+  const ahead = ratioAhead(scene);
+  return (
+    ahead !== undefined && middle(ahead.beyond.filter((_, i) => ahead.times[i] >= from && ahead.times[i] <= to)) > SLIPS
+  );
 }
 
 function deviation(values: Float64Array): number {

@@ -60,7 +60,7 @@ export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefi
     last: to,
     chance:
       all >= KNOWN_FROM
-        ? Math.min(1, all * Math.max(chanceToKeep, chanceToRest(track, { from, to })) ** (renewals - 1))
+        ? Math.min(1, all * Math.max(chanceToKeep, chanceToRest(scene, track, { from, to })) ** (renewals - 1))
         : Number.NaN,
     usual: longest,
   };
@@ -78,16 +78,21 @@ const COARSE = 2;
  * How likely one renewal is written as the one before, where coarse steps let a steady channel rest in the middle of one of them: the chance that its noise
  * stays within half a step. Zero where the channel was elsewhere before or after the hold, or its steps are finer than its noise.
  *
- * @source quantised normal noise
+ * @source quantised normal noise; steps add a twelfth of their square to what a spread shows: Widrow, IRE Trans. Circuit Theory 3 (1956) 266 (from memory)
  */
 function chanceToRest(
-  { raw, noise }: SceneTrack,
+  scene: PullScene,
+  { raw, noise, times }: SceneTrack,
   { from, to }: { readonly from: number; readonly to: number },
 ): number {
   const step = smallestStep(raw);
-  const beside = [raw.subarray(Math.max(0, from - BESIDE), from), raw.subarray(to + 1, to + 1 + BESIDE)].map(middle);
+  const before = raw.subarray(Math.max(0, from - BESIDE), from);
+  // With the load everything goes, and says nothing of where the channel had been.
+  const after = Math.abs(times[to] - scene.to) < LIFT_OFF ? [] : [raw.subarray(to + 1, to + 1 + BESIDE)];
+  const beside = [before, ...after].map(middle);
   const stays = beside.every((value) => Math.abs(value - raw[from]) < 1.5 * step);
-  return stays && step > COARSE * noise ? 2 * normalCdf(step / 2 / noise) - 1 : 0;
+  const own = Math.sqrt(Math.max(0, noise ** 2 - step ** 2 / 12));
+  return stays && step > COARSE * noise ? 2 * normalCdf(step / 2 / own) - 1 : 0;
 }
 
 interface Keeping {

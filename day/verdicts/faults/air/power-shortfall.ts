@@ -55,7 +55,7 @@ export const powerShortfall: Detector = {
 /** Strength at the limit, what is added up to `CERTAIN` times it, and what each further time the limit adds up to `most`, with several references and with one, which may have been too good itself. @source our default */
 const STRENGTH = {
   several: { least: 0.6, doubtful: 0.09, each: 0.23, most: 0.95 },
-  one: { least: 0.45, doubtful: 0.1, each: 0.05, most: 0.65 },
+  one: { least: 0.45, doubtful: 0.1, each: 0.15, most: 0.65 },
 } as const;
 /** Up to so many times the limit pulls that scatter still do it now and then: among thousands of pulls there are some at four deviations. @source our default: four and a half of its deviations */
 const CERTAIN = 1.8;

@@ -395,6 +395,12 @@ describe('exhaust restriction beside a wastegate that closes', () => {
     expect(found.answer).toBe('seen');
   });
 
+  it('is not seen where the wheel turns faster for the same boost: it is driven harder, not held back', () => {
+    const restricted = pull((place) => 0.1 * place, 70e3);
+    const driven = { ...restricted.change, 'turbo-speed': (value: number) => value * 1.03 };
+    expect(detected(exhaustRestriction, { change: driven, references }).answer).toBe('not seen');
+  });
+
   it('is not seen beside an inlet that is blocked', () => {
     const restricted = pull((place) => 0.1 * place, 70e3);
     const blocked = { ...restricted.change, 'compressor-inlet-pressure': (value: number) => value * 0.97 };

@@ -53,7 +53,8 @@ export const exhaustRestriction: Detector = {
       informs('rise at low speed', low, 'ratio'),
       ...(Number.isFinite(behind) ? [informs('rise beyond what the wastegate makes', behind, 'ratio')] : []),
     ];
-    if (!(high > limit && high > low) || behind < BEHIND * high || isStarved(scene, limits)) return { features };
+    if (!(high > limit && high > low) || behind < BEHIND * high || isStarved(scene, limits) || isDriven(scene, others))
+      return { features };
     const told = Number.isFinite(behind) || (low > GROWS.least * high && low < GROWS.most * high);
     if (!told && low <= GROWS.least * high)
       return { why: 'the rise begins at one engine speed: a wastegate that closes there would look the same' };
@@ -64,6 +65,19 @@ export const exhaustRestriction: Detector = {
 
 /** Inlet pressure below this share less than usual: the inlet is blocked, and the turbine drives a wheel that has more to do. @source our default */
 const STARVED = -0.015;
+
+/** A wheel that turns faster by more than this share at the same boost is driven harder, not held back: behind a restriction it turns as before or slower [1]. @source signature: common practice, no source; share: our default */
+const DRIVEN = 0.015;
+
+function isDriven(scene: PullScene, others: readonly PullScene[]): boolean {
+  const speedOf = (one: PullScene): Float64Array | undefined => {
+    const turbo = sceneTrack(one, 'turbo-speed');
+    return turbo && trackBySpeed(one, turbo);
+  };
+  const here = speedOf(scene);
+  const there = others.flatMap((other) => speedOf(other) ?? []);
+  return here !== undefined && there.length > 0 && meanRatio(held(here, there)) > DRIVEN;
+}
 
 function isStarved(scene: PullScene, limits: Limits): boolean {
   return meanRatio(heldAgainst(scene, limits, { meaning: 'compressor-inlet-pressure', spoiling: SPOILING })) < STARVED;

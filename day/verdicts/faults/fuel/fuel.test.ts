@@ -31,6 +31,9 @@ it('sees injectors without reserve, also on an engine that always ran there, and
   const near = { change: { 'injector-duty': upTo(0.91) } };
   expect(detected(injectorSaturation, { ...near, references: [near, near] }).answer).toBe('seen');
   expect(detected(injectorSaturation, { change: { 'injector-duty': upTo(0.87) } }).answer).toBe('not seen');
+  // Open all the time there is nothing left for the next pull.
+  const stop = (most: number) => detected(injectorSaturation, { change: { 'injector-duty': upTo(most) } }).stopClass;
+  expect([0.95, 1.05].map(stop)).toEqual([1, 2]);
 });
 
 it('does not blame injectors for a mixture that was lean before they were near their end', () => {

@@ -35,10 +35,14 @@ export const injectorSaturation: Detector = {
     const full = windowsWhere(scene, { times, holds: (i) => values[i] > least, shortest, join: 0.2 });
     const windows = leans ? high : full;
     if (windows.length === 0) return { features };
-    const stopClass = leaning > limits['lean.departure'].value ? 2 : 1;
+    // From the whole of the time on there is nothing left: the next kilopascal is lean.
+    const stopClass = leaning > limits['lean.departure'].value || largest(values) >= WHOLE ? 2 : 1;
     return { windows, features, strength: leans ? 0.9 : 0.75, stopClass };
   },
 };
+
+/** Injectors are open all the time [1]. @source definition */
+const WHOLE = 1;
 
 /** Rough so long before the duty is high, and for so long in all, is not by it [s]. @source our default */
 const EARLIER = { from: 3, to: 0.3, least: 0.25 } as const;

@@ -332,6 +332,16 @@ describe('channel faults', () => {
       },
     });
     expect(detected(stuckChannel, rests(2e3)).answer).toBe('not seen');
+    const toTheEnd: Invented = {
+      ...{ rate: 50, references: [{}, {}] },
+      change: {
+        'manifold-pressure': (value, { t }) => {
+          const known = t < 1 || t > 10 ? value : (t > 5 ? 198e3 : 198.5e3) + 0.4 * (value - 200e3);
+          return 2e3 * Math.round(known / 2e3);
+        },
+      },
+    };
+    expect(detected(stuckChannel, toTheEnd).answer).toBe('not seen');
     const finely: Invented = {
       ...{ rate: 50, references: [{}, {}] },
       change: { 'manifold-pressure': (value, { t }) => (t > 4 && t < 6.5 ? 200e3 : value) },

@@ -59,6 +59,8 @@ export const spikes: Detector = {
       stopClass: 0,
       voids: 'nothing',
       channel: track.name,
+      // A slow log of a pressure that spikes shows a climb or a crest that never was.
+      lookAlikes: track.meaning === 'manifold-pressure' ? ['boost-creep', 'boost-overshoot'] : [],
     };
   },
 };
