@@ -21,16 +21,13 @@ import { type StopScore, stopLines, stopScore } from './stops.ts';
  * into docs/physics/verdicts.md, between the marks of the set.
  */
 const PAGE = join(import.meta.dirname, '..', '..', 'docs', 'physics', 'verdicts.md');
-/** From here on seeds belong to a final set, the present one or the one before. */
-const KEPT_APART = 10_001;
-
 if (import.meta.main) {
   const flags = process.argv.slice(2).filter((word) => word.startsWith('--'));
   const numbers = process.argv.slice(2).map(Number).filter(Number.isFinite);
   const final = flags.includes('--final');
   const usual = final ? FINAL : DEVELOPMENT;
   const [first = usual.first, last = usual.last] = numbers;
-  if (last >= KEPT_APART && !final) throw new Error(`seeds from ${KEPT_APART} on are kept apart: ask with --final`);
+  if (last >= FINAL.first && !final) throw new Error(`seeds from ${FINAL.first} on are kept apart: ask with --final`);
   const each = flags.includes('--each');
   const set = final ? 'final' : each ? 'each' : 'development';
   const days = await collected((each ? eachJobs : drawnJobs)(first, last), { set, anew: flags.includes('--anew') });
