@@ -82,10 +82,14 @@ const COARSE = 2;
  */
 function chanceToRest(
   scene: PullScene,
-  { raw, noise, times }: SceneTrack,
+  track: SceneTrack,
   { from, to }: { readonly from: number; readonly to: number },
 ): number {
-  const step = smallestStep(raw);
+  const { raw, noise, times } = track;
+  // A channel that other pulls hold finely is not written in coarse steps.
+  const step = Math.min(
+    ...[track, ...beforeOf(scene, track).map((one) => one.track)].map((one) => smallestStep(one.raw)),
+  );
   const before = raw.subarray(Math.max(0, from - BESIDE), from);
   // With the load everything goes, and says nothing of where the channel had been.
   const after = Math.abs(times[to] - scene.to) < LIFT_OFF ? [] : [raw.subarray(to + 1, to + 1 + BESIDE)];
@@ -109,14 +113,9 @@ function keeping(
   { from, to }: { readonly from: number; readonly to: number },
 ): { readonly chanceToKeep: number; readonly all: number; readonly longest: number } {
   const here = counted(track, scene, (i) => (i < from || i > to + 1) && track.raw[i] !== track.raw[from]);
-  const earlier = scene.references.slice(0, 3).flatMap((other) => {
-    const same = [...other.tracks, ...other.unusable].find(
-      ({ meaning, position, name }) =>
-        meaning === track.meaning && position === track.position && (meaning !== 'unknown' || name === track.name),
-    );
-    return same ? [countedWhole(other, same)] : [];
-  });
-  const before = earlier.reduce(together, { equal: 0, all: 0, longest: 0 });
+  const before = beforeOf(scene, track)
+    .map((one) => countedWhole(one.scene, one.track))
+    .reduce(together, { equal: 0, all: 0, longest: 0 });
   const both = together(here, before);
   const known = [here, before].filter(({ all }) => all >= KNOWN_FROM);
   return {
@@ -124,6 +123,20 @@ function keeping(
     all: both.all,
     longest: both.longest,
   };
+}
+
+/** The same channel in earlier pulls. */
+function beforeOf(
+  scene: PullScene,
+  track: SceneTrack,
+): readonly { readonly scene: PullScene; readonly track: SceneTrack }[] {
+  return scene.references.slice(0, 3).flatMap((other) => {
+    const same = [...other.tracks, ...other.unusable].find(
+      ({ meaning, position, name }) =>
+        meaning === track.meaning && position === track.position && (meaning !== 'unknown' || name === track.name),
+    );
+    return same ? [{ scene: other, track: same }] : [];
+  });
 }
 
 function together(one: Keeping, other: Keeping): Keeping {

@@ -103,8 +103,9 @@ function isWeaker(scene: PullScene, start: number): boolean {
     const from = start - back - 0.4;
     if (from < scene.from + 0.5) return false;
     const before = driveIn(from, from + 0.4);
-    const early = from - SEEN_OVER < scene.from + 0.5 ? Number.NaN : driveIn(from - SEEN_OVER, from - SEEN_OVER + 0.4);
-    const own = Number.isNaN(early) ? 0 : (STEEPER * (1 - before / early)) / SEEN_OVER;
+    const earlier = from - SEEN_OVER;
+    const early = earlier < scene.from + 0.5 ? before : driveIn(earlier, earlier + 0.4);
+    const own = (STEEPER * (1 - before / early)) / SEEN_OVER;
     // A drive that is still building up does not say how it falls later.
     if (own < -FALLS) return false;
     const least = 1 - WEAKER - Math.max(FALLS, own) * (back + WINDOW / 2);

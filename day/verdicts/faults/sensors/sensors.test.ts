@@ -320,9 +320,12 @@ describe('channel faults', () => {
   });
 
   it('let a boost that is written in coarse steps rest in the middle of one, and not a fine one', () => {
+    const coarse = (step: number): Invented => ({
+      change: { 'manifold-pressure': (value) => step * Math.round(value / step) },
+    });
     // Near the edge between two steps its noise flips it now and then; a quarter of a step further it rests.
     const rests = (step: number): Invented => ({
-      ...{ rate: 50, references: [{}, {}] },
+      ...{ rate: 50, references: [coarse(step), coarse(step)] },
       change: {
         'manifold-pressure': (value, { t }) => {
           const level = t > 4 && t < 6.5 ? 186e3 : 186.5e3;
@@ -332,8 +335,10 @@ describe('channel faults', () => {
       },
     });
     expect(detected(stuckChannel, rests(2e3)).answer).toBe('not seen');
+    // In other pulls it was written finely: what rests so long in one step is stuck.
+    expect(detected(stuckChannel, { ...rests(2e3), references: [{}, {}] }).answer).toBe('seen');
     const toTheEnd: Invented = {
-      ...{ rate: 50, references: [{}, {}] },
+      ...{ rate: 50, references: [coarse(2e3), coarse(2e3)] },
       change: {
         'manifold-pressure': (value, { t }) => {
           const known = t < 1 || t > 10 ? value : (t > 5 ? 198e3 : 198.5e3) + 0.4 * (value - 200e3);
