@@ -113,7 +113,7 @@ export const THRESHOLD_TITLES: Readonly<Record<ThresholdName, string>> = {
   'shortfall.per-kelvin': 'power per charge temperature, per kelvin',
   'shortfall.share': 'power missing',
   'shortfall.deviations': 'power missing, in deviations',
-  'shortfall.hold': 'power missing that holds at once, in limits',
+  'shortfall.hold': 'power missing from which to hold at once, in times its limit',
   'same.pressure': 'manifold pressures that count as the same',
   'near.pressure': 'manifold pressures that count as near',
 };
