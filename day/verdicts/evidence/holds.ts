@@ -51,6 +51,10 @@ export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefi
   if (from < 0) return undefined;
   const renewals = to - from + 1;
   const { chanceToKeep, all, longest } = keeping(scene, track, { from, to });
+  const by = (keeps: number): number => Math.min(1, all * keeps ** (renewals - 1));
+  // What chance makes by itself needs no second reason.
+  const chance =
+    by(chanceToKeep) > LIKELY ? by(chanceToKeep) : by(Math.max(chanceToKeep, chanceToRest(scene, track, { from, to })));
   return {
     from: Math.max(times[from], scene.from),
     to: Math.min(times[to], scene.to),
@@ -58,10 +62,7 @@ export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefi
     lasts: overlap(scene, times[from], times[to]) * (1 + 0.5 / Math.max(1, renewals - 1)),
     value: raw[from],
     last: to,
-    chance:
-      all >= KNOWN_FROM
-        ? Math.min(1, all * Math.max(chanceToKeep, chanceToRest(scene, track, { from, to })) ** (renewals - 1))
-        : Number.NaN,
+    chance: all >= KNOWN_FROM ? chance : Number.NaN,
     usual: longest,
   };
 });
@@ -70,6 +71,8 @@ function overlap(scene: PullScene, from: number, to: number): number {
   return Math.min(to, scene.to) - Math.max(from, scene.from);
 }
 
+/** A hold of this chance or more is no sign of anything [1]. @source our default */
+const LIKELY = 0.01;
 /** Renewals before and after a hold that show whether the channel went anywhere meanwhile, and how coarse its steps must be over its noise. @source our default */
 const BESIDE = 8;
 const COARSE = 2;
