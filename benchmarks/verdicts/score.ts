@@ -3,7 +3,6 @@ import { brierScore, calibrationError, wilson } from '../../day/verdicts/weighin
 import { claimsOf, type WeighedClaim } from '../../day/verdicts/weighing/fitting/learn.ts';
 import type { SaidSample, TrueFault } from '../../day/verdicts/weighing/fitting/samples.ts';
 import { isBlindTwin } from '../../day/verdicts/weighing/heard.ts';
-import { PARTED } from '../../day/verdicts/weighing/inseparable.ts';
 import { windowsMeet } from '../../day/verdicts/weighing/look-alikes.ts';
 import type { WeighingModel } from '../../day/verdicts/weighing/model.ts';
 import { type WeighedEpisode, weighedEpisodes } from '../../day/verdicts/weighing/weighed.ts';
@@ -52,15 +51,14 @@ function causesOf({ causes, leader }: WeighedEpisode<SaidSample>): readonly Clai
   }));
 }
 
-/** A leader and its blind twin that are believed together and that the verdict calls inseparable: neither is so many times as probable as the other. */
+/** A leader and its blind twin that are believed together: the verdict calls them inseparable without the twin's channel, however probable each is. */
 function twinsOf(episode: WeighedEpisode<SaidSample>): Claimed | undefined {
   const { leader, causes } = episode;
   const own = causesOf(episode).find(({ fault }) => fault === leader.fault);
   const twin = causes.find(({ of }) => isBlindTwin(leader, of));
   if (!own || !twin) return undefined;
   const probability = own.probability + twin.probability;
-  const apart = Math.max(own.probability, twin.probability) >= PARTED * Math.min(own.probability, twin.probability);
-  return probability < BELIEVED || apart ? undefined : { ...own, or: twin.of.fault, probability };
+  return probability < BELIEVED ? undefined : { ...own, or: twin.of.fault, probability };
 }
 
 /** Hits and misses of one fault. blind: the detector lacked a channel; untold: it said that it cannot tell for another reason, which counts as missed; wrong: claimed and not there; led: led an occurrence, believed or not. */

@@ -16,6 +16,9 @@ const BACKGROUND = 0.5;
 const TEN = 10;
 const USUAL = 400;
 
+/** So many events a second are counted over the busiest stretch of this length [s]: a short burst that retard ends is no heavy knock. @source our default */
+const BUSIEST = 2.5;
+
 /** One loud moment [s] of a channel: its level over its own background there [1]. */
 export interface KnockEvent {
   readonly time: number;
@@ -36,8 +39,15 @@ export interface KnockEvidence {
   readonly retard: Retard | undefined;
   /** By channel, in order of time. */
   readonly events: readonly (readonly KnockEvent[])[] | undefined;
-  /** Most events that a counter shows within ten cycles. */
-  readonly counted: number | undefined;
+  /** What the counters show; undefined where none is logged. */
+  readonly counted: CountedKnock | undefined;
+}
+
+/** Events that the counters show: the most within ten cycles, a second over the busiest stretch [1/s], and from the first to the last [s]. */
+export interface CountedKnock {
+  readonly most: number;
+  readonly rate: number;
+  readonly span: { readonly from: number; readonly to: number } | undefined;
 }
 
 /** Evidence of knock: retard of either sign convention, levels far above their own background, counters that climb. */
@@ -48,7 +58,13 @@ export const knockEvidence: (scene: PullScene, limits: Limits) => KnockEvidence 
   return {
     retard: retards.length > 0 ? retardOf(scene, retards, limits) : undefined,
     events: levels.length > 0 ? levels.map((track) => levelEvents(scene, track, limits)) : undefined,
-    counted: counts.length > 0 ? Math.max(...counts.map((track) => mostInTenCycles(scene, track))) : undefined,
+    counted:
+      counts.length > 0
+        ? countedIn(
+            scene,
+            counts.map((track) => climbsOf(scene, track)),
+          )
+        : undefined,
   };
 });
 
@@ -84,22 +100,57 @@ function levelEvents(scene: PullScene, track: SceneTrack, limits: Limits): Knock
   return events;
 }
 
-/** Increments of a counter within ten cycles, at most. */
-function mostInTenCycles(scene: PullScene, { times, raw }: SceneTrack): number {
-  const steps: { time: number; size: number }[] = [];
+interface Climb {
+  readonly time: number;
+  readonly size: number;
+}
+
+/** Steps up of a counter at full load. */
+function climbsOf(scene: PullScene, { times, raw }: SceneTrack): readonly Climb[] {
+  const climbs: Climb[] = [];
   for (let i = 1; i < raw.length; i++) {
     if (times[i] > scene.from && times[i] <= scene.to && raw[i] > raw[i - 1])
-      steps.push({ time: times[i], size: raw[i] - raw[i - 1] });
+      climbs.push({ time: times[i], size: raw[i] - raw[i - 1] });
   }
+  return climbs;
+}
+
+function countedIn(scene: PullScene, counters: readonly (readonly Climb[])[]): CountedKnock {
+  const times = counters.flat().map(({ time }) => time);
+  return {
+    most: Math.max(...counters.map((climbs) => mostWithin(climbs, (time) => tenCycles(scene, time)))),
+    rate: Math.max(...counters.map((climbs) => mostWithin(climbs, () => BUSIEST))) / BUSIEST,
+    span: times.length > 0 ? { from: Math.min(...times), to: Math.max(...times) } : undefined,
+  };
+}
+
+/** Events within a length [s] from any step of a counter on, at most. */
+function mostWithin(climbs: readonly Climb[], lengthFrom: (time: number) => number): number {
+  let [most, sum, next] = [0, 0, 0];
+  for (const { time, size } of climbs) {
+    const end = time + lengthFrom(time);
+    for (; next < climbs.length && climbs[next].time < end; next++) sum += climbs[next].size;
+    most = Math.max(most, sum);
+    sum -= size;
+  }
+  return most;
+}
+
+/** How long ten cycles take at a time [s]. */
+function tenCycles(scene: PullScene, time: number): number {
   const turns = scene.facts.engine.strokesPerCycle === 2 ? 1 : 2;
+  const [speed] = speedsAt(scene, Float64Array.of(time));
+  return (TEN * turns * 2 * Math.PI) / (speed > 0 ? speed : USUAL);
+}
+
+/** Events of one channel a second over the busiest stretch [1/s]. */
+export function busiest(events: readonly KnockEvent[]): number {
   return Math.max(
     0,
-    ...steps.map(({ time }) => {
-      const [speed] = speedsAt(scene, Float64Array.of(time));
-      const length = (TEN * turns * 2 * Math.PI) / (speed > 0 ? speed : USUAL);
-      return steps
-        .filter((other) => other.time >= time && other.time < time + length)
-        .reduce((sum, { size }) => sum + size, 0);
-    }),
+    ...events.map(
+      ({ time, channel }) =>
+        events.filter((other) => other.channel === channel && other.time >= time && other.time < time + BUSIEST)
+          .length / BUSIEST,
+    ),
   );
 }

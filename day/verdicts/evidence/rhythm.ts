@@ -7,6 +7,8 @@ import { driveForce, rollSpeed } from './drive.ts';
 const WINDOW = 0.4;
 const EVERY = 0.1;
 const SHORTEST = 0.7;
+/** Weak stretches nearer than this are one [s]. @source our default */
+const JOIN = 0.1;
 /** Frequencies within this are the same [1]. @source our default */
 const SAME = 0.09;
 /** A limiter's rate [Hz]; what is renewed more slowly than `slowest` [Hz] cannot show it. @source 5–20 Hz: common practice, no source */
@@ -18,6 +20,8 @@ const LEANER = 0.025;
 /** Share of what moves in a stretch that one frequency must explain: in one channel alone, and in each of two that agree [1]. @source our default */
 const ONE_LINE = 0.35;
 const SHARED = 0.22;
+/** Over so long a stretch [s] chance shares less, and other swings more of what moves: there so much will do [1]. @source our default */
+const LONG = { seconds: 2, shared: 0.15 } as const;
 /** Amplitude over the channel's noise. @source our default */
 const OVER_NOISE = 1.4;
 /** The drive is weaker by this than in the second before [1]. @source our default: half of the time a quarter of the torque, 12 %, at the least */
@@ -79,7 +83,9 @@ function weakStretches(scene: PullScene): readonly Stretch[] {
   let goesOn = false;
   for (const start of windowStarts(scene)) {
     const weak = isWeaker(scene, start);
-    if (weak && goesOn) spans[spans.length - 1].to = start + WINDOW;
+    const last = spans[spans.length - 1];
+    // One window that is not weak enough does not end a cut, nor begin another before which the engine would have been whole.
+    if (weak && last && (goesOn || start - last.to < JOIN)) last.to = start + WINDOW;
     else if (weak) spans.push({ from: start + WINDOW / 2, to: start + WINDOW });
     goesOn = weak;
   }
@@ -152,20 +158,21 @@ function alike(one: Line, other: Line): boolean {
 /** The line of a stretch that both of its halves keep; undefined when there is none. */
 function lineIn(moving: Moving, stretch: Stretch): Line | undefined {
   const whole = strongest(moving, stretch);
-  if (!whole || whole.frequency < RATE.low || whole.share < SHARED || whole.amplitude < OVER_NOISE * moving.noise)
+  const shared = stretch.to - stretch.from >= LONG.seconds ? LONG.shared : SHARED;
+  if (!whole || whole.frequency < RATE.low || whole.share < shared || whole.amplitude < OVER_NOISE * moving.noise)
     return undefined;
   const half = (stretch.from + stretch.to) / 2;
   const halves = [
     { from: stretch.from, to: half },
     { from: half, to: stretch.to },
   ];
-  return halves.every((one) => keeps(moving, one, whole)) ? whole : undefined;
+  return halves.every((one) => keeps(moving, one, { ...whole, share: shared })) ? whole : undefined;
 }
 
-/** True when a frequency is the strongest of a part, or strong in it beside the swing of what begins or ends. */
-function keeps(moving: Moving, part: Stretch, { frequency }: Line): boolean {
+/** True when a frequency is the strongest of a part, or has more than a share of it beside the swing of what begins or ends. */
+function keeps(moving: Moving, part: Stretch, { frequency, share }: Line): boolean {
   const [one, there] = [strongest(moving, part), strongest(moving, part, frequency)];
-  return (one !== undefined && alike(one, { frequency, share: 0 })) || (there?.share ?? 0) > SHARED;
+  return (one !== undefined && alike(one, { frequency, share: 0 })) || (there?.share ?? 0) > share;
 }
 
 /** The strongest line of a stretch, or of what is near a frequency [Hz], with its amplitude; undefined where samples are missing. */

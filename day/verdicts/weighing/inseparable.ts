@@ -5,7 +5,7 @@ import type { ItemName, Items, WeighingModel } from './model.ts';
 import { QUESTIONS, type QuestionName, questionNames } from './questions.ts';
 
 /** Two causes count as parted when one is this many times as probable as the other. @source our default */
-export const PARTED = 4;
+const PARTED = 4;
 /** An item parts two causes when its answers differ by this much (Jeffreys divergence) [nat]. @source our default */
 export const PARTS = 0.5;
 

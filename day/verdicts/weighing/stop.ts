@@ -1,5 +1,6 @@
 import type { Detection, Fault, StopClass, Voids } from '../detector.ts';
 import { isBlindTwin } from './heard.ts';
+import { SUMMARY } from './look-alikes.ts';
 
 /** What the rules about stopping and voiding need of a hypothesis. */
 export interface Weighted {
@@ -32,6 +33,9 @@ const SURE = 0.85;
 /** A state in which hardly anything is believed does not count by itself [1]. @source our default */
 const SOMETHING = 0.4;
 
+/** From here on a cause explains what was seen [1]. @source our default: more likely than not */
+const BELIEVED = 0.5;
+
 /** Classes of faults that are as grave however much of them there is: where their detector could not tell, they count with it. @source common practice, no source */
 const GRAVE_ANYHOW: Partial<Record<Fault, StopClass>> = { 'pre-ignition': 3 };
 
@@ -52,7 +56,7 @@ function classOf({ fault, answer, stopClass }: Weighted['detection']): StopClass
   return answer === 'cannot tell' ? (GRAVE_ANYHOW[fault] ?? stopClass) : stopClass;
 }
 
-/** Worst class that passes its bar, or of a dangerous state that was seen surely while some fault is more than hardly believed. */
+/** Worst class that passes its bar, of a dangerous state that was seen surely while some fault is more than hardly believed, or of a sure shortfall that nothing explains. */
 export function stopClassOf(
   hypotheses: readonly Weighted[],
   members: readonly Pick<Detection, 'fault' | 'stopClass' | 'strength'>[],
@@ -63,7 +67,10 @@ export function stopClassOf(
   const states = members.filter(
     ({ fault, strength }) => share(0) >= SOMETHING && strength >= SURE && DANGEROUS_STATES.includes(fault),
   );
-  const classes = [...counted, ...states.map(({ stopClass }) => stopClass)];
+  // Power that is surely short and that no believed cause explains stays so, whatever else was seen faintly in it.
+  const explained = hypotheses.some(({ probability }) => probability >= BELIEVED);
+  const unexplained = members.filter(({ fault, strength }) => !explained && fault === SUMMARY && strength >= SURE);
+  const classes = [...counted, ...[...states, ...unexplained].map(({ stopClass }) => stopClass)];
   return classes.sort((one, other) => other - one)[0] ?? 0;
 }
 

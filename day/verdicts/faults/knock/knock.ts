@@ -1,5 +1,5 @@
 import { against, type Detector, type FaultWindow, informs, strengthOf, windowOf } from '../../detector.ts';
-import { type KnockEvent, knockEvidence, type Retard } from '../../evidence/knock.ts';
+import { busiest, type KnockEvent, knockEvidence, type Retard } from '../../evidence/knock.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { largest, runningQuantile } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
@@ -8,8 +8,6 @@ import type { Limits } from '../../thresholds.ts';
 const CAUTION = 2;
 const STAYS = 1.5;
 const LASTING = 1.5;
-/** So many events a second are counted over the busiest stretch of this length [s]: a short burst that retard ends is no heavy knock. @source our default */
-const BUSIEST = 2.5;
 
 /** Why knock is not judged there. @source common practice, no source */
 export const BY_NATURE = 'compression ignition knocks by nature';
@@ -32,22 +30,27 @@ export const knock: Detector = {
     }
     const most = Math.max(0, ...(events ?? []).map((list) => list.length));
     const least = limits['knock.events'].value;
-    const told = most >= least || (counted ?? 0) >= least;
+    const told = most >= least || (counted?.most ?? 0) >= least;
     const beyond = retard ? limits['knock.retard'].value * (told ? 1 : CAUTION) : Number.NaN;
     const byRetard =
       retard !== undefined && retard.windows.length > 0 && (retard.largest >= beyond || staysIn(retard, limits));
     // One loud sample is a loose wire; two on one cylinder are knock. Where retard is logged, it must have answered, or the events be many.
     const byLevel = most >= (retard ? 2 * least : least);
-    const byCount = (counted ?? 0) >= least;
+    const byCount = (counted?.most ?? 0) >= least;
     const features = [
       ...(retard ? [against(limits, 'knock.retard', retard.largest)] : []),
       ...(events ? [against(limits, 'knock.events', most)] : []),
-      ...(counted === undefined ? [] : [against(limits, 'knock.events', counted)]),
+      ...(counted === undefined ? [] : [against(limits, 'knock.events', counted.most)]),
     ];
     if (!byRetard && !byLevel && !byCount) return { features };
     const heard = (events ?? []).filter((list) => list.length >= least).flat();
-    const windows = byRetard && retard ? retard.windows : spanOf(scene, heard);
-    const rate = busiest(heard);
+    const windows =
+      byRetard && retard
+        ? retard.windows
+        : byLevel || !counted?.span
+          ? spanOf(scene, heard)
+          : [windowOf(scene, counted.span)];
+    const rate = Math.max(busiest(heard), counted?.rate ?? 0);
     const heavy =
       (retard?.largest ?? 0) > limits['knock.heavy-retard'].value || rate >= limits['knock.heavy-rate'].value;
     return {
@@ -61,7 +64,7 @@ export const knock: Detector = {
       strength: strengthOfKnock({
         retard: byRetard ? retard?.largest : undefined,
         heard: most >= least,
-        byCount,
+        counted: byCount ? (counted?.most ?? 0) / least : undefined,
         limits,
       }),
       stopClass: heavy ? 2 : 1,
@@ -71,42 +74,33 @@ export const knock: Detector = {
   },
 };
 
-/** Of retard that nothing else confirms: a control takes as much back for knock that retard does not end. @source our default */
-const ALONE = { usual: 0.75, heavy: 0.65 } as const;
+/** Strength of retard that nothing else confirms. @source our default */
+const ALONE = 0.75;
 
-/** By the retard, which is small for a single light event; heard beside it, or counted, or heard alone. */
+/** Of events that were only counted: from twice the limit on more is surer. @source our default */
+const COUNTED = { least: 0.7, most: 0.9 } as const;
+
+/** By the retard, which is small for a single light event; heard beside it, or counted, or heard alone. counted: as a ratio to the limit. */
 function strengthOfKnock({
   retard,
   heard,
-  byCount,
+  counted,
   limits,
 }: {
   readonly retard: number | undefined;
   readonly heard: boolean;
-  readonly byCount: boolean;
+  readonly counted: number | undefined;
   readonly limits: Limits;
 }): number {
-  if (retard === undefined) return byCount ? 0.7 : 0.6;
-  if (heard || byCount) return strengthOf(retard / limits['knock.retard'].value, 0.6);
-  return retard > limits['knock.heavy-retard'].value ? ALONE.heavy : ALONE.usual;
+  if (retard === undefined) return counted === undefined ? 0.6 : strengthOf(counted, COUNTED.least, COUNTED.most);
+  if (heard || counted !== undefined) return strengthOf(retard / limits['knock.retard'].value, 0.6);
+  return ALONE;
 }
 
 /** True when timing stays back beyond the limit: it is taken back again before it has recovered. */
 function staysIn({ times, grown }: Retard, limits: Limits): boolean {
   const lasting = runningQuantile({ times, values: grown }, STAYS / 2, 0.5);
   return largest(lasting) >= LASTING * limits['knock.retard'].value;
-}
-
-/** Events of one channel a second over the busiest stretch [1/s]. */
-function busiest(events: readonly KnockEvent[]): number {
-  return Math.max(
-    0,
-    ...events.map(
-      ({ time, channel }) =>
-        events.filter((other) => other.channel === channel && other.time >= time && other.time < time + BUSIEST)
-          .length / BUSIEST,
-    ),
-  );
 }
 
 function spanOf(scene: PullScene, events: readonly KnockEvent[]): readonly FaultWindow[] {

@@ -12,7 +12,7 @@ import { syncEvidence } from '../../evidence/sync.ts';
 import { fullStops, type Pulse } from '../../evidence/unlit.ts';
 import { leapsOf } from '../../scene/believed.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { valuesBetween } from '../../scene/track.ts';
+import { type SceneTrack, valuesBetween } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
 /**
@@ -80,16 +80,30 @@ function stopped(scene: PullScene, features: readonly Feature[], stops: readonly
 /** Engine speed that leaps up by this means that teeth were counted that are not there: the spark may come at any moment [1]. @source our default */
 const LEAPS = 1.25;
 
-/** True when engine speed leapt up, not down, near an event. @source wrong teeth mis-time the spark: common practice, no source */
+/** Slowest log that shows what engine speed did in a loss [Hz]: at fewer readings a second a short one falls between two of them. @source losses of 20–300 ms: common practice, no source */
+const SHOWS_FROM = 20;
+
+/**
+ * True when engine speed leapt up, not down, near an event, or the log is too slow to say that it did not.
+ *
+ * @source wrong teeth mis-time the spark: common practice, no source
+ */
 function countsWrong(scene: PullScene, windows: readonly FaultWindow[]): boolean {
   const logged = sceneTrack(scene, 'engine-speed');
   if (!logged) return false;
+  if (logged.rate < SHOWS_FROM - 0.5 && leapsNear(logged, windows) === 0) return true;
   return windows.some(({ from, to }) => {
     const usual = levelBetween(logged, from - AROUND, to + AROUND);
     return valuesBetween({ ...logged, values: logged.raw }, from - NEAR, to + NEAR).some(
       (value) => value > LEAPS * usual,
     );
   });
+}
+
+/** Impossible steps of engine speed at the events. */
+function leapsNear(track: SceneTrack, windows: readonly FaultWindow[]): number {
+  return leapsOf(track).filter(({ from, to }) => windows.some((one) => from <= one.to + NEAR && to >= one.from - NEAR))
+    .length;
 }
 
 /** So many samples in a row are no odd one, and for so long the drive cannot show each stop of the cylinders when its cell is read seldom [s]. @source our default */
