@@ -100,7 +100,7 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
       const [from, to] = [fromTime + start, toTime + start];
       return { fault: 'spikes', stopClass: 0, strength: HIDDEN, from, to };
     });
-  const truths = withHidden([...put, ...spikes], blind);
+  const truths = withHidden([...put, ...spikes, ...weakLosses(real, start)], blind);
   return {
     ...{ day, seed, pull: `${day} ${truth.id}`, said, weighing },
     decoy: truth.faults.some(({ decoy }) => decoy === true),
@@ -110,22 +110,39 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
   };
 }
 
+/** Faults below the trade's threshold that take more power than the summary asks for: that power is short is right, and need not be said. */
+function weakLosses(faults: EntryTruth['faults'], start: number): readonly MeasuredTruth[] {
+  const [weak] = faults.filter(
+    ({ strength, size }) => (strength ?? Number.NaN) < REACHED && (size['torqueLossShare'] ?? 0) > SHORT,
+  );
+  return weak === undefined || faults.some(({ kind }) => kind === SUMMARY)
+    ? []
+    : [{ fault: SUMMARY, stopClass: 0, strength: HIDDEN, from: weak.fromTime + start, to: weak.toTime + start }];
+}
+
 /** Harmless things that are what they look like, of another fault: they resemble a loss of oil pressure, and to call them spikes is right. */
 const IS_A_SPIKE: ReadonlySet<string> = new Set(['oil-sensor-spike']);
 
 /** Strength at which the sign of a hidden fault is recorded: below the trade's threshold, so that nothing is missed when it stays unsaid. */
 const HIDDEN = 0.5;
+/** Share of torque that makes power short: the summary's own limit [1]. */
+const SHORT = 0.0175;
 /** What starves the engine when it is large: twice the trade's threshold leans the mixture by more than the 0.04 that count. */
 const STARVES: readonly Fault[] = ['injector-saturation', 'fuel-pressure-drop'];
 
+/** What makes engine speed fall out or jump for a moment. */
+const SHOWS_IN_SPEED: readonly Fault[] = ['lost-sync'];
+
 /**
  * Truths with the signs of hidden faults added: where a fault takes power and no channel could show it, too little power is a right answer, and so is a lean
- * mixture where what starves it cannot be seen; what could be seen has its own name.
+ * mixture where what starves it cannot be seen, and an engine speed that falls out or jumps where nothing else shows that its trigger was lost; what could be seen has its own name.
  */
 function withHidden(truths: readonly MeasuredTruth[], blind: readonly Fault[]): readonly MeasuredTruth[] {
   const signs: readonly (readonly [Fault, readonly Fault[], number])[] = [
     [SUMMARY, TAKES_POWER, 1],
     ['lean-mixture', STARVES, 2],
+    ['dropout', SHOWS_IN_SPEED, 1],
+    ['spikes', SHOWS_IN_SPEED, 1],
   ];
   const added = signs.flatMap(([sign, causes, least]): readonly MeasuredTruth[] => {
     const hidden = truths.filter(

@@ -12,7 +12,7 @@ export interface Hold {
   readonly from: number;
   readonly to: number;
   readonly renewals: number;
-  /** For how long the value was kept, with half of the renewal that ended it [s]. */
+  /** For how long the value was kept in the middle: half a renewal before its first reading and half a one behind its last [s]. */
   readonly lasts: number;
   readonly value: number;
   readonly chance: number;
@@ -59,7 +59,7 @@ export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefi
     from: Math.max(times[from], scene.from),
     to: Math.min(times[to], scene.to),
     renewals,
-    lasts: overlap(scene, times[from], times[to]) * (1 + 0.5 / Math.max(1, renewals - 1)),
+    lasts: overlap(scene, times[from], times[to]) * (1 + 1 / Math.max(1, renewals - 1)),
     value: raw[from],
     last: to,
     chance: all >= KNOWN_FROM ? chance : Number.NaN,

@@ -56,7 +56,7 @@ export const richMixture: Detector = {
   fault: 'rich-mixture',
   subject: 'fuel',
   needs: ['lambda'],
-  lookAlikes: ['ignition-breakup'],
+  lookAlikes: ['ignition-breakup', 'boost-droop'],
   look: (scene, limits) => {
     if (scene.facts.engine.ignition === 'compression') return { why: NOT_SPARK };
     const absolute = limits['rich.absolute'].value;

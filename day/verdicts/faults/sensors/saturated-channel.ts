@@ -50,6 +50,8 @@ export const saturatedChannel: Detector = {
       strength: 0.85,
       ...withoutChannel(scene, track),
       channel: track.name,
+      // A pressure that is cut off makes the one before the turbine look high beside it.
+      lookAlikes: track.meaning === 'manifold-pressure' ? ['exhaust-restriction'] : [],
     };
   },
 };

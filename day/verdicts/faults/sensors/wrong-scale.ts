@@ -1,5 +1,5 @@
 import type { Meaning } from '../../../channels/index.ts';
-import { against, type Detector, type Feature, informs, strengthOf, windowOf } from '../../detector.ts';
+import { against, type Detector, type Feature, informs, strengthOf, type Untold, windowOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { withoutChannel } from '../../evidence/consequence.ts';
@@ -45,7 +45,7 @@ const foundIn: Detector['look'] = kept((scene, limits) => {
     ...scaledEverywhere(scene, limits),
   ].sort((one, other) => other.strength - one.strength);
   const [worst] = wrong;
-  if (!worst) return { features: [] };
+  if (!worst) return lowOilGauge(scene, limits) ?? { features: [] };
   const others = new Set(wrong.filter(({ track }) => track !== worst.track).map(({ track }) => track.name));
   return {
     windows: [windowOf(scene, scene)],
@@ -195,12 +195,18 @@ const AGREE = 0.012;
 const ALONE = { free: 2, held: 1.25 } as const;
 
 /** A ratio to the earlier pulls that is the same under load and before it, when those agree among themselves in both states. */
-function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
+function scaledEverywhere(
+  scene: PullScene,
+  limits: Limits,
+  asked: { readonly oil: boolean } = { oil: false },
+): Wrong[] {
   const others = besideState(scene, ['wrong-scale']).slice(0, 5);
-  const judged = [
-    ...STATES.flatMap((meaning) => sceneTrack(scene, meaning) ?? []),
-    ...scene.tracks.filter((track) => livesByItself(scene, track)),
-  ];
+  const judged = asked.oil
+    ? [sceneTrack(scene, 'oil-pressure') ?? []].flat()
+    : [
+        ...STATES.flatMap((meaning) => sceneTrack(scene, meaning) ?? []),
+        ...scene.tracks.filter((track) => livesByItself(scene, track)),
+      ];
   const chokes = isChoked(scene, limits);
   return judged.flatMap((track) => {
     if ((track.meaning === 'air-flow' && chokes) || isMostlyHeld(scene, limits, track)) return [];
@@ -216,7 +222,7 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     const least = limits['wrong-scale.apart'].value * (same.length > 1 ? 1 : held ? ALONE.held : ALONE.free);
     const sure =
       off > least + unsureOil(scene, track, same) && Math.abs(before.ratio - loaded.ratio) < AGREE + 0.15 * off;
-    if (track.meaning === 'oil-pressure' && !isGaugeOfOil(scene, loaded.ratio)) return [];
+    if (track.meaning === 'oil-pressure' && !isGaugeOfOil(scene, loaded.ratio) && !asked.oil) return [];
     if (!sure || ratios.some(({ scatter }) => !(scatter < Math.max(AGREE, off / 3)))) return [];
     const features = [
       { ...against(limits, 'wrong-scale.apart', off) },
@@ -226,6 +232,17 @@ function scaledEverywhere(scene: PullScene, limits: Limits): Wrong[] {
     // A scale that is off in both states, where earlier pulls agree with each other, has little else to be.
     return [{ track, features, strength: strengthOf(off / least, 0.75, 0.95) }];
   });
+}
+
+/** Oil pressure that is lower by the same share in every state: the oil or its gauge, which only a second gauge parts. */
+function lowOilGauge(scene: PullScene, limits: Limits): Untold | undefined {
+  const [low] = scaledEverywhere(scene, limits, { oil: true });
+  return (
+    low && {
+      why: 'oil pressure is lower by the same share under load and before it: the oil itself or its gauge, which a second gauge would show',
+      missing: ['oil-pressure'],
+    }
+  );
 }
 
 /** A channel of an earlier pull. */
