@@ -18,6 +18,8 @@ export interface Hold {
   readonly chance: number;
   /** Index of its last sample in the track, which may lie behind full load. */
   readonly last: number;
+  /** Whether it was left with a jump such as the channel never makes: what it should have shown meanwhile. */
+  readonly jumps: boolean;
   /** Renewals of the longest other hold, of another value in this pull or of any in earlier ones: how long the channel rests by itself. */
   readonly usual: number;
 }
@@ -50,6 +52,7 @@ export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefi
   }
   if (from < 0) return undefined;
   const renewals = to - from + 1;
+  const jumps = isLeftWithJump(scene, track, { from, to });
   const { chanceToKeep, all, longest } = keeping(scene, track, { from, to });
   const by = (keeps: number): number => Math.min(1, all * keeps ** (renewals - 1));
   // What chance makes by itself needs no second reason.
@@ -62,7 +65,9 @@ export const longestHold: (scene: PullScene, track: SceneTrack) => Hold | undefi
     lasts: overlap(scene, times[from], times[to]) * (1 + 1 / Math.max(1, renewals - 1)),
     value: raw[from],
     last: to,
-    chance: all >= KNOWN_FROM ? chance : Number.NaN,
+    // That of all steps the one behind the hold is by far the largest has a chance of its own.
+    chance: all < KNOWN_FROM ? Number.NaN : jumps ? chance / all : chance,
+    jumps,
     usual: longest,
   };
 });
@@ -100,6 +105,25 @@ function chanceToRest(
   const stays = beside.every((value) => Math.abs(value - raw[from]) < 1.5 * step);
   const own = Math.sqrt(Math.max(0, noise ** 2 - step ** 2 / 12));
   return stays && step > COARSE * noise ? 2 * normalCdf(step / 2 / own) - 1 : 0;
+}
+
+/** Readings behind a hold whose middle is where the channel is then; a jump is so many times the largest of its other steps. @source our default */
+const BEHIND = 3;
+const LARGER = 1.5;
+
+/** True when a hold within full load is left with a step by far larger than any other of the channel near it. */
+function isLeftWithJump(
+  scene: PullScene,
+  { raw, times }: SceneTrack,
+  { from, to }: { readonly from: number; readonly to: number },
+): boolean {
+  if (!(scene.to - times[to] > LIFT_OFF)) return false;
+  const jump = Math.abs(middle(raw.subarray(to + 1, to + 1 + BEHIND)) - raw[to]);
+  const others = raw.map((value, i) =>
+    times[i] > scene.from && times[i] < scene.to && (i < from || i > to + BEHIND) ? Math.abs(value - raw[i - 1]) : 0,
+  );
+  const usual = largest(finite(others));
+  return usual > 0 && jump > LARGER * usual;
 }
 
 interface Keeping {

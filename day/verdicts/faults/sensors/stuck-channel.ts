@@ -12,8 +12,8 @@ import type { Limits } from '../../thresholds.ts';
 const HEAVY = new Set(['coolant-temperature', 'oil-temperature', 'gearbox-temperature', 'axle-temperature']);
 /** Fewest renewals that can show anything. @source our default */
 const RENEWALS = 8;
-/** A hold must be longer than the longest other one by this, or the channel often rests so: coarse steps, heavy filtering. @source our default */
-const TIMES_USUAL = 4;
+/** A hold must be longer than the longest other one by this, or the channel often rests so: coarse steps, heavy filtering; less for one that is left with a jump. @source our default */
+const TIMES_USUAL = { still: 3, jumps: 1.3 } as const;
 /** Engine speed must change by this share while a channel keeps its value: load moves. @source our default */
 const MOVES = 0.03;
 
@@ -61,7 +61,7 @@ function isStuck(
   { track, hold }: { readonly track: SceneTrack; readonly hold: Hold },
 ): boolean {
   if (hold.lasts < limits['stuck.shortest'].value || hold.renewals < RENEWALS) return false;
-  if (hold.renewals < TIMES_USUAL * hold.usual) return false;
+  if (hold.renewals < TIMES_USUAL[hold.jumps ? 'jumps' : 'still'] * hold.usual) return false;
   // What fell to zero and came back is a dropout.
   if (track.mask[hold.last] === REASONS.dropout) return false;
   if (goneIn(scene, limits, track).some(({ from, to }) => from < hold.to && to > hold.from)) return false;
