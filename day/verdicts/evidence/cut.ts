@@ -10,6 +10,8 @@ import { ratioAhead } from './slip-beside.ts';
 
 /** Commanded cuts within this belong to one [s]. @source our default: a limiter at 5 Hz is one event */
 const JOIN = 0.35;
+/** Without a status, fuel or timing that is never away for so long is a single dropped event: what a lost trigger does [s]. @source limiters keep 5–20 Hz: common practice, no source; length: our default */
+const SHORTEST = 0.12;
 
 /** Where the engine was cut on command, and what told it. */
 export interface CutEvidence {
@@ -27,15 +29,19 @@ function foundCuts(scene: PullScene, limits: Limits): CutEvidence {
     sceneTrack(scene, 'injector-pulse') ?? sceneTrack(scene, 'injector-duty') ?? sceneTrack(scene, 'fuel-flow');
   if (fuel) {
     const found = told(scene, 'fuel', belowOwnLevel(scene, fuel, limits['cut.fuel-left'].value));
-    if (found.windows.length > 0) return found;
+    if (lasts(found)) return found;
   }
   const timing = sceneTrack(scene, 'ignition-timing');
   if (timing) {
     const found = told(scene, 'timing', timingSteps(scene, timing, limits['cut.timing-step'].value));
-    if (found.windows.length > 0) return found;
+    if (lasts(found)) return found;
   }
   const found = notches(scene, limits);
   return found.windows.length > 0 ? found : rhythm(scene);
+}
+
+function lasts({ windows }: CutEvidence): boolean {
+  return Math.max(0, ...windows.map(({ from, to }) => to - from)) >= SHORTEST;
 }
 
 /** Drive that is lost while engine, rolls or lambda swing at one rate. */
@@ -93,6 +99,8 @@ function timingSteps(scene: PullScene, timing: SceneTrack, step: number): Marks 
 const PERIOD = { shortest: 0.05, longest: 0.22 } as const;
 const COMES_BACK = 0.5;
 const PERIODS = 5;
+/** A stretch shorter than this [s] must come back so well: few periods are alike by chance now and then. @source our default */
+const SHORT = { seconds: 1, comesBack: 0.7 } as const;
 
 /** Rough stretches in which the drive repeats itself at a limiter's rate. */
 function notches(scene: PullScene, limits: Limits): CutEvidence {
@@ -148,9 +156,10 @@ function deviation(values: Float64Array): number {
 
 /** True when a swing has a period within a limiter's range that it keeps for three periods. */
 function repeats(swing: Float64Array, step: number): boolean {
+  const least = (swing.length - 1) * step < SHORT.seconds ? SHORT.comesBack : COMES_BACK;
   const longest = Math.min(Math.round(PERIOD.longest / step), Math.floor(swing.length / PERIODS));
   for (let lag = Math.max(2, Math.round(PERIOD.shortest / step)); lag <= longest; lag++) {
-    const isPeak = likeness(swing, lag) > COMES_BACK && likeness(swing, lag) >= likeness(swing, lag + 1);
+    const isPeak = likeness(swing, lag) > least && likeness(swing, lag) >= likeness(swing, lag + 1);
     if (!isPeak) continue;
     const later = [-2, -1, 0, 1, 2].map((off) => likeness(swing, 3 * lag + off));
     if (Math.max(...later) > COMES_BACK) return true;

@@ -70,6 +70,9 @@ export const valveFloat: Detector = {
 /** Fine steps of engine speed at the top that must all be short, and below them that must all be there. @source our default: 24 rad/s and 80 rad/s */
 const ABOVE = 3;
 const BELOW = 10;
+/** Steps before the onset, and what may be lost there already of what is lost above it [1]. @source our default */
+const BEFORE = { from: 9, to: 3 } as const;
+const CREEPS = 0.17;
 /** The lower part of the speeds that says how strong the pull is as a whole, and how far it may be off [1]. @source our default */
 const LOWER = 0.6;
 const REPEATS = 0.03;
@@ -100,9 +103,11 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   const sure =
     lost > STANDS_OUT * scatterOf(below) * Math.sqrt(2 / Math.max(1, above.length)) &&
     lost > APART * scatterAbove(others, speed, repeats);
+  // Springs give way at one speed; what takes more the more flows has taken some of it well before.
+  const sharp = middle(below.slice(-BEFORE.from, -BEFORE.to)) < CREEPS * lost;
   const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
   const fast = !(speed < FAST * (scene.facts.engine.redline?.value ?? Number.NaN));
-  const found = above.length >= ABOVE && kept && lost > limit && sure && quiet && fast;
+  const found = above.length >= ABOVE && kept && lost > limit && sure && sharp && quiet && fast;
   if (!found || isDragging(scene, lost) || changedAbove(scene, limits, { speed, lost })) return { features };
   const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
   const from = at < 0 ? scene.from : scene.pull.curve.time[at];
