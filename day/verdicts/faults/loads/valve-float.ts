@@ -18,7 +18,7 @@ import { atEqualPressure, heldAgainst } from '../../evidence/references.ts';
 import { slipAt } from '../../evidence/slip-beside.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { middle } from '../../scene/series.ts';
+import { mean, middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 
 /** Roughness that lasts to the end of the pull stops within this of it [s]. @source our default */
@@ -71,7 +71,7 @@ export const valveFloat: Detector = {
 const ABOVE = 3;
 const BELOW = 10;
 /** Steps before the onset, and what may be lost there already of what is lost above it [1]. @source our default */
-const BEFORE = { from: 9, to: 3 } as const;
+const BEFORE = { from: 8, to: 2 } as const;
 const CREEPS = 0.17;
 /** The lower part of the speeds that says how strong the pull is as a whole, and how far it may be off [1]. @source our default */
 const LOWER = 0.6;
@@ -104,7 +104,7 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
     lost > STANDS_OUT * scatterOf(below) * Math.sqrt(2 / Math.max(1, above.length)) &&
     lost > APART * scatterAbove(others, speed, repeats);
   // Springs give way at one speed; what takes more the more flows has taken some of it well before.
-  const sharp = middle(below.slice(-BEFORE.from, -BEFORE.to)) < CREEPS * lost;
+  const sharp = mean(below.slice(-BEFORE.from, -BEFORE.to)) < CREEPS * lost;
   const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
   const fast = !(speed < FAST * (scene.facts.engine.redline?.value ?? Number.NaN));
   const found = above.length >= ABOVE && kept && lost > limit && sure && sharp && quiet && fast;
