@@ -8,6 +8,7 @@ import type { Fault } from '../../fault.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
+import { readsWrong } from '../sensors/wrong-scale.ts';
 
 const SPOILING: readonly Fault[] = ['exhaust-restriction', 'wrong-scale'];
 /** Where the flow is largest: this share of the compared speeds, from the top. @source our default */
@@ -33,6 +34,7 @@ export const exhaustRestriction: Detector = {
   needs: ['manifold-pressure'],
   lookAlikes: ['boost-leak'],
   look: (scene, limits) => {
+    if (readsWrong(scene, limits, 'exhaust-pressure')) return { why: 'exhaust pressure reads by a wrong scale' };
     const here = ratioBySpeed(scene);
     if (!here) return withoutGauge(scene, limits);
     const near = nearPressure(scene, limits, SPOILING);

@@ -91,13 +91,29 @@ describe('valve-float', () => {
   });
 
   it.each([
-    ['mixture', { lambda: (value: number, { place }: { place: number }) => value + (place > 0.8 ? 0.04 : 0) }],
+    ['mixture', { lambda: (value: number, { place }: { place: number }) => value + (place > 0.8 ? 0.2 : 0) }],
     [
       'a slipping tyre',
       { 'engine-speed': (value: number, { place }: { place: number }) => value * (place > 0.8 ? 1.05 : 1) },
     ],
   ])('is not seen where %s explains the loss at the same speeds', (_, change) => {
     expect(detected(valveFloat, { ...top(0.06), change }).answer).not.toBe('seen');
+  });
+
+  it('is seen beside a mixture that leans by too little to take as much', () => {
+    const leaner = (by: number): Invented => ({
+      ...top(0.06),
+      change: { lambda: (value, { place }) => value + (place > 0.8 ? by : 0) },
+    });
+    expect(detected(valveFloat, leaner(0.04)).answer).toBe('seen');
+  });
+
+  it('is not seen where power was lost more and more before it, as a restriction or retard takes it', () => {
+    const creeping: Invented = {
+      power: ({ place }) => 1 - 0.045 * Math.max(0, place) ** 5,
+      references: [{}, {}],
+    };
+    expect(detected(valveFloat, creeping).answer).not.toBe('seen');
   });
 
   it('is surely seen at its customary size, over the last engine speeds alone', () => {

@@ -222,7 +222,8 @@ function scaledEverywhere(
     const least = limits['wrong-scale.apart'].value * (same.length > 1 ? 1 : held ? ALONE.held : ALONE.free);
     const sure =
       off > least + unsureOil(scene, track, same) && Math.abs(before.ratio - loaded.ratio) < AGREE + 0.15 * off;
-    if (track.meaning === 'oil-pressure' && !isGaugeOfOil(scene, loaded.ratio) && !asked.oil) return [];
+    const gauge = asked.oil ? loaded.ratio < 1 : isGaugeOfOil(scene, loaded.ratio);
+    if (track.meaning === 'oil-pressure' && !gauge) return [];
     if (!sure || ratios.some(({ scatter }) => !(scatter < Math.max(AGREE, off / 3)))) return [];
     const features = [
       { ...against(limits, 'wrong-scale.apart', off) },
