@@ -31,6 +31,19 @@ describe('the stop class', () => {
     expect(stopClassOf([knocks, { probability: 0.25, detection: untold }], [])).toBe(2);
   });
 
+  it('of pre-ignition does not count beside a light knock when nobody could look for it', () => {
+    const untold = made('pre-ignition', { answer: 'cannot tell', stopClass: 0, strength: 0, windows: [] });
+    const light = { probability: 0.6, detection: made('knock', { stopClass: 1 }) };
+    expect(stopClassOf([light, { probability: 0.35, detection: untold }], [])).toBe(1);
+  });
+
+  it('holds for a sure shortfall that no believed cause explains', () => {
+    const short = made('power-shortfall', { stopClass: 2, strength: 0.9 });
+    expect(stopClassOf([hypothesis(0.3, 1)], [short])).toBe(2);
+    expect(stopClassOf([hypothesis(0.6, 1)], [short])).toBe(1);
+    expect(stopClassOf([hypothesis(0.3, 1)], [{ ...short, strength: 0.8 }])).toBe(0);
+  });
+
   it('is carried by several hypotheses together', () => {
     expect(stopClassOf([hypothesis(0.25, 2), hypothesis(0.2, 2)], [])).toBe(2);
     expect(stopClassOf([hypothesis(0.25, 2), hypothesis(0.2, 3)], [])).toBe(2);

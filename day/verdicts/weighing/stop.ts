@@ -36,8 +36,11 @@ const SOMETHING = 0.4;
 /** From here on a cause explains what was seen [1]. @source our default: more likely than not */
 const BELIEVED = 0.5;
 
-/** Classes of faults that are as grave however much of them there is: where their detector could not tell, they count with it. @source common practice, no source */
+/** Classes of faults that are as grave however much of them there is: where their detector could not tell, they count with it beside something seen that holds by itself. @source common practice, no source */
 const GRAVE_ANYHOW: Partial<Record<Fault, StopClass>> = { 'pre-ignition': 3 };
+
+/** A light knock that retard takes away is no hint of anything graver. @source common practice, no source */
+const GRAVE_FROM: StopClass = 2;
 
 /** What a leader says of stop and void holds for a twin that only its missing channel hides: it would look the same, and be no better. */
 export function withBlindTwins<One extends Weighted>(
@@ -52,8 +55,8 @@ export function withBlindTwins<One extends Weighted>(
   );
 }
 
-function classOf({ fault, answer, stopClass }: Weighted['detection']): StopClass {
-  return answer === 'cannot tell' ? (GRAVE_ANYHOW[fault] ?? stopClass) : stopClass;
+function classOf({ fault, answer, stopClass }: Weighted['detection'], grave: boolean): StopClass {
+  return answer === 'cannot tell' && grave ? (GRAVE_ANYHOW[fault] ?? stopClass) : stopClass;
 }
 
 /** Worst class that passes its bar, of a dangerous state that was seen surely while some fault is more than hardly believed, or of a sure shortfall that nothing explains. */
@@ -61,8 +64,12 @@ export function stopClassOf(
   hypotheses: readonly Weighted[],
   members: readonly Pick<Detection, 'fault' | 'stopClass' | 'strength'>[],
 ): StopClass {
+  const grave = hypotheses.some(({ detection }) => detection.answer === 'seen' && detection.stopClass >= GRAVE_FROM);
   const share = (least: StopClass): number =>
-    hypotheses.reduce((sum, { probability, detection }) => sum + (classOf(detection) >= least ? probability : 0), 0);
+    hypotheses.reduce(
+      (sum, { probability, detection }) => sum + (classOf(detection, grave) >= least ? probability : 0),
+      0,
+    );
   const counted = CLASSES.filter((one) => share(one) >= BARS[one]);
   const states = members.filter(
     ({ fault, strength }) => share(0) >= SOMETHING && strength >= SURE && DANGEROUS_STATES.includes(fault),

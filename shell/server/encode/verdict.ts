@@ -1,3 +1,4 @@
+import type { Meaning } from '../../../day/channels/index.ts';
 import {
   FAULT_TITLES,
   featureTitle,
@@ -29,6 +30,7 @@ import { encodeCheck } from './words.ts';
 /** The verdict of one pull for the page: every word that it shows, every number in SI. */
 export function encodeVerdict(verdict: PullVerdict, limits: Limits): VerdictView {
   const { index, validity, stopClass, voidWindows, occurrences, detections, pull } = verdict;
+  const told = new Set(detections.filter(({ answer }) => answer === 'seen').flatMap(({ needs }) => needs));
   const named = (answer: Detection['answer']) => detections.filter((detection) => detection.answer === answer);
   return {
     index,
@@ -45,9 +47,17 @@ export function encodeVerdict(verdict: PullVerdict, limits: Limits): VerdictView
     untold: named('cannot tell').map(({ fault, why = '', missing }) => ({
       ...nameOf(fault),
       why,
-      missing: titlesOf(missing),
+      missing: lackedTitles(missing, told),
     })),
   };
+}
+
+/** Titles of lacking channels; what something was told from is logged, and only a second one would say more. */
+function lackedTitles(lacking: readonly Meaning[], told: ReadonlySet<Meaning>): string[] {
+  return lacking.map((meaning) => {
+    const [title = meaning] = titlesOf([meaning]);
+    return told.has(meaning) ? `a second ${title}` : title;
+  });
 }
 
 export function encodeStop(stop: StopClass): StopView {
@@ -66,7 +76,7 @@ export function encodeOccurrence(occurrence: Occurrence, limits: Limits): Occurr
     inseparable: inseparable.map(({ one, other, without }) => ({
       one: FAULT_TITLES[one],
       other: FAULT_TITLES[other],
-      without: titlesOf(without),
+      without: lackedTitles(without, new Set(lead?.answer === 'seen' ? lead.needs : [])),
     })),
     next: next && encodeCheck(next),
     stop: encodeStop(stopClass),

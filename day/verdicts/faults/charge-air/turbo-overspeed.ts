@@ -5,7 +5,7 @@ import { largest, runningQuantile } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
 
 /** How long the wheel must be near its limit, and above it [s]. @source our default */
-const LASTING = 0.15;
+const LASTING = 0.2;
 const AT_ONCE = 0.05;
 
 /** The wheel turns on for a moment after the load is taken away [s]. @source our default */
