@@ -112,6 +112,7 @@ const CHANNELS: readonly Made[] = [
   made('knock-level', ['ratio', 0.04, 100, 'cylinder 1'], ({ place }) => 0.5 + place),
   made('knock-level', ['ratio', 0.04, 100, 'cylinder 2'], ({ place }) => 0.6 + place),
   made('knock-retard', ['angle', 0, 50, 'cylinder 1'], () => 0),
+  made('knock-count', ['count', 0, 50], () => 0),
   made('cam-angle', ['angle', 0.3 * degree, 20, 'bank A'], () => 5 * degree),
   made('cam-target', ['angle', 0, 20, 'bank A'], () => 5 * degree),
   made('coolant-temperature', ['temperature', 0.1, 10], () => 360),

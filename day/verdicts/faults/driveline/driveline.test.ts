@@ -167,6 +167,19 @@ describe('rev-or-torque-cut', () => {
   });
 });
 
+describe('fuel that is away without a status', () => {
+  /** Injectors shut from 6 s after tip-in on for so many seconds, once or again and again at 10 Hz. */
+  const shut = (seconds: number): Invented => ({
+    without: ['cut-status'],
+    change: { 'injector-duty': (value, { t }) => (t > 6 && t < 6 + seconds ? 0 : value) },
+  });
+
+  it('is a cut when it lasts, and no more than a dropped event when it does not', () => {
+    expect(detected(revOrTorqueCut, shut(0.4)).answer).toBe('seen');
+    expect(detected(revOrTorqueCut, shut(0.06)).answer).not.toBe('seen');
+  });
+});
+
 describe('even notches of the drive', () => {
   /** Drive and manifold pressure swing at 7 Hz by so much of themselves, three seconds long; nothing else tells a cut. */
   const swings = (drive: number, air: number): Invented => {

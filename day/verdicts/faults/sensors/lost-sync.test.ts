@@ -36,6 +36,19 @@ describe('lost-sync', () => {
     expect(detected(lostSync, { without: ['sync-errors'] }).answer).toBe('not seen');
   });
 
+  it('holds where the log is too slow to show what speed the trigger made of it', () => {
+    const counts = (
+      rate: number,
+      speed: (value: number, at: { t: number }) => number = (value) => value,
+    ): Invented => ({
+      rates: { 'engine-speed': rate, 'sync-errors': rate },
+      change: { 'sync-errors': (value, { t }) => value + (t > 6.01 ? 1 : 0), 'engine-speed': speed },
+    });
+    expect(detected(lostSync, counts(10))).toMatchObject({ answer: 'seen', stopClass: 2 });
+    expect(detected(lostSync, counts(50))).toMatchObject({ answer: 'seen', stopClass: 1 });
+    expect(detected(lostSync, counts(10, zero(5.95, 6.05)))).toMatchObject({ answer: 'seen', stopClass: 1 });
+  });
+
   it('is no lost trigger when speed reads zero and the drive goes on', () => {
     const found = detected(lostSync, { without: ['sync-errors'], change: { 'engine-speed': zero(6, 6.06) } });
     expect(found.answer, JSON.stringify(found.features)).toBe('not seen');

@@ -386,6 +386,19 @@ describe('channel faults', () => {
     expect(detected(stuckChannel, keep)).toMatchObject({ answer: 'seen', channel: 'fuel-pressure-difference' });
   });
 
+  it('call a value stuck that is left with a jump such as the channel never makes, though it has rested before', () => {
+    const restless = (t: number): number => Math.round((310 + 2 * t + 0.3 * Math.sin(40 * t)) * 10) / 10;
+    const keeps = (lost: number): Invented => ({
+      rates: { 'charge-temperature': 10 },
+      change: {
+        'charge-temperature': (_, { t }) =>
+          t > 0.95 && t < 1.55 ? 312 : t > 3.95 && t < 5.15 ? 318 : restless(t > 5 ? t - lost : t),
+      },
+    });
+    expect(detected(stuckChannel, keeps(0))).toMatchObject({ answer: 'seen', channel: 'charge-temperature' });
+    expect(detected(stuckChannel, keeps(1.2)).answer).toBe('not seen');
+  });
+
   it('leave lambda at the rich end of its sensor to the mixture', () => {
     const rich: Invented = { change: { lambda: (value, { t }) => Math.max(0.65, t > 4 && t < 9 ? 0.6 : value) } };
     expect(detected(saturatedChannel, rich).answer).toBe('not seen');
