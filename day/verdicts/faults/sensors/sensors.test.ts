@@ -461,6 +461,26 @@ describe('channel faults', () => {
     expect(detected(swappedChannels, { ...closed, references: [{}, {}] }).answer).toBe('not seen');
   });
 
+  it('see two pressures of one level that have changed places by how they run over the engine speeds', () => {
+    // Oil pressure runs from 280 to 515 kPa and 398 kPa is its middle; fuel keeps what it has.
+    const fuel = 390e3;
+    const usual: Invented = { change: { 'fuel-pressure-difference': (value) => value - 350e3 + fuel } };
+    const oil = (speed: number): number => 170e3 + 500 * speed;
+    const crossed: Invented = {
+      change: {
+        'fuel-pressure-difference': (value, { speed }) => value - 350e3 + oil(speed),
+        'oil-pressure': (value, { speed }) => value - oil(speed) + fuel,
+      },
+      references: [usual, usual],
+    };
+    expect(detected(swappedChannels, crossed)).toMatchObject({ answer: 'seen' });
+    const sinks: Invented = {
+      change: { ...usual.change, 'oil-pressure': (value) => 0.93 * value },
+      references: [usual, usual],
+    };
+    expect(detected(swappedChannels, sinks).answer).toBe('not seen');
+  });
+
   it('show a probe that climbs from pull to pull by what the charge does not do with it', () => {
     const at = (kelvin: number): Invented => warmed(0, kelvin);
     const day = { ...at(3), references: [at(2), at(1), {}] };

@@ -1,5 +1,5 @@
 import { type Detector, informs, windowOf } from '../../detector.ts';
-import { trackBySpeed } from '../../evidence/by-speed.ts';
+import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { judgedBy, withoutChannel } from '../../evidence/consequence.ts';
 import { kept } from '../../scene/memory.ts';
 import { levelBetween, type PullScene } from '../../scene/scene.ts';
@@ -45,7 +45,7 @@ export const swappedChannels: Detector = {
         lookAlikes: judgedBy(scene, track),
       };
     }
-    const pair = changedPlaces(scene);
+    const pair = changedPlaces(scene) ?? changedCurves(scene);
     if (!pair)
       return scene.references.length > 0
         ? { features: [] }
@@ -118,6 +118,44 @@ function changedPlaces(scene: PullScene): Pair | undefined {
     }
   }
   return undefined;
+}
+
+/** Each channel must run as far from its own earlier curve, and as near that of the other beside it [1]. @source our default */
+const CURVES = { apart: 0.04, nearer: 0.3 } as const;
+
+/** Two pressures of much the same level, each of which runs over the engine speeds as the other did in the earlier pulls. */
+function changedCurves(scene: PullScene): Pair | undefined {
+  const pressures = scene.tracks.filter((track) => kindOf(track) === 'pressure');
+  for (const [i, one] of pressures.entries()) {
+    for (const other of pressures.slice(i + 1)) {
+      const [own, its] = [one, other].map((track) => curveBefore(scene, track));
+      if (!own || !its) continue;
+      const [here, there] = [trackBySpeed(scene, one), trackBySpeed(scene, other)];
+      const [a, b] = [apart(here, own), apart(there, its)];
+      const crossed = Math.max(apart(here, its) / a, apart(there, own) / b);
+      if (Math.min(a, b) > CURVES.apart && crossed < CURVES.nearer)
+        return { one, other, distance: Math.min(a, b), states: STATES.length };
+    }
+  }
+  return undefined;
+}
+
+/** Middle distance of two curves over engine speed, as a share of the second [1]. */
+function apart(one: BySpeed, other: BySpeed): number {
+  return middle(one.map((value, k) => Math.abs(value / other[k] - 1)));
+}
+
+/** A channel over engine speed in the middle of the earlier pulls; undefined where none logs it. */
+function curveBefore(scene: PullScene, { meaning, position }: SceneTrack): BySpeed | undefined {
+  const curves = scene.references
+    .filter(({ spoiled }) => !spoiled.includes('swapped-channels'))
+    .slice(0, EARLIER)
+    .flatMap((other) => {
+      const same = other.tracks.find((track) => track.meaning === meaning && track.position === position);
+      return same ? [trackBySpeed(other, same)] : [];
+    });
+  const [first] = curves;
+  return first?.map((_, k) => middle(curves.map((curve) => curve[k])));
 }
 
 function placeOf(now: number, earlier: readonly number[], kind: string): Place {
