@@ -57,13 +57,14 @@ export const boostCreep: Detector = {
     const { times, reached } = boost;
     const above = boostExcess(scene, boost, 1).map((value, i) => value / (boost.target?.[i] ?? Number.NaN));
     const limit = limits['boost-creep.share'].value;
+    const late = reached + (climbsToTheEnd(times, above, limit) ? 0 : RETURNED);
     const windows = windowsWhere(scene, {
       times,
-      holds: (i) => times[i] > reached + 2.5 && above[i] > limit,
+      holds: (i) => times[i] > late && above[i] > limit,
       shortest: limits['boost-creep.shortest'].value,
       join: 0.2,
     }).filter((window) => targetHolds(boost, window));
-    const top = largest(above.filter((_, i) => times[i] > reached + 2.5));
+    const top = largest(above.filter((_, i) => times[i] > late));
     const features = [against(limits, 'boost-creep.share', Math.max(0, top))];
     if (windows.length === 0) return { features };
     const opened = gateOpened(scene, windows[0].lowSpeed);
@@ -75,6 +76,17 @@ export const boostCreep: Detector = {
     };
   },
 };
+
+/** What was passed soon after it was reached is an overshoot, which has come back by then [s]. @source our default */
+const RETURNED = 2.5;
+/** Where the pull ends before that, what has stayed above for so long [s] and is at its highest to the end has not come back [1]. @source our default */
+const CLIMBS = { seconds: 1.2, of: 0.9 } as const;
+
+function climbsToTheEnd(times: Float64Array, above: Float64Array, limit: number): boolean {
+  const end = times[times.length - 1];
+  const last = above.filter((_, i) => times[i] > end - CLIMBS.seconds);
+  return last.every((value) => value > limit) && middle(last.slice(-5)) > CLIMBS.of * largest(above);
+}
 
 /** True when the control opens the wastegate much further there than in other pulls: the pressure is there although it is not wanted. */
 function gateOpened(scene: PullScene, fromSpeed: number): boolean {

@@ -300,6 +300,22 @@ describe('boost that falls away or climbs', () => {
   });
 });
 
+describe('boost that arrives late', () => {
+  /** Builds up until 8 s after tip-in, is `above` its target by then, and falls back from `back` s on. */
+  const late = (above: number, back: number): Invented => ({
+    change: {
+      'manifold-pressure': (value, { t, full }) =>
+        !full ? value : t < 8 ? value - 8e3 * (8 - t) : value * (1 + (t < back ? above : 0)),
+    },
+  });
+
+  it('creeps where it stays above its target to the end of the pull, and does not where it comes back', () => {
+    expect(detected(boostCreep, late(0.06, 11)).answer).toBe('seen');
+    expect(detected(boostCreep, late(0.06, 8.8)).answer).toBe('not seen');
+    expect(detected(boostCreep, late(0.01, 11)).answer).toBe('not seen');
+  });
+});
+
 describe('compressor choke against other pulls', () => {
   const references = [{}, {}, {}];
   const top =
