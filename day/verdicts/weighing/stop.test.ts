@@ -41,7 +41,7 @@ describe('the stop class', () => {
     const short = made('power-shortfall', { stopClass: 2, strength: 0.9 });
     expect(stopClassOf([hypothesis(0.3, 1)], [short])).toBe(2);
     expect(stopClassOf([hypothesis(0.6, 1)], [short])).toBe(1);
-    expect(stopClassOf([hypothesis(0.3, 1)], [{ ...short, strength: 0.8 }])).toBe(0);
+    expect(stopClassOf([hypothesis(0.3, 1)], [{ ...short, strength: 0.7 }])).toBe(0);
   });
 
   it('is carried by several hypotheses together', () => {

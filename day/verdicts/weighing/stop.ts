@@ -36,6 +36,9 @@ const SOMETHING = 0.4;
 /** From here on a cause explains what was seen [1]. @source our default: more likely than not */
 const BELIEVED = 0.5;
 
+/** Strength of a shortfall from which it counts where nothing explains it [1]. @source our default: more than twice its limit */
+const SHORT = 0.8;
+
 /** Classes of faults that are as grave however much of them there is: where their detector could not tell, they count with it beside something seen that holds by itself. @source common practice, no source */
 const GRAVE_ANYHOW: Partial<Record<Fault, StopClass>> = { 'pre-ignition': 3 };
 
@@ -76,7 +79,7 @@ export function stopClassOf(
   );
   // Power that is surely short and that no believed cause explains stays so, whatever else was seen faintly in it.
   const explained = hypotheses.some(({ probability }) => probability >= BELIEVED);
-  const unexplained = members.filter(({ fault, strength }) => !explained && fault === SUMMARY && strength >= SURE);
+  const unexplained = members.filter(({ fault, strength }) => !explained && fault === SUMMARY && strength >= SHORT);
   const classes = [...counted, ...[...states, ...unexplained].map(({ stopClass }) => stopClass)];
   return classes.sort((one, other) => other - one)[0] ?? 0;
 }

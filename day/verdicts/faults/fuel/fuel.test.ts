@@ -99,3 +99,15 @@ behaves({
   rates: [10, 100, 1000],
   span: [5, 10],
 });
+
+it('takes a lambda that leans as the drive breaks off by far more than a mixture takes for charge that did not burn', () => {
+  const leansWith = (fall: number): Invented => ({
+    change: {
+      lambda: (value, { t, full }) => value + (full && t > 7 ? 0.08 : 0),
+      'brake-force': (value, { t, full }) => value * (full && t > 6.9 ? 1 - fall : 1),
+    },
+  });
+  expect(detected(leanMixture, leansWith(0)).answer).toBe('seen');
+  expect(detected(leanMixture, leansWith(0.02)).answer).toBe('seen');
+  expect(detected(leanMixture, leansWith(0.15)).answer).toBe('not seen');
+});

@@ -8,11 +8,13 @@ import {
   within,
 } from '../../detector.ts';
 import { cutEvidence } from '../../evidence/cut.ts';
+import { driveForce } from '../../evidence/drive.ts';
 import { longestHold } from '../../evidence/holds.ts';
 import { type LambdaError, lambdaErrors, SETTLES } from '../../evidence/lambda.ts';
+import { mixtureLoss } from '../../evidence/mixture-loss.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { largest, runningQuantile } from '../../scene/series.ts';
+import { largest, middle, runningQuantile } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 
 const NOT_SPARK =
@@ -42,14 +44,33 @@ export const leanMixture: Detector = {
       absolute,
       shortest: 'lean.shortest',
     });
-    return outcome(found, {
-      limits,
-      departure: 'lean.departure',
-      absolute: 'lean.absolute',
-      stopClass: charged ? 2 : 1,
-    });
+    const burnt = found.windows.filter((window) => !isUnburnt(scene, window, found));
+    return outcome(
+      { ...found, windows: burnt },
+      {
+        limits,
+        departure: 'lean.departure',
+        absolute: 'lean.absolute',
+        stopClass: charged ? 2 : 1,
+      },
+    );
   },
 };
+
+/** The drive is looked at for so long on either side of where lambda leans, so far from it [s]: lambda tells a little late. @source our default */
+const BESIDE = { seconds: 0.5, before: 0.5, behind: 0.1 } as const;
+/** A fall of the drive by so much within a second is sudden, and by so many times what the mixture takes is not the mixture's [1]. @source our default */
+const SUDDEN = { fall: 0.06, times: 3 } as const;
+
+/** True where the drive broke off just before by far more than this mixture takes: charge that does not burn reads lean, and is no want of fuel. */
+function isUnburnt(scene: PullScene, { from }: FaultWindow, { departure, extreme }: Judged): boolean {
+  const drive = driveForce(scene);
+  if (!drive || !Number.isFinite(departure)) return false;
+  const mean = (start: number): number =>
+    middle(drive.values.filter((_, i) => drive.times[i] >= start && drive.times[i] <= start + BESIDE.seconds));
+  const fall = 1 - mean(from + BESIDE.behind) / mean(from - BESIDE.before - BESIDE.seconds);
+  return fall > SUDDEN.fall && fall > SUDDEN.times * mixtureLoss({ here: extreme, there: extreme - departure });
+}
 
 /** Mixture much richer than asked for, or at the end of what a sensor shows. @source common practice, no source */
 export const richMixture: Detector = {

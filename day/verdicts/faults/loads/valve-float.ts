@@ -13,12 +13,13 @@ import { besidePower, besideState, TAKES_POWER } from '../../evidence/beside.ts'
 import { FINE_STEP, powerFinely, pressureBySpeed, SPEED_STEP } from '../../evidence/by-speed.ts';
 import { cutEvidence } from '../../evidence/cut.ts';
 import { roughness } from '../../evidence/drive.ts';
+import { mixtureLoss } from '../../evidence/mixture-loss.ts';
 import { overrunRise } from '../../evidence/overrun-rise.ts';
 import { atEqualPressure, heldAgainst } from '../../evidence/references.ts';
 import { slipAt } from '../../evidence/slip-beside.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { mean, middle } from '../../scene/series.ts';
+import { largest, mean, middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 
 /** Roughness that lasts to the end of the pull stops within this of it [s]. @source our default */
@@ -107,14 +108,15 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   const sharp = mean(below.slice(-BEFORE.from, -BEFORE.to)) < CREEPS * lost;
   const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
   const fast = !(speed < FAST * (scene.facts.engine.redline?.value ?? Number.NaN));
-  const found = above.length >= ABOVE && kept && lost > limit && sure && sharp && quiet && fast;
+  const found =
+    above.length >= ABOVE && kept && lost > limit && largest(above) < MOST && sure && sharp && quiet && fast;
   if (!found || isDragging(scene, lost) || changedAbove(scene, limits, { speed, lost })) return { features };
   const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
   const from = at < 0 ? scene.from : scene.pull.curve.time[at];
   return {
     windows: [windowOf(scene, { from, to: scene.to })],
     features: [...features, informs('engine speed of onset', speed, 'engine-speed')],
-    strength: lost < MOST ? strengthOf(lost / limit, watched(scene) ? 0.72 : 0.55, 0.85) : 0.45,
+    strength: strengthOf(lost / limit, watched(scene) ? 0.72 : 0.55, 0.85),
     stopClass: 2,
     voids: 'power',
   };
@@ -244,22 +246,12 @@ function changedAbove(
     const apart = middle(late.map(({ here, there }) => (by === 'ratio' ? here / there - 1 : here - there)));
     if (!(Math.abs(apart) > limit)) return false;
     const mixed = scene.facts.engine.ignition !== 'compression' && meaning === 'lambda';
-    return !(mixed && middle(late.map(mixtureTakes)) < LITTLE * lost);
+    return !(mixed && middle(late.map(mixtureLoss)) < LITTLE * lost);
   });
 }
 
-/** Mixture of best power, how much of it is lost per square of the distance from there, and how lean that holds [1]. @source 2 % more from 0.80 to 0.86 on petrol: common practice, no source */
-const BEST_MIXTURE = 0.87;
-const OFF_BEST = 4.2;
-const LEANEST = 0.96;
 /** Part of the loss that another cause may have had, and the valves still be behind the rest [1]. @source our default */
 const LITTLE = 0.4;
-
-/** Share of power that a mixture takes, either way, beside another [1]; infinite where it is too lean to say. */
-function mixtureTakes({ here, there }: { readonly here: number; readonly there: number }): number {
-  if (here > LEANEST) return Number.POSITIVE_INFINITY;
-  return Math.abs(OFF_BEST * ((here - BEST_MIXTURE) ** 2 - (there - BEST_MIXTURE) ** 2));
-}
 
 function onsetOf(scene: PullScene, limits: Limits) {
   const drive = roughness(scene, limits);

@@ -7,6 +7,7 @@ import { longestHold } from '../../evidence/holds.ts';
 import { atEqualPressure, heldAgainst, meanRatio, startLevel } from '../../evidence/references.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { livesByItself } from '../../evidence/unrest.ts';
+import type { Fault } from '../../fault.ts';
 import { kept } from '../../scene/memory.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { finite, middle } from '../../scene/series.ts';
@@ -200,7 +201,8 @@ function scaledEverywhere(
   limits: Limits,
   asked: { readonly oil: boolean } = { oil: false },
 ): Wrong[] {
-  const others = besideState(scene, ['wrong-scale']).slice(0, 5);
+  const spoiling: readonly Fault[] = asked.oil ? ['wrong-scale', 'oil-pressure-low'] : ['wrong-scale'];
+  const others = besideState(scene, spoiling).slice(0, 5);
   const judged = asked.oil
     ? [sceneTrack(scene, 'oil-pressure') ?? []].flat()
     : [
