@@ -1,5 +1,6 @@
 import { against, type Detector, type Feature, informs, strengthOf, windowOf } from '../../detector.ts';
 import { closingDuty } from '../../evidence/boost.ts';
+import { STARVED } from '../../evidence/inlet.ts';
 import { equalPressure, type Held, heldAgainst, meanDifference, meanRatio } from '../../evidence/references.ts';
 import { expectedTurbo } from '../../evidence/turbine.ts';
 import type { Fault } from '../../fault.ts';
@@ -29,8 +30,6 @@ const LATER_THAN_TOP = 1.5;
 const BUILDING = 0.9;
 /** The fire itself moves duty: richer by this [lambda], earlier by this [rad]. @source our default */
 const FIRE = { richer: 0.03, earlier: (3 * Math.PI) / 180 } as const;
-/** Inlet pressure below this share less than usual: the inlet is blocked. @source our default */
-const STARVED = -0.015;
 
 /**
  * Boost leak: the same manifold pressure takes more wastegate work, and a faster wheel, than in the day's other pulls. Duty or turbo speed must be

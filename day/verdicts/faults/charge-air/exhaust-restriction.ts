@@ -3,6 +3,7 @@ import { besideState } from '../../evidence/beside.ts';
 import { closingDuty } from '../../evidence/boost.ts';
 import { pressureBySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { gatePressure } from '../../evidence/gate.ts';
+import { STARVED } from '../../evidence/inlet.ts';
 import { equalPressure, held, heldAgainst, meanRatio, nearPressure } from '../../evidence/references.ts';
 import type { Fault } from '../../fault.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
@@ -64,9 +65,6 @@ export const exhaustRestriction: Detector = {
     return { windows: [windowOf(scene, scene)], features, strength, stopClass: 1 };
   },
 };
-
-/** Inlet pressure below this share less than usual: the inlet is blocked, and the turbine drives a wheel that has more to do. @source our default */
-const STARVED = -0.015;
 
 /** A wheel that turns faster by more than this share at the same boost is driven harder, not held back: behind a restriction it turns as before or slower [1]. @source signature: common practice, no source; share: our default */
 const DRIVEN = 0.015;
