@@ -141,7 +141,7 @@ const lostSync: Builder = ({ strength, chance, variant }) => {
 };
 
 /** Mean retard at strength 1 [°]. @source retard in steps of 1–4°: common practice, no source */
-const RETARD = 2;
+export const RETARD = 2;
 
 const knock: Builder = (context) => {
   const { nature, strength } = context;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { drawVirtual } from './draw.ts';
 import { makeVirtualDay } from './make.ts';
 
 const passed = (options: Parameters<typeof makeVirtualDay>[0]) =>
@@ -28,6 +29,13 @@ describe('states that an engine truly passes', () => {
   it('are injectors that are open for nine tenths of the time', () => {
     const found = makeVirtualDay({ seed: 321, pulls: 2 }).truth.entries.flatMap(({ faults }) => faults);
     expect(found.map(({ kind }) => kind)).toContain('injector-saturation');
+  });
+
+  it('are light knock that a degree of retard takes away', () => {
+    const found = makeVirtualDay(drawVirtual(3334)).truth.entries.flatMap(({ faults }) => faults);
+    const [light] = found.filter(({ kind }) => kind === 'knock');
+    expect(light).toMatchObject({ variant: 'passed', stopClass: 1 });
+    expect(light.strength).toBeLessThan(1);
   });
 
   it('are none on a clean day', () => {

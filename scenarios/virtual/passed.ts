@@ -5,7 +5,7 @@ import type { InjectedFault } from '../truth.ts';
 import { mostOf } from './built.ts';
 import type { Day } from './day.ts';
 import { CLEAN_TURBO_SHARE } from './faults-air.ts';
-import { MISSED, missedIn } from './faults-spark.ts';
+import { MISSED, missedIn, RETARD } from './faults-spark.ts';
 import type { VirtualRun } from './run.ts';
 import { struckIn } from './truths.ts';
 
@@ -22,7 +22,14 @@ interface State {
   /** Looked at from so long after tip-in on, 0.5 when absent; a stretch that lasts longer than `longest` is another fault [s]. */
   readonly from?: number;
   readonly longest?: number;
+  /** From this share of the threshold on it is recorded; `NEARLY` when absent. */
+  readonly nearly?: number;
+  /** Twice the threshold counts although it lasts but so long [s]; `lasting` when absent. */
+  readonly grave?: number;
 }
+
+/** Light knock that a degree of retard takes away is knock, and need not be found [1]. */
+const LIGHT = 0.5;
 
 /** An overshoot comes back within this [s]. @source our default */
 const SOON = 2.5;
@@ -30,7 +37,7 @@ const SOON = 2.5;
 /**
  * States that the engine truly passed in the full-load part although nobody put them in: engine speed 3 % over the redline, wheel speed over 97 % of its limit,
  * pressure 8 kPa over its target soon after it was reached and back again, mixture 0.04 lean of its target, injectors open for 90 % of the time, 2 % of the
- * firings of a second not lit. Those that were put in are left to their own
+ * firings of a second not lit, timing taken back for knock by a degree. Those that were put in are left to their own
  * record, and so are a pressure that creeps or swings and a mixture whose cause was put in.
  *
  * @source the thresholds: common practice, no source
@@ -50,6 +57,7 @@ export function passedStates(made: VirtualRun, day: Day, put: readonly InjectedF
     {
       kind: 'turbo-overspeed',
       lasting: 0.2,
+      grave: 0.05,
       stopClass: (strength) => (strength > 2 ? 3 : strength >= 1 ? 2 : 0),
       moved: ['turbo-speed'],
       size: (row) => (engine.turbo ? 1 + (at(signals.turbo, row) / limit - 0.97) / 0.05 : 0),
@@ -78,9 +86,18 @@ export function passedStates(made: VirtualRun, day: Day, put: readonly InjectedF
       moved: ['injector-duty', 'injector-pulse'],
       size: (row) => 1 + (at(signals.injectorDuty, row) / 0.9 - 1) / 0.1,
     },
+    {
+      kind: 'knock',
+      lasting: 0.1,
+      nearly: LIGHT,
+      stopClass: (strength) => (strength * RETARD > 6 ? 2 : 1),
+      moved: ['knock-level', 'knock-retard', 'knock-count'],
+      size: (row) => (engine.ignition === 'spark' ? at(signals.knockRetard, row) / RETARD : 0),
+    },
   ];
   const named = new Set(put.map(({ kind }) => kind));
   if (named.has('boost-creep') || named.has('boost-oscillation')) named.add('boost-overshoot');
+  if (named.has('pre-ignition')) named.add('knock');
   if (named.has('fuel-pressure-drop') || named.has('injector-saturation')) named.add('lean-mixture');
   const found = states.filter(({ kind }) => !named.has(kind)).flatMap((state) => passed(made, state));
   return put.some(({ kind }) => LEAVES_UNBURNT.has(kind)) ? found : [...found, ...unlit(made)];
@@ -110,13 +127,14 @@ function unlit(made: VirtualRun): readonly InjectedFault[] {
 /** The longest stretch at full load in which a state lasts, when it lasts long enough. */
 function passed({ run }: VirtualRun, state: State): readonly InjectedFault[] {
   const { kind, lasting, stopClass, moved, size, from = 0.5, longest = Number.POSITIVE_INFINITY } = state;
+  const { nearly = NEARLY, grave = lasting } = state;
   const first = Math.round((run.tipIn + from - run.from) / STEP);
   const last = Math.round((run.lift - run.from) / STEP);
   let best = { from: 0, to: -1, most: 0 };
   let now = best;
   for (let row = first; row < last; row += 1) {
     const much = size(row);
-    if (!(much >= NEARLY)) {
+    if (!(much >= nearly)) {
       now = { from: 0, to: -1, most: 0 };
       continue;
     }
@@ -124,7 +142,7 @@ function passed({ run }: VirtualRun, state: State): readonly InjectedFault[] {
     if (now.to - now.from > best.to - best.from) best = now;
   }
   const seconds = (best.to - best.from) * STEP;
-  if (seconds < lasting || seconds > longest) return [];
+  if (seconds < (best.most >= 2 ? grave : lasting) || seconds > longest) return [];
   const window = { from: run.from + best.from * STEP, to: run.from + best.to * STEP };
   const shown = faultDuring(run, { kind, ...window, size: { overThreshold: best.most } });
   return [{ ...shown, strength: best.most, variant: 'passed', stopClass: stopClass(best.most), moved }];
