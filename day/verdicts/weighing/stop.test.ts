@@ -37,6 +37,12 @@ describe('the stop class', () => {
     expect(stopClassOf([light, { probability: 0.35, detection: untold }], [])).toBe(1);
   });
 
+  it('holds for a surge that was seen beside a likelier harmless cause', () => {
+    const swings = (strength: number) => made('surge', { stopClass: 2, strength });
+    expect(stopClassOf([hypothesis(0.9, 1)], [swings(0.82)])).toBe(2);
+    expect(stopClassOf([hypothesis(0.9, 1)], [swings(0.7)])).toBe(1);
+  });
+
   it('holds for a sure shortfall that no believed cause explains', () => {
     const short = made('power-shortfall', { stopClass: 2, strength: 0.9 });
     expect(stopClassOf([hypothesis(0.3, 1)], [short])).toBe(2);

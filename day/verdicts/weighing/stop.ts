@@ -36,6 +36,8 @@ const SOMETHING = 0.4;
 /** From here on a cause explains what was seen [1]. @source our default: more likely than not */
 const BELIEVED = 0.5;
 
+/** Strength of a surge from which it counts under any cause: a drive that fails shakes no air [1]. @source our default */
+const SWINGS = 0.8;
 /** Strength of a shortfall from which it counts where nothing explains it [1]. @source our default: more than twice its limit */
 const SHORT = 0.8;
 
@@ -80,7 +82,8 @@ export function stopClassOf(
   // Power that is surely short and that no believed cause explains stays so, whatever else was seen faintly in it.
   const explained = hypotheses.some(({ probability }) => probability >= BELIEVED);
   const unexplained = members.filter(({ fault, strength }) => !explained && fault === SUMMARY && strength >= SHORT);
-  const classes = [...counted, ...[...states, ...unexplained].map(({ stopClass }) => stopClass)];
+  const swings = members.filter(({ fault, strength }) => fault === 'surge' && strength >= SWINGS);
+  const classes = [...counted, ...[...states, ...unexplained, ...swings].map(({ stopClass }) => stopClass)];
   return classes.sort((one, other) => other - one)[0] ?? 0;
 }
 

@@ -456,7 +456,9 @@ describe('channel faults', () => {
         'boost-pressure': (value, { t }) => (t < 0 ? value - 45e3 : value - 5e3),
       },
     };
-    expect(detected(swappedChannels, { ...swap, references: [closed, closed] }).answer).toBe('seen');
+    const found = detected(swappedChannels, { ...swap, references: [closed, closed] });
+    expect(found.answer).toBe('seen');
+    expect(found.lookAlikes).toContain('boost-overshoot');
     expect(detected(swappedChannels, { ...closed, references: [closed, closed] }).answer).toBe('not seen');
     expect(detected(swappedChannels, { ...closed, references: [{}, {}] }).answer).toBe('not seen');
   });

@@ -1,6 +1,7 @@
 import { type Detector, informs, windowOf } from '../../detector.ts';
 import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { judgedBy, withoutChannel } from '../../evidence/consequence.ts';
+import type { Fault } from '../../fault.ts';
 import { kept } from '../../scene/memory.ts';
 import { levelBetween, type PullScene } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
@@ -57,10 +58,16 @@ export const swappedChannels: Detector = {
       ...withoutChannel(scene, pair.one),
       stopClass: 1,
       channel: pair.one.name,
-      lookAlikes: [pair.one, pair.other].flatMap((track) => judgedBy(scene, track)),
+      lookAlikes: [pair.one, pair.other].flatMap((track) => [
+        ...judgedBy(scene, track),
+        ...(track.meaning === 'manifold-pressure' ? OVER_TARGET : []),
+      ]),
     };
   },
 };
+
+/** What manifold pressure alone says against its target: under another channel's name it is no witness. */
+const OVER_TARGET: readonly Fault[] = ['boost-overshoot', 'boost-creep', 'boost-droop'];
 
 interface Pair {
   readonly one: SceneTrack;
