@@ -132,16 +132,24 @@ const CURVES = { apart: 0.04, nearer: 0.3 } as const;
 
 /** Two pressures of much the same level, each of which runs over the engine speeds as the other did in the earlier pulls. */
 function changedCurves(scene: PullScene): Pair | undefined {
-  const pressures = scene.tracks.filter((track) => kindOf(track) === 'pressure');
-  for (const [i, one] of pressures.entries()) {
-    for (const other of pressures.slice(i + 1)) {
-      const [own, its] = [one, other].map((track) => curveBefore(scene, track));
-      if (!own || !its) continue;
-      const [here, there] = [trackBySpeed(scene, one), trackBySpeed(scene, other)];
-      const [a, b] = [apart(here, own), apart(there, its)];
-      const crossed = Math.max(apart(here, its) / a, apart(there, own) / b);
-      if (Math.min(a, b) > CURVES.apart && crossed < CURVES.nearer)
-        return { one, other, distance: Math.min(a, b), states: STATES.length };
+  // Few channels run otherwise than before, and only those can have changed places.
+  const moved = scene.tracks.flatMap((track) => {
+    const before = kindOf(track) === 'pressure' ? curveBefore(scene, track) : undefined;
+    if (!before) return [];
+    const here = trackBySpeed(scene, track);
+    const distance = apart(here, before);
+    return distance > CURVES.apart ? [{ track, here, before, distance }] : [];
+  });
+  for (const [i, one] of moved.entries()) {
+    for (const other of moved.slice(i + 1)) {
+      const crossed = [apart(one.here, other.before) / one.distance, apart(other.here, one.before) / other.distance];
+      if (Math.max(...crossed) < CURVES.nearer)
+        return {
+          one: one.track,
+          other: other.track,
+          distance: Math.min(one.distance, other.distance),
+          states: STATES.length,
+        };
     }
   }
   return undefined;
@@ -162,7 +170,7 @@ function curveBefore(scene: PullScene, { meaning, position }: SceneTrack): BySpe
       return same ? [trackBySpeed(other, same)] : [];
     });
   const [first] = curves;
-  return first?.map((_, k) => middle(curves.map((curve) => curve[k])));
+  return curves.length < 2 ? first : first.map((_, k) => middle(curves.map((curve) => curve[k])));
 }
 
 function placeOf(now: number, earlier: readonly number[], kind: string): Place {
