@@ -64,7 +64,7 @@ function classOf({ fault, answer, stopClass }: Weighted['detection'], grave: boo
   return answer === 'cannot tell' && grave ? (GRAVE_ANYHOW[fault] ?? stopClass) : stopClass;
 }
 
-/** Worst class that passes its bar, of a dangerous state that was seen surely while some fault is more than hardly believed, or of a sure shortfall that nothing explains. */
+/** Worst class that passes its bar, of a dangerous state that was seen surely while some fault is more than hardly believed, of a surge that was seen, or of a sure shortfall that nothing explains. */
 export function stopClassOf(
   hypotheses: readonly Weighted[],
   members: readonly Pick<Detection, 'fault' | 'stopClass' | 'strength'>[],
