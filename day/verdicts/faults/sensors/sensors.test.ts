@@ -464,23 +464,21 @@ describe('channel faults', () => {
   });
 
   it('see two pressures of one level that have changed places by how they run over the engine speeds', () => {
-    // Oil pressure runs from 280 to 515 kPa and 398 kPa is its middle; fuel keeps what it has.
-    const fuel = 390e3;
-    const usual: Invented = { change: { 'fuel-pressure-difference': (value) => value - 350e3 + fuel } };
-    const oil = (speed: number): number => 170e3 + 500 * speed;
-    const crossed: Invented = {
-      change: {
-        'fuel-pressure-difference': (value, { speed }) => value - 350e3 + oil(speed),
-        'oil-pressure': (value, { speed }) => value - oil(speed) + fuel,
-      },
-      references: [usual, usual],
-    };
-    expect(detected(swappedChannels, crossed)).toMatchObject({ answer: 'seen' });
-    const sinks: Invented = {
-      change: { ...usual.change, 'oil-pressure': (value) => 0.93 * value },
-      references: [usual, usual],
-    };
-    expect(detected(swappedChannels, sinks).answer).toBe('not seen');
+    // Oil pressure runs from 320 to 414 kPa, fuel keeps 345 kPa: neither state alone is 15 % apart.
+    const [fuel, oil] = [345e3, (speed: number): number => 320e3 + 200 * (speed - 220)];
+    const moved = (atFuel: (speed: number) => number, atOil: (speed: number) => number): Invented['change'] => ({
+      'fuel-pressure-difference': (value, { speed }) => value - 350e3 + atFuel(speed),
+      'oil-pressure': (value, { speed }) => value - (170e3 + 500 * speed) + atOil(speed),
+    });
+    const usual: Invented = { change: moved(() => fuel, oil) ?? {} };
+    const references = [usual, usual];
+    expect(detected(swappedChannels, { change: moved(oil, () => fuel) ?? {}, references }).answer).toBe('seen');
+    const sinks =
+      moved(
+        () => fuel,
+        (speed) => 0.93 * oil(speed),
+      ) ?? {};
+    expect(detected(swappedChannels, { change: sinks, references }).answer).toBe('not seen');
   });
 
   it('show a probe that climbs from pull to pull by what the charge does not do with it', () => {
