@@ -17,3 +17,11 @@ export function encodeFeature({ name, value, threshold, kind, source }: Feature)
 export function titlesOf(meanings: readonly Meaning[]): string[] {
   return meanings.map((meaning) => MEANINGS[meaning].title);
 }
+
+/** Titles of lacking channels; what is logged, as something could be told by it, lacks a second one. @param told channels that something could be told by */
+export function lackedTitles(lacking: readonly Meaning[], told: ReadonlySet<Meaning>): string[] {
+  return lacking.map((meaning) => {
+    const [title = meaning] = titlesOf([meaning]);
+    return told.has(meaning) ? `a second ${title}` : title;
+  });
+}

@@ -1,4 +1,3 @@
-import type { Meaning } from '../../../day/channels/index.ts';
 import {
   FAULT_TITLES,
   featureTitle,
@@ -21,7 +20,7 @@ import {
   type StopClass,
 } from '../../../day/verdicts/index.ts';
 import type { HypothesisView, OccurrenceView, StopView, VerdictView, WindowView } from '../../contract/index.ts';
-import { encodeFeature, titlesOf } from './feature.ts';
+import { encodeFeature, lackedTitles } from './feature.ts';
 import { plainNumber } from './plain.ts';
 import { encodeSeparation } from './separation.ts';
 import { guidesOf, speakingChannels } from './speaking.ts';
@@ -30,7 +29,7 @@ import { encodeCheck } from './words.ts';
 /** The verdict of one pull for the page: every word that it shows, every number in SI. */
 export function encodeVerdict(verdict: PullVerdict, limits: Limits): VerdictView {
   const { index, validity, stopClass, voidWindows, occurrences, detections, pull } = verdict;
-  const told = new Set(detections.filter(({ answer }) => answer === 'seen').flatMap(({ needs }) => needs));
+  const told = new Set(detections.filter(({ answer }) => answer !== 'cannot tell').flatMap(({ needs }) => needs));
   const named = (answer: Detection['answer']) => detections.filter((detection) => detection.answer === answer);
   return {
     index,
@@ -50,14 +49,6 @@ export function encodeVerdict(verdict: PullVerdict, limits: Limits): VerdictView
       missing: lackedTitles(missing, told),
     })),
   };
-}
-
-/** Titles of lacking channels; what something was told from is logged, and only a second one would say more. */
-function lackedTitles(lacking: readonly Meaning[], told: ReadonlySet<Meaning>): string[] {
-  return lacking.map((meaning) => {
-    const [title = meaning] = titlesOf([meaning]);
-    return told.has(meaning) ? `a second ${title}` : title;
-  });
 }
 
 export function encodeStop(stop: StopClass): StopView {
