@@ -1,14 +1,15 @@
 import { describe, expect, it } from 'vitest';
+import type { Meaning } from '../../channels/index.ts';
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
-import { type Invented, inventedPull } from '../testing/invented-pull.ts';
+import { type Invented, inventedPull, type Moment } from '../testing/invented-pull.ts';
 import { laggedBehind } from './lagged.ts';
 
-/** Manifold pressure through a first-order lag [s]. */
-function slow(seconds: number): Invented {
+/** A channel through a first-order lag [s]. */
+function slow(seconds: number, channel: Meaning = 'manifold-pressure'): Invented {
   let [state, last] = [Number.NaN, Number.POSITIVE_INFINITY];
   return {
     change: {
-      'manifold-pressure': (value, { t }) => {
+      [channel]: (value: number, { t }: Moment) => {
         state = t < last ? value : state + (value - state) * (1 - Math.exp(-(t - last) / seconds));
         last = t;
         return state;
@@ -30,10 +31,10 @@ function lifted(early: number, seed: number): PullScene {
   return { ...whole, to: whole.to - early };
 }
 
-function lagOf(scene: PullScene, others: readonly PullScene[]) {
+function lagOf(scene: PullScene, others: readonly PullScene[], channel: Meaning = 'manifold-pressure') {
   const of = (one: PullScene) => {
-    const track = sceneTrack(one, 'manifold-pressure');
-    if (!track) throw new Error('no pressure');
+    const track = sceneTrack(one, channel);
+    if (!track) throw new Error(`no ${channel}`);
     return track;
   };
   return laggedBehind(
@@ -53,5 +54,19 @@ describe('a lag against pulls that ended at a lower speed', () => {
     const prompt = lagOf(inventedPull(), others);
     expect(prompt?.lag).toBeLessThan(0.1);
     expect(prompt?.unlagged).toBeGreaterThan(0.95);
+  });
+});
+
+describe('a throttle that lags by seconds', () => {
+  it('is found, though it has full load begin late and end early', () => {
+    const whole = inventedPull(slow(2.5, 'throttle'));
+    const late = lagOf(
+      { ...whole, from: whole.from + 1.2, to: whole.to - 0.2 },
+      [2, 3].map((seed) => inventedPull({ seed })),
+      'throttle',
+    );
+    expect(late?.lag).toBeGreaterThan(2);
+    expect(late?.lag).toBeLessThan(3);
+    expect(late?.explained).toBeGreaterThan(0.98);
   });
 });

@@ -21,6 +21,8 @@ export interface Lagged {
 const BEFORE = 1;
 const AFTER = 3;
 const RATE = 25;
+/** Full load is found so much too late at the most [s]. @source our default */
+const LATE = 3;
 /** Time constants tried first [s], and the factor between those tried around the best of them. @source our default */
 const TRIED = [0.2, 0.6, 1.8] as const;
 const FINER = [0.44, 0.58, 0.76, 1.32, 1.73] as const;
@@ -46,9 +48,12 @@ export interface Earlier {
 export function laggedBehind(scene: PullScene, track: SceneTrack, others: readonly Earlier[]): Lagged | undefined {
   if (others.length === 0) return undefined;
   const rate = Math.min(RATE, track.rate);
-  const times = gridOf(scene, rate, { from: scene.from - BEFORE, to: scene.to + AFTER });
+  const places = others.map((other) => placesIn(scene, other.scene));
+  // A throttle that lags has full load begin later: the earlier pulls tell when it did.
+  const began = Math.min(scene.from, ...places.map(({ began }) => began).filter(Number.isFinite));
+  const times = gridOf(scene, rate, { from: Math.max(began, scene.from - LATE) - BEFORE, to: scene.to + AFTER });
   const here = onTimes(track, times);
-  const there = others.map((other) => valuesAt(other, placesIn(scene, other.scene, times), rate));
+  const there = others.map((other, k) => valuesAt(other, times.map(places[k].at), rate));
   const usual = here.map((_, k) => middle(there.map((each) => each[k])));
   const fitAt = (lag: number): Fit => fitted(here, laggedBy(usual, rate * lag));
   const quick = fitAt(0);
@@ -129,33 +134,58 @@ function laggedBy(values: Float64Array, steps: number): Float64Array {
 
 /** Lowest speed that two pulls are laid on one another at, as a share of what both run through. @source our default */
 const LOW = 0.15;
-/** Near lift-off the speed is not looked at [s]. @source our default */
-const END = 0.1;
 /** One pull ran on to a higher speed than the other from this share on: they are laid on one another at the lower one. @source our default */
 const RAN_ON = 0.02;
 
+/** Places of one pull in another one. at: time there of a time here, NaN where only one of them was still at full load [s]; began: when full load there began, as a time here [s]. */
+interface Places {
+  readonly at: (time: number) => number;
+  readonly began: number;
+}
+
 /**
- * Times in another pull at which its engine was at the same place: by the highest speed that both reached, which is lift-off unless one ran on, and by the
- * moment of one speed on the way up, and beyond these moved. Where only one of them was still at full load there is no such time. Where
- * full load begins is not asked: a channel that lags may have told.
+ * Where in another pull the engine was at the same place: by the highest speed that both reached, which is lift-off unless one ran on, and by the
+ * moment of one speed on the way up, and beyond these moved. Where full load begins and ends is not asked: a channel that lags may have told.
  */
-function placesIn(scene: PullScene, other: PullScene, times: Float64Array): Float64Array {
-  const speedsNear = (one: PullScene): readonly number[] =>
-    [one.from + END, one.to - END].map((time) => speedAt(one, time));
-  const [[low, high], [otherLow, otherHigh]] = [speedsNear(scene), speedsNear(other)];
+function placesIn(scene: PullScene, other: PullScene): Places {
+  const [lift, otherLift] = [liftOf(scene), liftOf(other)];
+  const [[low, high], [otherLow, otherHigh]] = [
+    [speedAt(scene, scene.from + END), speedAt(scene, lift)],
+    [speedAt(other, other.from + END), speedAt(other, otherLift)],
+  ];
   const start = Math.max(low, otherLow);
-  const wanted = start + LOW * (Math.min(high, otherHigh) - start);
-  const [here, there] = [lastBelow(scene, wanted), lastBelow(other, wanted)];
   const top = Math.min(high, otherHigh);
-  const end = high > (1 + RAN_ON) * top ? lastBelow(scene, top) : scene.to;
-  const otherEnd = otherHigh > (1 + RAN_ON) * top ? lastBelow(other, top) : other.to;
+  const wanted = start + LOW * (top - start);
+  const [here, there] = [lastBelow(scene, wanted), lastBelow(other, wanted)];
+  const end = high > (1 + RAN_ON) * top ? lastBelow(scene, top) : lift;
+  const otherEnd = otherHigh > (1 + RAN_ON) * top ? lastBelow(other, top) : otherLift;
   const stretch = (otherEnd - there) / (end - here);
-  if (!(stretch > 0) || !Number.isFinite(stretch)) return times.map((time) => time - scene.to + other.to);
-  return times.map((time) => {
-    if (time > scene.to) return time - scene.to + other.to;
-    if (time > end) return Number.NaN;
-    return time < here ? time - here + there : there + (time - here) * stretch;
+  const began = here - there + other.from;
+  if (!(stretch > 0) || !Number.isFinite(stretch)) return { at: (time) => time - lift + otherLift, began };
+  return {
+    began,
+    at: (time) => {
+      if (time > lift) return time - lift + otherLift;
+      if (time > end) return Number.NaN;
+      return time < here ? time - here + there : there + (time - here) * stretch;
+    },
+  };
+}
+
+/** Near the ends of full load the speed is not looked at [s]. @source our default */
+const END = 0.1;
+/** Lift-off is looked for from so long before the end of full load to so long after it [s]. @source our default */
+const LIFT = { before: 0.3, after: 1 } as const;
+
+/** Moment of the highest speed about the end of full load [s]; that end where the speed does not fall after it. */
+function liftOf(scene: PullScene): number {
+  const times = gridOf(scene, RATE, { from: scene.to - LIFT.before, to: scene.to + LIFT.after });
+  const speeds = speedsAt(scene, times);
+  let best = -1;
+  speeds.forEach((speed, k) => {
+    if (best < 0 ? Number.isFinite(speed) : speed > speeds[best]) best = k;
   });
+  return best <= 0 || best >= speeds.length - 2 ? scene.to : times[best];
 }
 
 /** Last moment before lift-off at which the engine was not yet faster than this [s]; full load may begin later. */
