@@ -47,8 +47,8 @@ export function daySamples(day: string, { input, truth: made }: ReadDay): DaySam
   const { seed } = made;
   const entries = made.entries.filter(({ kind }) => kind === 'pull');
   const pulls = entries.flatMap((truth) => {
-    const at = verdicts.pulls.findIndex(({ entry }) => entry === truth.id);
-    return at < 0 ? [] : [pullSample({ day, seed, truth, verdicts, at })];
+    const parts = verdicts.pulls.flatMap(({ entry }, at) => (entry === truth.id ? [at] : []));
+    return parts.map((at) => pullSample({ day, seed, truth: partOf(truth, verdicts, { at, parts }), verdicts, at }));
   });
   const read = new Set(verdicts.pulls.map(({ entry }) => entry));
   const unread = entries
@@ -58,6 +58,25 @@ export function daySamples(day: string, { input, truth: made }: ReadDay): DaySam
       faults: faults.filter(({ decoy }) => decoy !== true).map(({ kind }) => kind),
     }));
   return { day, seed, pulls, unread };
+}
+
+/** What was true of one of the pulls that an entry was read as: a fault must be found in the pull that holds most of it, and may be in the others. */
+function partOf(
+  truth: EntryTruth,
+  verdicts: DayVerdicts,
+  { at, parts }: { readonly at: number; readonly parts: readonly number[] },
+): EntryTruth {
+  const shared = ({ fromTime, toTime }: EntryTruth['faults'][number], part: number): number => {
+    const { scene } = verdicts.asked[part];
+    const start = firstRow(verdicts, part);
+    return Math.min(scene.to, toTime + start) - Math.max(scene.from, fromTime + start);
+  };
+  const most = (fault: EntryTruth['faults'][number]): number | undefined =>
+    [...parts].sort((one, other) => shared(fault, other) - shared(fault, one))[0];
+  return {
+    ...truth,
+    faults: truth.faults.map((fault) => (most(fault) === at ? fault : { ...fault, strength: HIDDEN, size: {} })),
+  };
 }
 
 interface Place {
@@ -102,12 +121,19 @@ function pullSample({ day, seed, truth, verdicts, at }: Place): MeasuredPull {
     });
   const truths = withHidden([...put, ...spikes, ...weakLosses(real, start)], blind);
   return {
-    ...{ day, seed, pull: `${day} ${truth.id}`, said, weighing },
+    ...{ day, seed, pull: `${day} ${partName(verdicts, at)}`, said, weighing },
     decoy: truth.faults.some(({ decoy }) => decoy === true),
     decoys: truth.faults.filter(({ decoy }) => decoy === true).map(({ kind }) => kind),
     truths,
     blind,
   };
+}
+
+/** Name of a pull among those of its entry, which is its last word. */
+function partName({ pulls }: DayVerdicts, at: number): string {
+  const { entry } = pulls[at];
+  const before = pulls.slice(0, at).filter((pull) => pull.entry === entry).length;
+  return before === 0 ? entry : `part ${before + 1} of ${entry}`;
 }
 
 /** Faults below the trade's threshold that take more power than the summary asks for: that power is short is right, and need not be said. */

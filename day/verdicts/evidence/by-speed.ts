@@ -7,6 +7,7 @@ export const SPEED_STEP = 20;
 /** Tip-in and lift-off stay out [s]. @source our default */
 const AFTER_START = 0.8;
 const BEFORE_END = 0.2;
+const OPENED = 0.2;
 
 /** One quantity by engine speed: mean in each step of the speed, NaN where the pull has none; index 0 is speed 0. */
 export type BySpeed = Float64Array;
@@ -17,6 +18,13 @@ export const trackBySpeed: (scene: PullScene, track: SceneTrack) => BySpeed = ke
 function measuredBySpeed(scene: PullScene, track: SceneTrack): BySpeed {
   const { times, speeds } = loadAt(scene, Math.min(50, Math.max(20, track.rate)));
   return binned(speeds, onTimes(track, times));
+}
+
+/** The same from the moment on at which the throttle is open, where pressure builds up at once. */
+export function trackFromTipIn(scene: PullScene, track: SceneTrack): BySpeed {
+  const rate = Math.min(50, Math.max(20, track.rate));
+  const times = gridOf(scene, rate, { from: scene.from + OPENED, to: scene.to - BEFORE_END });
+  return binned(speedsAt(scene, times), onTimes(track, times));
 }
 
 /** Times of full load at a rate [Hz], and the engine speed there. */

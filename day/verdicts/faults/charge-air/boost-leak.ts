@@ -1,10 +1,19 @@
 import { against, type Detector, type Feature, informs, strengthOf, windowOf } from '../../detector.ts';
 import { closingDuty } from '../../evidence/boost.ts';
+import { type BySpeed, SPEED_STEP, trackFromTipIn } from '../../evidence/by-speed.ts';
 import { STARVED } from '../../evidence/inlet.ts';
-import { equalPressure, type Held, heldAgainst, meanDifference, meanRatio } from '../../evidence/references.ts';
+import {
+  equalPressure,
+  type Held,
+  heldAgainst,
+  held as heldOf,
+  meanDifference,
+  meanRatio,
+  nearPressure,
+} from '../../evidence/references.ts';
 import { expectedTurbo } from '../../evidence/turbine.ts';
 import type { Fault } from '../../fault.ts';
-import { type PullScene, sceneTrack } from '../../scene/scene.ts';
+import { type PullScene, sceneTrack, speedAt } from '../../scene/scene.ts';
 import { largest, middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 import { readsWrong } from '../sensors/wrong-scale.ts';
@@ -83,6 +92,7 @@ function signsOf(scene: PullScene, limits: Limits): Signs {
   const duty = meanDifference(work);
   const outlet = meanDifference(held('compressor-outlet-temperature'));
   const closing = closingDuty(scene);
+  const pressures = pressureRatios(held('manifold-pressure'));
   return {
     duty: closing === 0 ? Math.abs(duty) : closing * duty,
     // A speed that is off before the load as well is no work of a leak.
@@ -92,7 +102,8 @@ function signsOf(scene: PullScene, limits: Limits): Signs {
     heat: Number.isFinite(outlet) ? outlet : meanDifference(held('charge-temperature')),
     inlet: meanRatio(held('compressor-inlet-pressure')),
     low: lowShare(work),
-    ...pressureRatios(held('manifold-pressure')),
+    ...pressures,
+    building: Number.isFinite(pressures.building) ? pressures.building : buildingAtOnce(scene, limits),
     short: equalPressure(scene, limits, SPOILING).length === 0,
   };
 }
@@ -115,6 +126,20 @@ function pressureRatios(pressure: Held | undefined): Pick<Signs, 'building' | 't
     building: ratioWhere((there) => there < BUILDING * full),
     top: ratioWhere((there) => there >= BUILDING * full),
   };
+}
+
+/** The same while boost builds up right after tip-in, against pulls that began at the same engine speed; NaN where there are none. */
+function buildingAtOnce(scene: PullScene, limits: Limits): number {
+  const pressureOf = (one: PullScene): readonly BySpeed[] => {
+    const track = sceneTrack(one, 'manifold-pressure');
+    return track ? [trackFromTipIn(one, track)] : [];
+  };
+  const [here] = pressureOf(scene);
+  const began = speedAt(scene, scene.from);
+  const others = nearPressure(scene, limits, SPOILING).filter(
+    (other) => Math.abs(speedAt(other, other.from) - began) < SPEED_STEP / 2,
+  );
+  return here ? pressureRatios(heldOf(here, others.flatMap(pressureOf))).building : Number.NaN;
 }
 
 /** True when a richer mixture or an earlier spark gives the turbine less to work with than in the other pulls. */

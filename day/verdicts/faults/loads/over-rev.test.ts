@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { detect } from '../../detector.ts';
 import { behaves, detected } from '../../testing/behaves.ts';
 import { missedGear, syncLoss } from '../../testing/faults.ts';
+import { type Invented, inventedPull, type Moment } from '../../testing/invented-pull.ts';
+import { limitsWith } from '../../thresholds.ts';
 import { overRev } from './over-rev.ts';
 
 const { engine } = missedGear();
@@ -23,6 +26,21 @@ describe('over-rev', () => {
     expect(detected(overRev, { ...slow, engine: { redline: { ...redline, value: 690 / 1.02 } } }).answer).toBe(
       'not seen',
     );
+  });
+
+  it('is seen where it lasts hardly longer than two readings of the log, and one reading alone is a spike', () => {
+    const slow = (change: (value: number, moment: Moment) => number, limit: number): Invented => ({
+      engine: { redline: { value: limit, standardUncertainty: 0 } },
+      rates: { 'engine-speed': 25 },
+      change: { 'engine-speed': change },
+    });
+    const lookAt = (invented: Invented) => {
+      const scene = inventedPull(invented);
+      return detect(overRev, { ...scene, from: scene.from + 0.02 }, limitsWith()).answer;
+    };
+    // 690 rad/s at lift-off only, 1.025 times the limit for 0.06 s.
+    expect(lookAt(slow((value, { t }) => (t > 10 ? value - 150 * (t - 10) : value), 690 / 1.0285))).toBe('seen');
+    expect(lookAt(slow((value, { t }) => (Math.abs(t - 6) < 0.02 ? 4000 : value), 700))).toBe('not seen');
   });
 
   it('cannot tell without a stated limit', () => {
