@@ -59,3 +59,29 @@ describe('torque that falls steeply towards the redline by itself', () => {
     expect(falling(0, 0.15).length).toBeGreaterThan(0);
   });
 });
+
+describe('a line that explains a quarter of what moves in one channel alone', () => {
+  /** Torque is cut for so long [s] before 9.6 s, with a swing of 12 Hz that others of changing rate hide. */
+  const cutFor = (seconds: number) =>
+    rhythmicLosses(
+      inventedPull({
+        ...{ rate: 50, without: ['lambda'] },
+        change: {
+          'brake-force': (value, { t }) => value * (1 - (t > 9.6 - seconds && t < 9.6 ? 0.15 : 0)),
+          'engine-speed': (value, { t }) => {
+            const since = t - 9.6 + seconds;
+            const wanders = 1.3 * Math.sin(2 * Math.PI * (5 + 1.1 * since) * since);
+            return since > 0 && t < 9.6 ? value + 0.95 * Math.sin(24 * Math.PI * t) + wanders : value;
+          },
+        },
+      }),
+    );
+
+  it('counts over seconds, where chance shares little', () => {
+    expect(cutFor(2.6).length).toBe(1);
+  });
+
+  it('does not in a shorter stretch', () => {
+    expect(cutFor(1.5)).toEqual([]);
+  });
+});

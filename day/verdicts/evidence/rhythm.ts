@@ -21,7 +21,7 @@ const LEANER = 0.025;
 const ONE_LINE = 0.35;
 const SHARED = 0.22;
 /** Over so long a stretch [s] chance shares less, and other swings more of what moves: there so much will do [1]. @source our default */
-const LONG = { seconds: 2, shared: 0.15 } as const;
+const LONG = { seconds: 2, shared: 0.15, alone: 0.25 } as const;
 /** Amplitude over the channel's noise. @source our default */
 const OVER_NOISE = 1.4;
 /** The drive is weaker by this than in the second before [1]. @source our default: half of the time a quarter of the torque, 12 %, at the least */
@@ -47,8 +47,9 @@ export function rhythmicLosses(scene: PullScene): readonly Stretch[] {
     ].filter(({ from, to }) => to - from >= SHORTEST);
     const linesOf = (part: Stretch): readonly Line[] => channels.flatMap((series) => lineIn(series, part) ?? []);
     if (keepsBurning(scene, stretch)) return false;
+    const alone = isLong(stretch) ? LONG.alone : ONE_LINE;
     return (
-      linesOf(stretch).some(({ share }) => share > ONE_LINE) ||
+      linesOf(stretch).some(({ share }) => share > alone) ||
       [stretch, ...halves].some((part) => {
         const lines = linesOf(part);
         return lines.some((one, i) => lines.some((other, k) => k > i && alike(one, other)));
@@ -151,6 +152,11 @@ interface Line {
   readonly share: number;
 }
 
+/** True from the length on over which chance shares little; a hair less is as long. */
+function isLong({ from, to }: Stretch): boolean {
+  return to - from > LONG.seconds - EVERY / 2;
+}
+
 function alike(one: Line, other: Line): boolean {
   return Math.abs(one.frequency / other.frequency - 1) < SAME;
 }
@@ -158,7 +164,7 @@ function alike(one: Line, other: Line): boolean {
 /** The line of a stretch that both of its halves keep; undefined when there is none. */
 function lineIn(moving: Moving, stretch: Stretch): Line | undefined {
   const whole = strongest(moving, stretch);
-  const shared = stretch.to - stretch.from >= LONG.seconds ? LONG.shared : SHARED;
+  const shared = isLong(stretch) ? LONG.shared : SHARED;
   if (!whole || whole.frequency < RATE.low || whole.share < shared || whole.amplitude < OVER_NOISE * moving.noise)
     return undefined;
   const half = (stretch.from + stretch.to) / 2;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Meaning } from '../../../channels/index.ts';
 import { detect } from '../../detector.ts';
 import { emptyMemory } from '../../scene/memory.ts';
 import { behaves, detected } from '../../testing/behaves.ts';
@@ -446,6 +447,28 @@ describe('channel faults', () => {
     });
     const before = [pressures(280e3, 400e3), pressures(282e3, 400e3)];
     expect(detected(swappedChannels, { ...pressures(401e3, 281e3), references: before }).answer).toBe('seen');
+  });
+
+  it('see no stuck value where a quick temperature has changed places with a heavy one', () => {
+    // Both in half kelvins; the heavy one rests for seconds, the quick one never did.
+    const places = (quick: Meaning, heavy: Meaning): Invented => ({
+      change: {
+        [quick]: (_: number, { t }: { readonly t: number }) => 310 + Math.round(4 * Math.sin(3 * t)) / 2,
+        [heavy]: (_: number, { t }: { readonly t: number }) => (t > 7 ? 361 : 360.5),
+      },
+    });
+    const [usual, swap] = [
+      places('charge-temperature', 'coolant-temperature'),
+      places('coolant-temperature', 'charge-temperature'),
+    ];
+    const swapped: Invented = { ...swap, references: [usual, usual] };
+    expect(detected(swappedChannels, swapped).answer).toBe('seen');
+    expect(detected(stuckChannel, swapped).answer).toBe('not seen');
+    const rests: Invented = {
+      change: { ...usual.change, 'charge-temperature': () => 361 },
+      references: [usual, usual],
+    };
+    expect(detected(stuckChannel, rests).answer).toBe('seen');
   });
 
   it('see pressures change places that are alike under load by what they are before it', () => {

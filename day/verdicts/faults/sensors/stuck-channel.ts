@@ -1,4 +1,4 @@
-import { REASONS } from '../../../channels/index.ts';
+import { type Meaning, REASONS } from '../../../channels/index.ts';
 import { against, type Detector, informs, windowOf } from '../../detector.ts';
 import { lives, withoutChannel } from '../../evidence/consequence.ts';
 import { goneIn } from '../../evidence/gone.ts';
@@ -7,6 +7,7 @@ import { type PullScene, speedAt } from '../../scene/scene.ts';
 import { finite, largest } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
+import { swappedPair } from './swapped-channels.ts';
 
 /** What is heavy may rest for a whole pull. @source common practice, no source */
 const HEAVY = new Set(['coolant-temperature', 'oil-temperature', 'gearbox-temperature', 'axle-temperature']);
@@ -29,7 +30,9 @@ export const stuckChannel: Detector = {
   needs: [],
   lookAlikes: ['saturated-channel', 'dropout'],
   look: (scene, limits) => {
-    const living = [...scene.tracks, ...scene.unusable].filter(({ meaning }) => lives(meaning) && !HEAVY.has(meaning));
+    const living = [...scene.tracks, ...scene.unusable].filter(
+      ({ meaning }) => lives(meaning) && !HEAVY.has(meaning) && !isHeavyBySwap(scene, meaning),
+    );
     if (living.length === 0) return { why: 'no channel here must move during a pull' };
     const held = living.flatMap((track) => {
       const hold = longestHold(scene, track);
@@ -54,6 +57,13 @@ export const stuckChannel: Detector = {
     };
   },
 };
+
+/** A channel that shows what a heavy one measures rests as that does. */
+function isHeavyBySwap(scene: PullScene, meaning: Meaning): boolean {
+  const pair = swappedPair(scene);
+  const places = pair ? [pair.one.meaning, pair.other.meaning] : [];
+  return places.includes(meaning) && places.some((place) => HEAVY.has(place));
+}
 
 function isStuck(
   scene: PullScene,

@@ -2,7 +2,7 @@ import { type Detector, informs, windowOf } from '../../detector.ts';
 import { type BySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
 import { judgedBy, withoutChannel } from '../../evidence/consequence.ts';
 import type { Fault } from '../../fault.ts';
-import { kept } from '../../scene/memory.ts';
+import { kept, keptOf } from '../../scene/memory.ts';
 import { levelBetween, type PullScene } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
@@ -46,7 +46,7 @@ export const swappedChannels: Detector = {
         lookAlikes: judgedBy(scene, track),
       };
     }
-    const pair = changedPlaces(scene) ?? changedCurves(scene);
+    const pair = swappedPair(scene);
     if (!pair)
       return scene.references.length > 0
         ? { features: [] }
@@ -68,6 +68,11 @@ export const swappedChannels: Detector = {
 
 /** What manifold pressure alone says against its target: under another channel's name it is no witness. */
 const OVER_TARGET: readonly Fault[] = ['boost-overshoot', 'boost-creep', 'boost-droop'];
+
+/** Two channels that have changed places since the earlier pulls; undefined where none have. */
+export const swappedPair: (scene: PullScene) => Pair | undefined = keptOf(
+  (scene) => changedPlaces(scene) ?? changedCurves(scene),
+);
 
 interface Pair {
   readonly one: SceneTrack;
