@@ -27,7 +27,9 @@ export const boostDroop: Detector = {
     // A swing that runs into the end of the gate is short in the mean as well.
     const swing = lastingSwing(scene);
     const swinging = (i: number): number =>
-      swing && times[i] > swing.from && times[i] < swing.to ? swing.amplitude / (boost.target?.[i] ?? Number.NaN) : 0;
+      swing && times[i] > swing.from && times[i] < swing.to
+        ? (IN_THE_MEAN * swing.amplitude) / (boost.target?.[i] ?? Number.NaN)
+        : 0;
     const windows = windowsWhere(scene, {
       times,
       holds: (i) => times[i] > reached + 0.3 && short[i] > limit + swinging(i),
@@ -44,6 +46,9 @@ export const boostDroop: Detector = {
     return { windows: steady, features, strength: strengthOf(top / limit, least, most), stopClass: 1 };
   },
 };
+
+/** A swing whose crests are cut at the target is short by so many of its amplitudes in the mean. @source our default: by one where only the target cuts them, by more where the gate is late as well */
+const IN_THE_MEAN = 1.5;
 
 /** Manifold pressure climbing above its target and staying there: a wastegate that flows too little. @source common practice, no source */
 export const boostCreep: Detector = {
