@@ -70,3 +70,34 @@ describe('a throttle that lags by seconds', () => {
     expect(late?.explained).toBeGreaterThan(0.98);
   });
 });
+
+describe('a lag over the stretch that only one of two pulls ran through', () => {
+  it('goes on from what was there before it', () => {
+    // At lift-off the quick channel jumps at once, and is found there behind the gap.
+    const quick = (value: number, t: number, end: number): number => (t > end ? 60e3 : Math.max(value, 100e3));
+    const early = (seed: number): PullScene => {
+      const whole = inventedPull({
+        seed,
+        change: {
+          'manifold-pressure': (value, { t }) => quick(value, t, 8.5),
+          'engine-speed': (value, { t }) => (t > 8.5 ? value - 110 * (t - 8.5) : value),
+        },
+      });
+      return { ...whole, to: whole.to - 1.5 };
+    };
+    let [state, last] = [Number.NaN, Number.POSITIVE_INFINITY];
+    const late = inventedPull({
+      change: {
+        'manifold-pressure': (value, { t }) => {
+          const now = quick(value, t, 10);
+          state = t < last ? now : state + (now - state) * (1 - Math.exp(-(t - last) / 1.8));
+          last = t;
+          return state;
+        },
+      },
+    });
+    const found = lagOf(late, [early(2), early(3)]);
+    expect(found?.explained).toBeGreaterThan(0.94);
+    expect(found?.lag).toBeGreaterThan(1.5);
+  });
+});

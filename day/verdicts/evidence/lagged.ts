@@ -122,13 +122,14 @@ function fitted(values: Float64Array, by: Float64Array): Fit {
   return { rest: yy - (xx > 0 ? (xy * xy) / xx : 0), moves: yy, scale: xy / xx, count };
 }
 
-/** Values through a first-order lag of so many steps; it begins anew after a gap. */
+/** Values through a first-order lag of so many steps; in a gap it goes on towards what there was before it. */
 function laggedBy(values: Float64Array, steps: number): Float64Array {
   const follows = steps > 0 ? 1 - Math.exp(-1 / steps) : 1;
-  let state = Number.NaN;
+  let [state, last] = [Number.NaN, Number.NaN];
   return values.map((value) => {
-    state = Number.isNaN(state) || Number.isNaN(value) ? value : state + (value - state) * follows;
-    return state;
+    if (!Number.isNaN(value)) last = value;
+    state = Number.isNaN(state) ? last : state + (last - state) * follows;
+    return Number.isNaN(value) ? value : state;
   });
 }
 
