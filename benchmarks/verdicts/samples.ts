@@ -167,8 +167,8 @@ function withHidden(truths: readonly MeasuredTruth[], blind: readonly Fault[]): 
   const signs: readonly (readonly [Fault, readonly Fault[], number])[] = [
     [SUMMARY, TAKES_POWER, 1],
     ['lean-mixture', STARVES, 2],
-    ['dropout', SHOWS_IN_SPEED, 1],
-    ['spikes', SHOWS_IN_SPEED, 1],
+    ['dropout', SHOWS_IN_SPEED, 0],
+    ['spikes', SHOWS_IN_SPEED, 0],
   ];
   const added = signs.flatMap(([sign, causes, least]): readonly MeasuredTruth[] => {
     const hidden = truths.filter(

@@ -22,7 +22,7 @@ const BEFORE = 1;
 const AFTER = 3;
 const RATE = 25;
 /** Full load is found so much too late at the most [s]. @source our default */
-const LATE = 3;
+const LATE = 5;
 /** Time constants tried first [s], and the factor between those tried around the best of them. @source our default */
 const TRIED = [0.2, 0.6, 1.8] as const;
 const FINER = [0.44, 0.58, 0.76, 1.32, 1.73] as const;

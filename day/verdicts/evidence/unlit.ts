@@ -24,8 +24,8 @@ const BACK = 0.5;
 const STEADY = 0.0035;
 /** A loss of drive stands out by so many deviations, for so long [s], and by so much more than what earlier pulls had at the same time. @source our default: a driveline swings from tip-in in every pull alike */
 const DRIVE = { over: 9, longest: 0.3, beyond: 2.5, near: 0.4, references: 4 } as const;
-/** Tip-in and lift-off swing the driveline [s]; where no earlier pull says how, for longer; lambda feels lift-off by as much as its delay is unsure. @source our default */
-const SWINGS = { after: 0.8, alone: 2, before: 0.5, lambda: 0.35 } as const;
+/** Tip-in and lift-off swing the driveline [s]; a loss begins so much later; where no earlier pull says how, for longer; lambda feels lift-off by as much as its delay is unsure. @source our default */
+const SWINGS = { after: 0.8, begins: 0.1, alone: 2, before: 0.5, lambda: 0.35 } as const;
 /** Lambda shows what the drive lost within this [s]. @source our default */
 const NEAR = 0.25;
 
@@ -121,7 +121,8 @@ function drivePulses(scene: PullScene): readonly Pulse[] | undefined {
     const losses = driveLosses(other);
     return losses ? [losses.map((one) => ({ ...one, from: one.from - other.from, to: one.to - other.from }))] : [];
   });
-  const earliest = scene.from + (others.length > 0 ? SWINGS.after : SWINGS.alone);
+  // What was low already when looking began is the end of a swing from tip-in.
+  const earliest = scene.from + (others.length > 0 ? SWINGS.after + SWINGS.begins : SWINGS.alone);
   return own.filter((one) => {
     const [from, to] = [one.from - scene.from, one.to - scene.from];
     const usual = others.map((losses) =>

@@ -162,6 +162,18 @@ describe('valve-float', () => {
     expect(detected(valveFloat, { ...rough, references: [{}, {}] }).answer).toBe('cannot tell');
   });
 
+  it('is not seen where the drive was rough well before it', () => {
+    const shakes = (from: number): Invented => ({
+      ...top(0.06),
+      change: {
+        'brake-force': (value, { t }) =>
+          value * (t > from && t < from + 1 ? 1 + 0.12 * Math.sin(2 * Math.PI * 9 * t) * Math.sin(19 * t) : 1),
+      },
+    });
+    expect(detected(valveFloat, shakes(4)).answer).not.toBe('seen');
+    expect(detected(valveFloat, shakes(20)).answer).toBe('seen');
+  });
+
   it('is not seen where other pulls end as differently from one another', () => {
     const ending = (share: number): Invented => ({ power: ({ place }) => 1 + (place > 0.9 ? share : 0) });
     const apart = [0.02, -0.015, 0.015, -0.02].map(ending);

@@ -106,13 +106,14 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
     lost > APART * scatterAbove(others, speed, repeats);
   // Springs give way at one speed; what takes more the more flows has taken some of it well before.
   const sharp = mean(below.slice(-BEFORE.from, -BEFORE.to)) < CREEPS * lost;
-  const quiet = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows].length === 0;
+  const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
+  const from = at < 0 ? scene.from : scene.pull.curve.time[at];
+  const events = [...cutEvidence(scene, limits).windows, ...syncEvidence(scene).windows];
+  const quiet = events.length === 0 && !isRoughBefore(scene, limits, from);
   const fast = !(speed < FAST * (scene.facts.engine.redline?.value ?? Number.NaN));
   const found =
     above.length >= ABOVE && kept && lost > limit && largest(above) < MOST && sure && sharp && quiet && fast;
   if (!found || isDragging(scene, lost) || changedAbove(scene, limits, { speed, lost })) return { features };
-  const at = scene.pull.curve.engineSpeed.findIndex((value) => value >= speed);
-  const from = at < 0 ? scene.from : scene.pull.curve.time[at];
   return {
     windows: [windowOf(scene, { from, to: scene.to })],
     features: [...features, informs('engine speed of onset', speed, 'engine-speed')],
@@ -120,6 +121,16 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
     stopClass: 2,
     voids: 'power',
   };
+}
+
+/** A drive that was rough well before the onset fails for another reason [s]. @source our default */
+const WELL_BEFORE = 0.5;
+
+function isRoughBefore(scene: PullScene, limits: Limits, onset: number): boolean {
+  const drive = roughness(scene, limits);
+  if (typeof drive === 'string') return false;
+  const windows = windowsWhere(scene, { times: drive.times, holds: drive.rough, shortest: 0.3, join: 0.2 });
+  return windows.some(({ to }) => to < onset - WELL_BEFORE);
 }
 
 /** As long as each other; usual: gap of the lower speeds [1]. */

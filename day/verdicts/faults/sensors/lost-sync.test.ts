@@ -66,4 +66,17 @@ describe('lost-sync', () => {
     const odd = (value: number, { t }: { t: number }): number => value * (Math.abs(t - 6) < 0.006 ? 2 : 1);
     expect(detected(lostSync, { ...seldom, change: { 'engine-speed': odd } }).answer).toBe('not seen');
   });
+
+  it('is not one stop of all cylinders among bursts in which some failed', () => {
+    const falls = (t: number, at: number): boolean => t > at && t < at + 0.12;
+    const stops = (bursts: readonly number[]): Invented => ({
+      without: ['sync-errors'],
+      change: {
+        'brake-force': (value, { t }) => value * (falls(t, 6) ? -0.3 : bursts.some((at) => falls(t, at)) ? 0.75 : 1),
+        lambda: (value, { t }) => value + (falls(t, 6) ? 0.5 : bursts.some((at) => falls(t, at)) ? 0.15 : 0),
+      },
+    });
+    expect(detected(lostSync, stops([])).answer).toBe('seen');
+    expect(detected(lostSync, stops([3, 4.2, 7.5, 8.6])).answer).toBe('not seen');
+  });
 });

@@ -9,7 +9,7 @@ import {
 } from '../../detector.ts';
 import { roughness } from '../../evidence/drive.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
-import { fullStops, type Pulse } from '../../evidence/unlit.ts';
+import { fullStops, type Pulse, unlitFirings } from '../../evidence/unlit.ts';
 import { leapsOf } from '../../scene/believed.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { type SceneTrack, valuesBetween } from '../../scene/track.ts';
@@ -38,7 +38,7 @@ export const lostSync: Detector = {
       ...(forceLeft === undefined ? [] : [against(limits, 'lost-sync.force-left', forceLeft)]),
     ];
     // Without a counter, and with the last speed held, what tells is all cylinders stopping at once and coming back.
-    const stops = counted === undefined ? fullStops(scene) : [];
+    const stops = counted === undefined ? stopsAlone(scene) : [];
     const byCounter = counted !== undefined && counted >= limits['lost-sync.counts'].value;
     // Without a counter one odd sample is an instrument's; a drive that stays proves that the engine saw its trigger.
     const bySpeed =
@@ -64,6 +64,16 @@ function hiddenStops(scene: PullScene, limits: Limits): string | undefined {
   const drive = roughness(scene, limits);
   const why = typeof drive === 'string' ? drive : drive.blind;
   return why === undefined ? undefined : `no sync error counter, engine speed makes no impossible step, and ${why}`;
+}
+
+/** So many other bursts of firings that did not burn make one in which none did their own. @source our default */
+const BURSTS = 3;
+
+/** Stops of all cylinders; a single one among bursts of some of them is the largest of those. */
+function stopsAlone(scene: PullScene): readonly Pulse[] {
+  const stops = fullStops(scene);
+  const bursts = (unlitFirings(scene).lambda ?? []).length - stops.length;
+  return stops.length === 1 && bursts >= BURSTS ? [] : stops;
 }
 
 /** All cylinders stopped, and nothing but that shows it: a command may have stopped them as well, most of all only once. */

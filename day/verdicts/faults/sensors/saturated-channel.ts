@@ -1,9 +1,11 @@
+import { STANDARD_ATMOSPHERE } from '../../../../core/quantities/index.ts';
 import { against, type Detector, informs, windowOf } from '../../detector.ts';
 import { lives, withoutChannel } from '../../evidence/consequence.ts';
 import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
+import { startLevel } from '../../evidence/references.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { gridOf, type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { finite, largest, middle } from '../../scene/series.ts';
+import { finite, largest, middle, smallestStep } from '../../scene/series.ts';
 import { onTimes, type SceneTrack } from '../../scene/track.ts';
 import type { Limits } from '../../thresholds.ts';
 
@@ -66,7 +68,22 @@ function isEnd(
   // Where coarse steps or filtering let a channel rest as long elsewhere, a flat top says nothing.
   if (hold.renewals < TIMES_USUAL * hold.usual || isCoarse(scene, track)) return false;
   if (track.meaning === 'lambda' && isMixture(scene, limits, { track, hold })) return false;
+  if (BEHIND_THE_AIR.has(track.meaning) && isOutsideAir(scene, track, hold)) return false;
   return !CONTROLLED.has(track.meaning) || !onTarget(scene, track, hold) || wasRestless(scene, track);
+}
+
+/** Absolute pressures that are the surrounding air's where nothing boosts them and the throttle is open. @source common practice, no source */
+const BEHIND_THE_AIR = new Set(['manifold-pressure', 'boost-pressure', 'compressor-inlet-pressure']);
+/** Steps of this share of the pressure hide its noise; and it is the air's within this share and a step [1]. @source our default: ducts and filter take some of it */
+const COARSE = 0.01;
+const NEAR_AIR = 0.05;
+
+/** True where coarse steps let the pressure of the surrounding air rest: its end is the air's, not the sensor's. */
+function isOutsideAir(scene: PullScene, { raw }: SceneTrack, { value }: Hold): boolean {
+  const step = smallestStep(raw);
+  const known = startLevel(scene, 'barometric-pressure');
+  const air = Number.isFinite(known) ? known : STANDARD_ATMOSPHERE;
+  return step > COARSE * value && Math.abs(value - air) < NEAR_AIR * air + step;
 }
 
 function isCoarse(scene: PullScene, track: SceneTrack): boolean {

@@ -449,6 +449,18 @@ describe('channel faults', () => {
     expect(detected(swappedChannels, { ...pressures(401e3, 281e3), references: before }).answer).toBe('seen');
   });
 
+  it('see no end of scale where the air itself rests in coarse steps, as without boost', () => {
+    const held = (level: number, step: number): Invented => ({
+      without: ['manifold-target'],
+      change: {
+        'manifold-pressure': (value, { t, full }) =>
+          step * Math.round((full ? Math.min(level, value) : 60e3 + 20e3 * Math.sin(5 * t)) / step),
+      },
+    });
+    expect(detected(saturatedChannel, held(100e3, 2000)).answer).toBe('not seen');
+    expect(detected(saturatedChannel, held(180e3, 2000)).answer).toBe('seen');
+  });
+
   it('see no stuck value where a quick temperature has changed places with a heavy one', () => {
     // Both in half kelvins; the heavy one rests for seconds, the quick one never did.
     const places = (quick: Meaning, heavy: Meaning): Invented => ({

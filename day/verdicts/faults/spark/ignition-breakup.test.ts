@@ -91,4 +91,14 @@ describe('ignition-breakup', () => {
     });
     expect(odd.answer, JSON.stringify(odd.features)).not.toBe('seen');
   });
+
+  it('does not take the end of a swing from tip-in for firings that did not burn', () => {
+    // Without lambda the drive alone tells; the swing lasts a little longer than in the earlier pulls.
+    const low = (from: number, to: number): Invented => ({
+      ...{ without: ['lambda'], rate: 45, references: [{ rate: 45 }, { rate: 45 }] },
+      change: { 'brake-force': (value, { t }) => value * (t > from && t < to ? 0.5 : 1) },
+    });
+    expect(detected(ignitionBreakup, low(0.5, 1.05)).answer).toBe('not seen');
+    expect(detected(ignitionBreakup, low(5.5, 5.65)).answer).toBe('seen');
+  });
 });

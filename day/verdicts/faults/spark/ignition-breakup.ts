@@ -49,7 +49,7 @@ export const ignitionBreakup: Detector = {
     if (!sure) return drive.blind === undefined || unlitFirings(scene).every ? { features } : { why: drive.blind };
     // Coils that are fed too little misfire just so: what is short there is less likely short here.
     const fed = 'windows' in sparkEnergy.look(scene, limits) ? FED_TOO_LITTLE : 1;
-    const strength = strengthOfBursts(bursts, limits) * fed;
+    const strength = strengthOfBursts(bursts, limits, share / limit) * fed;
     return { windows, features, strength, stopClass: unlit > BANGS ? 2 : 1, voids: 'power' };
   },
 };
@@ -57,10 +57,14 @@ export const ignitionBreakup: Detector = {
 /** Share of the firings from which what burns in the exhaust overheats it [1]. @source our default: a catalyst is endangered from a few per cent of misfire on, turbines stand more */
 const BANGS = 0.1;
 
-/** By how many firings did not burn, where single bursts show; else by how many bursts there are and whether lambda says the same. */
-function strengthOfBursts({ windows, lean, confirmed, unlit }: Bursts, limits: Limits): number {
+/** What each time the limit of roughness adds where several bursts show in the drive alone, and at most. @source our default */
+const ROUGHER = { each: 0.1, most: 0.15 } as const;
+
+/** By how many firings did not burn, where single bursts show; else by how many bursts there are, whether lambda says the same, and how rough the drive is. @param rough roughness over its limit [1] */
+function strengthOfBursts({ windows, lean, confirmed, unlit }: Bursts, limits: Limits, rough: number): number {
   const more = 0.05 * Math.min(4, windows.length - 1);
-  if (!Number.isFinite(unlit)) return (confirmed ? 0.75 : lean === undefined ? 0.5 : 0.35) + more;
+  const rougher = windows.length > 1 ? Math.min(ROUGHER.most, ROUGHER.each * (rough - 1)) : 0;
+  if (!Number.isFinite(unlit)) return (confirmed ? 0.75 : lean === undefined ? 0.5 + rougher : 0.35) + more;
   const size = unlit / limits['ignition-breakup.unlit'].value;
   const least = confirmed ? 0.75 : windows.length > 1 ? 0.65 : 0.55;
   return size < 1 ? least - FAINT * (1 - size) : strengthOf(size, least, least + 0.2);
