@@ -1,3 +1,4 @@
+import type { Meaning } from '../../channels/index.ts';
 import { type PullScene, sceneTrack } from '../scene/scene.ts';
 import { middle } from '../scene/series.ts';
 import type { SceneTrack } from '../scene/track.ts';
@@ -163,7 +164,7 @@ function sticks(scene: PullScene, track: SceneTrack): boolean {
 export function engineUnchanged(
   scene: PullScene,
   limits: Limits,
-): { same: readonly string[]; changed: readonly string[] } {
+): { same: readonly Meaning[]; changed: readonly Meaning[] } {
   const checks = [
     { meaning: 'lambda', by: 'difference', limit: 0.02 },
     { meaning: 'ignition-timing', by: 'difference', limit: 0.0175 },
@@ -173,8 +174,8 @@ export function engineUnchanged(
     { meaning: 'cam-angle', by: 'difference', limit: 0.0175 },
     { meaning: 'coolant-pressure', by: 'difference', limit: 25e3 },
   ] as const;
-  const same: string[] = [];
-  const changed: string[] = [];
+  const same: Meaning[] = [];
+  const changed: Meaning[] = [];
   for (const { meaning, by, limit } of checks) {
     const compared = heldAgainst(scene, limits, { meaning, spoiling: TAKES_POWER });
     const apart = by === 'ratio' ? meanRatio(compared) : meanDifference(compared);

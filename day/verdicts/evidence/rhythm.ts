@@ -22,8 +22,9 @@ const ONE_LINE = 0.35;
 const SHARED = 0.22;
 /** Over so long a stretch [s] chance shares less, and other swings more of what moves: there so much will do [1]. @source our default */
 const LONG = { seconds: 2, shared: 0.15, alone: 0.25 } as const;
-/** Amplitude over the channel's noise. @source our default */
+/** Amplitude over the channel's noise; and of a line that one channel alone shows for a short time. @source our default: over a second noise has a line of its own */
 const OVER_NOISE = 1.4;
+const ALONE_OVER_NOISE = 2;
 /** The drive is weaker by this than in the second before [1]. @source our default: half of the time a quarter of the torque, 12 %, at the least */
 const WEAKER = 0.07;
 /** Moments before a window that it is held against [s]; torque falls by so much with rising speed anyway [1/s]. @source our default */
@@ -47,9 +48,9 @@ export function rhythmicLosses(scene: PullScene): readonly Stretch[] {
     ].filter(({ from, to }) => to - from >= SHORTEST);
     const linesOf = (part: Stretch): readonly Line[] => channels.flatMap((series) => lineIn(series, part) ?? []);
     if (keepsBurning(scene, stretch)) return false;
-    const alone = isLong(stretch) ? LONG.alone : ONE_LINE;
+    const [alone, over] = isLong(stretch) ? [LONG.alone, OVER_NOISE] : [ONE_LINE, ALONE_OVER_NOISE];
     return (
-      linesOf(stretch).some(({ share }) => share > alone) ||
+      linesOf(stretch).some(({ share, overNoise }) => share > alone && overNoise > over) ||
       [stretch, ...halves].some((part) => {
         const lines = linesOf(part);
         return lines.some((one, i) => lines.some((other, k) => k > i && alike(one, other)));
@@ -146,10 +147,11 @@ function seriesOf(scene: PullScene): Moving[] {
   });
 }
 
-/** A frequency [Hz] and the share of what moves that it explains [1]. */
+/** A frequency [Hz], the share of what moves that it explains, and its amplitude over the noise [1]. */
 interface Line {
   readonly frequency: number;
   readonly share: number;
+  readonly overNoise: number;
 }
 
 /** True from the length on over which chance shares little; a hair less is as long. */
@@ -157,7 +159,7 @@ function isLong({ from, to }: Stretch): boolean {
   return to - from > LONG.seconds - EVERY / 2;
 }
 
-function alike(one: Line, other: Line): boolean {
+function alike(one: Pick<Line, 'frequency'>, other: Pick<Line, 'frequency'>): boolean {
   return Math.abs(one.frequency / other.frequency - 1) < SAME;
 }
 
@@ -165,8 +167,7 @@ function alike(one: Line, other: Line): boolean {
 function lineIn(moving: Moving, stretch: Stretch): Line | undefined {
   const whole = strongest(moving, stretch);
   const shared = isLong(stretch) ? LONG.shared : SHARED;
-  if (!whole || whole.frequency < RATE.low || whole.share < shared || whole.amplitude < OVER_NOISE * moving.noise)
-    return undefined;
+  if (!whole || whole.frequency < RATE.low || whole.share < shared || whole.overNoise < OVER_NOISE) return undefined;
   const half = (stretch.from + stretch.to) / 2;
   const halves = [
     { from: stretch.from, to: half },
@@ -178,15 +179,11 @@ function lineIn(moving: Moving, stretch: Stretch): Line | undefined {
 /** True when a frequency is the strongest of a part, or has more than a share of it beside the swing of what begins or ends. */
 function keeps(moving: Moving, part: Stretch, { frequency, share }: Line): boolean {
   const [one, there] = [strongest(moving, part), strongest(moving, part, frequency)];
-  return (one !== undefined && alike(one, { frequency, share: 0 })) || (there?.share ?? 0) > share;
+  return (one !== undefined && alike(one, { frequency })) || (there?.share ?? 0) > share;
 }
 
-/** The strongest line of a stretch, or of what is near a frequency [Hz], with its amplitude; undefined where samples are missing. */
-function strongest(
-  { times, values }: Moving,
-  { from, to }: Stretch,
-  near?: number,
-): (Line & { readonly amplitude: number }) | undefined {
+/** The strongest line of a stretch, or of what is near a frequency [Hz]; undefined where samples are missing. */
+function strongest({ times, values, noise }: Moving, { from, to }: Stretch, near?: number): Line | undefined {
   const step = times[1] - times[0];
   const first = Math.max(0, Math.round((from - times[0]) / step));
   const last = first + Math.round((to - from) / step) + 1;
@@ -201,7 +198,7 @@ function strongest(
     const share = explained(rest, frequency * step) / all;
     if (share > best.share) best = { frequency, share };
   }
-  return { ...best, amplitude: Math.sqrt((2 * best.share * all) / rest.length) };
+  return { ...best, overNoise: Math.sqrt((2 * best.share * all) / rest.length) / noise };
 }
 
 /** Squares that a sine and a cosine explain. @param turns cycles per sample */

@@ -39,8 +39,8 @@ export function lookAlikesOf(
   for (const { fault, subject, lookAlikes } of detections) {
     for (const other of lookAlikes) join(fault, other);
     for (const other of explains[fault] ?? []) join(fault, other);
-    // A channel that lies costs no power; which of them make power look short is learnt.
-    if (subject !== 'sensors') join(fault, SUMMARY);
+    // A channel that lies costs no power; which of them make power look short is learnt. A trigger that is lost does.
+    if (subject !== 'sensors' || fault === 'lost-sync') join(fault, SUMMARY);
   }
   for (const [one, other] of TWINS) join(one, other);
   return found;

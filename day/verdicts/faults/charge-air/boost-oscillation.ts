@@ -25,7 +25,7 @@ export const boostOscillation: Detector = {
   fault: 'boost-oscillation',
   subject: 'charge-air',
   needs: ['manifold-pressure'],
-  lookAlikes: ['surge', 'boost-overshoot', 'ignition-breakup'],
+  lookAlikes: ['surge', 'boost-overshoot'],
   look: (scene, limits) => {
     const boost = boostSeries(scene);
     if (!boost) return { why: 'manifold pressure has no values in this pull', missing: ['manifold-pressure'] };

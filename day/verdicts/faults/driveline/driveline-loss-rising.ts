@@ -1,3 +1,4 @@
+import type { Meaning } from '../../../channels/index.ts';
 import {
   against,
   type Detector,
@@ -13,7 +14,7 @@ import { type OverrunRise, overrunRise } from '../../evidence/overrun-rise.ts';
 import { engineUnchanged, powerGap, powerTrend } from '../../evidence/power-gap.ts';
 import { endLevel, heldAgainst, meanRatio } from '../../evidence/references.ts';
 import { slipAbove } from '../../evidence/slip-beside.ts';
-import type { PullScene } from '../../scene/scene.ts';
+import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 
@@ -80,6 +81,9 @@ function hotterAxle(scene: PullScene): number {
   );
 }
 
+/** What shows how much an engine works, apart from the rolls. @source common practice, no source */
+const WORK: readonly Meaning[] = ['air-flow', 'fuel-flow', 'turbo-speed'];
+
 /** Without an overrun to look at: what arrives at the rolls. */
 function byPower(scene: PullScene, limits: Limits): Seen | Unseen | Untold {
   const gap = powerGap(scene, limits, 'equal');
@@ -108,8 +112,12 @@ function byPower(scene: PullScene, limits: Limits): Seen | Unseen | Untold {
     trend.cumulative > limits['loss-rising.cumulative'].value;
   const short = grown || (everywhere && -gap.whole > limit);
   if ((changed.length > 0 && !despite) || !short) return { features };
-  if (same.length === 0)
-    return { why: 'power is short, but no signal of the engine alone is there to say that it is not the engine' };
+  // Mixture and timing are what they were in an engine that has lost its health as well.
+  if (!same.some((meaning) => WORK.includes(meaning)) && !hot)
+    return {
+      why: 'power is short, but nothing shows that the engine still works as it did: neither air, fuel or turbo speed nor a driveline that runs hotter',
+      missing: WORK.some((meaning) => sceneTrack(scene, meaning)) ? [] : WORK,
+    };
   const sure = hot && changed.length === 0;
   const size = grown
     ? Math.max(-gap.whole / limit, trend.cumulative / limits['loss-rising.cumulative'].value)

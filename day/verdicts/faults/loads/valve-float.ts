@@ -10,6 +10,7 @@ import {
   within,
 } from '../../detector.ts';
 import { besidePower, besideState, TAKES_POWER } from '../../evidence/beside.ts';
+import { burstsOf } from '../../evidence/bursts.ts';
 import { FINE_STEP, powerFinely, pressureBySpeed, SPEED_STEP } from '../../evidence/by-speed.ts';
 import { cutEvidence } from '../../evidence/cut.ts';
 import { roughness } from '../../evidence/drive.ts';
@@ -123,14 +124,17 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   };
 }
 
-/** A drive that was rough well before the onset fails for another reason [s]. @source our default */
+/** A drive that was rough, or misfired, well before the onset fails for another reason [s]. @source our default */
 const WELL_BEFORE = 0.5;
 
 function isRoughBefore(scene: PullScene, limits: Limits, onset: number): boolean {
-  const drive = roughness(scene, limits);
-  if (typeof drive === 'string') return false;
-  const windows = windowsWhere(scene, { times: drive.times, holds: drive.rough, shortest: 0.3, join: 0.2 });
-  return windows.some(({ to }) => to < onset - WELL_BEFORE);
+  const [drive, bursts] = [roughness(scene, limits), burstsOf(scene, limits)];
+  const rough =
+    typeof drive === 'string'
+      ? []
+      : windowsWhere(scene, { times: drive.times, holds: drive.rough, shortest: 0.3, join: 0.2 });
+  const misfired = typeof bursts === 'string' || !bursts.confirmed ? [] : bursts.windows;
+  return [...rough, ...misfired].some(({ to }) => to < onset - WELL_BEFORE);
 }
 
 /** As long as each other; usual: gap of the lower speeds [1]. */

@@ -2,6 +2,7 @@ import { REASONS } from '../../../channels/index.ts';
 import { against, type Detector, type FaultWindow, informs, windowOf, within } from '../../detector.ts';
 import { goneIn } from '../../evidence/gone.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
+import { unlitFirings } from '../../evidence/unlit.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { finite, largest, middle } from '../../scene/series.ts';
 import type { SceneTrack } from '../../scene/track.ts';
@@ -33,7 +34,7 @@ export const spikes: Detector = {
           (i) =>
             asideOf(track, i) > limits['spikes.deviations'].value &&
             !atLambdaEnd(track, i) &&
-            !isMisfire(track, i) &&
+            !isMisfire(scene, track, i) &&
             !besideOther(scene, limits, { track, time: track.times[i] }),
         ),
       }))
@@ -80,13 +81,16 @@ function atLambdaEnd({ meaning, values }: SceneTrack, at: number): boolean {
   return level === -largest(values.map((value) => -value)) || level === largest(values);
 }
 
-/** A few firings that did not burn show as one reading that is leaner by no more than this. @source common practice, no source: 0.02–0.15 */
+/** A few firings that did not burn show as one reading that is leaner by no more than this; by more where the drive was lost with it, so near [s]. @source common practice, no source: 0.02–0.15; rest: our default */
 const MISFIRE = 0.15;
+const LOST_WITH_IT = 0.4;
 
-function isMisfire({ meaning, raw, values }: SceneTrack, at: number): boolean {
+function isMisfire(scene: PullScene, { meaning, raw, values, times }: SceneTrack, at: number): boolean {
   if (meaning !== 'lambda') return false;
   const leaner = raw[at] - middle(values.subarray(Math.max(0, at - NEIGHBOURS), at + NEIGHBOURS + 1));
-  return leaner > 0 && leaner <= MISFIRE;
+  const losses = unlitFirings(scene).drive ?? [];
+  const lost = losses.some(({ from, to }) => times[at] > from - LOST_WITH_IT && times[at] < to + LOST_WITH_IT);
+  return leaner > 0 && (leaner <= MISFIRE || lost);
 }
 
 /** What a lost trigger does to the speed for one sample, or is left between two dropouts, is part of those. */
