@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { inventedPull } from '../testing/invented-pull.ts';
-import { compressorLack } from './compressor.ts';
+import { compressorFails, compressorLack } from './compressor.ts';
 
 /** A pull with a pressure behind the compressor, 84 kPa before it, and a wheel speed. */
 const pull = (boost: number, wheel: number, manifold = 200e3) => ({
@@ -27,5 +27,14 @@ describe('what a compressor lacks against other pulls', () => {
     const found = compressorLack(inventedPull({ ...pull(210e3, 1e4, 190e3), references: [pull(210e3, 1e4)] }));
     expect(found?.short).toBeCloseTo(0.05, 12);
     expect(found?.slack).toBeCloseTo(0, 12);
+  });
+
+  it('is the compressor’s own where its wheel turns nearly as fast as usual, and the turbine’s where it does not', () => {
+    const lackAt = (boost: number, wheel: number) =>
+      compressorLack(inventedPull({ ...pull(boost, wheel), references: [pull(210e3, 1e4)] }));
+    const [choked, driven] = [lackAt(180e3, 0.98e4), lackAt(140e3, 0.8e4)];
+    expect([choked?.slack, driven?.slack].every((slack) => slack !== undefined && slack > 0.05)).toBe(true);
+    expect(choked && compressorFails(choked, 0.02)).toBe(true);
+    expect(driven && compressorFails(driven, 0.02)).toBe(false);
   });
 });

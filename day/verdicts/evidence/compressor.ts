@@ -18,12 +18,21 @@ const TOP = 0.2;
 const BOTTOM = 0.4;
 const FEWEST = 6;
 
-/** Against other pulls at equal engine speed, where boost is there. short: pressure missing [1]; slack: wheel speed beyond what the pressure asks for [1]; from: lowest engine speed of the shortage [rad/s]. */
+/** Against other pulls at equal engine speed, where boost is there. short: pressure missing [1]; slack: wheel speed beyond what the pressure asks for [1]; turns: wheel speed over the usual one at the top [1]; from: lowest engine speed of the shortage [rad/s]. */
 export interface CompressorLack {
   readonly short: number;
   readonly slack: number;
+  readonly turns: number;
   readonly slackBelow: number;
   readonly from: number;
+}
+
+/** A wheel that turns more slowly than this share of the usual speed is driven too little, whatever its compressor makes of it. @source our default: at the end of its flow it turns as before or faster */
+const DRIVEN = 0.9;
+
+/** True when the compressor makes less of its speed than usual, and the speed is there. @param least slack from which it does [1] */
+export function compressorFails({ slack, turns }: CompressorLack, least: number): boolean {
+  return slack > least && turns > DRIVEN;
 }
 
 /** @source similarity: work per kilogram goes as the square of the rim speed */
@@ -40,8 +49,9 @@ export const compressorLack: (scene: PullScene) => CompressorLack | undefined = 
     const short =
       1 - (asked > 0 && here.asked[k] > 0 ? (pressure / here.asked[k]) * (asked / there) : pressure / there);
     const [work, usualWork] = [here.work[k], usual((one) => one.work, k)];
-    const slack = here.speed[k] / usual((one) => one.speed, k) / Math.sqrt(work / usualWork) - 1;
-    return Number.isFinite(short + slack) ? [{ speed: k * SPEED_STEP, there, short, slack }] : [];
+    const turns = here.speed[k] / usual((one) => one.speed, k);
+    const slack = turns / Math.sqrt(work / usualWork) - 1;
+    return Number.isFinite(short + slack) ? [{ speed: k * SPEED_STEP, there, short, slack, turns }] : [];
   });
   const most = largest(rows.map(({ there }) => there));
   const first = rows.findIndex(({ there }) => there > BOOSTED * most);
@@ -54,6 +64,7 @@ export const compressorLack: (scene: PullScene) => CompressorLack | undefined = 
   return {
     short,
     slack: middle(top.map((row) => row.slack)),
+    turns: middle(top.map((row) => row.turns)),
     slackBelow: middle(bottom.map((row) => row.slack)),
     from: boosted[Math.min(boosted.length - 1, last + 1)].speed,
   };

@@ -3,7 +3,7 @@ import { besideState } from '../../evidence/beside.ts';
 import { type BoostSeries, boostSeries, closingDuty } from '../../evidence/boost.ts';
 import { boostExcess, lastingSwing } from '../../evidence/boost-swings.ts';
 import { trackBySpeed } from '../../evidence/by-speed.ts';
-import { chargeCooled, compressorLack } from '../../evidence/compressor.ts';
+import { chargeCooled, compressorFails, compressorLack } from '../../evidence/compressor.ts';
 import { held } from '../../evidence/references.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { finite, largest, middle } from '../../scene/series.ts';
@@ -119,7 +119,7 @@ const COOLS = 10;
 /** True when the wheel turns no slower than the pressure lacks, or where no wheel speed tells, the charge is heated no less: the turbine does its part then, and a compressor or a leak does not. */
 function compressorLacks(scene: PullScene, limits: Limits, short: number): boolean {
   const lack = compressorLack(scene);
-  if (lack) return lack.slack > limits['choke.speed-rises'].value;
+  if (lack) return compressorFails(lack, limits['choke.speed-rises'].value);
   return chargeCooled(scene) < COOLS * short;
 }
 

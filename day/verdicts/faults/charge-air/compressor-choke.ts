@@ -10,7 +10,7 @@ import {
   windowsWhere,
 } from '../../detector.ts';
 import { boostSeries } from '../../evidence/boost.ts';
-import { type CompressorLack, compressorLack } from '../../evidence/compressor.ts';
+import { type CompressorLack, compressorFails, compressorLack } from '../../evidence/compressor.ts';
 import { gridOf, type PullScene, sceneTrack, speedsAt } from '../../scene/scene.ts';
 import { largest, smooth } from '../../scene/series.ts';
 import { onTimes } from '../../scene/track.ts';
@@ -40,18 +40,16 @@ export const compressorChoke: Detector = {
   },
 };
 
-function againstOthers(
-  scene: PullScene,
-  limits: Limits,
-  { short, slack, slackBelow, from }: CompressorLack,
-): Seen | Unseen {
+function againstOthers(scene: PullScene, limits: Limits, lack: CompressorLack): Seen | Unseen {
+  const { short, slack, slackBelow, turns, from } = lack;
   const [falls, rises] = [limits['choke.pressure-falls'].value, limits['choke.speed-rises'].value];
   const features: readonly Feature[] = [
     against(limits, 'choke.pressure-falls', short),
     against(limits, 'choke.speed-rises', slack),
     informs('the same at low engine speeds', slackBelow, 'fraction'),
+    informs('wheel speed over the usual one', turns, 'ratio'),
   ];
-  if (!(short > falls && slack > rises && slackBelow < BELOW * slack)) return { features };
+  if (!(short > falls && compressorFails(lack, rises) && slackBelow < BELOW * slack)) return { features };
   const times = gridOf(scene, 50);
   const speeds = speedsAt(scene, times);
   const begins = times.find((_, i) => speeds[i] >= from) ?? scene.from;
