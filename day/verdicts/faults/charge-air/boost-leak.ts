@@ -1,6 +1,7 @@
-import { against, type Detector, type Feature, informs, strengthOf, windowOf } from '../../detector.ts';
+import { against, type Detector, type Feature, informs, type Seen, strengthOf, windowOf } from '../../detector.ts';
 import { closingDuty } from '../../evidence/boost.ts';
 import { type BySpeed, SPEED_STEP, trackFromTipIn } from '../../evidence/by-speed.ts';
+import { compressorLack } from '../../evidence/compressor.ts';
 import { STARVED } from '../../evidence/inlet.ts';
 import {
   equalPressure,
@@ -55,6 +56,7 @@ export const boostLeak: Detector = {
   look: (scene, limits) => {
     const signs = signsOf(scene, limits);
     if (!Number.isFinite(signs.duty) && !Number.isFinite(signs.turbo)) {
+      if (signs.lost > GROSS) return grossLeak(scene, signs.lost);
       const missing = (['wastegate-duty', 'turbo-speed'] as const).filter((meaning) => !sceneTrack(scene, meaning));
       return { why: 'no other pull at the same manifold pressure that logs wastegate duty or turbo speed', missing };
     }
@@ -70,6 +72,29 @@ export const boostLeak: Detector = {
   },
 };
 
+/** A wheel that turns faster than its pressure asks for by this, at low speeds by so much of what it does at the top: air is lost at every speed [1]. @source our default */
+const LOST = 0.008;
+const LOST_AT_LOW = 0.55;
+/** So much is lost where the pressure is far from what it was [1]. @source our default */
+const GROSS = 0.03;
+
+/** Air that is lost at every speed, as a share of the wheel speed that makes up for it [1]; 0 where it is not, or the inlet hinders it. */
+function airLost(scene: PullScene, limits: Limits): number {
+  const lack = compressorLack(scene);
+  if (!lack || readsWrong(scene, limits, 'turbo-speed')) return 0;
+  return lack.slackBelow > LOST_AT_LOW * lack.slack ? lack.slack : 0;
+}
+
+/** A leak that keeps the pressure far from every other pull's. */
+function grossLeak(scene: PullScene, lost: number): Seen {
+  return {
+    windows: [windowOf(scene, scene)],
+    features: [informs('wheel faster than its pressure asks for', lost, 'fraction')],
+    strength: strengthOf(lost / GROSS, 0.72, 0.9),
+    stopClass: 1,
+  };
+}
+
 /** Against the day's other pulls at equal pressure; NaN where not logged. duty: towards closing; short: the pressure is not reached any more. */
 interface Signs {
   readonly duty: number;
@@ -82,6 +107,8 @@ interface Signs {
   readonly building: number;
   /** The same once boost is there. */
   readonly top: number;
+  /** Wheel speed beyond what the pressure asks for, at every speed. */
+  readonly lost: number;
   readonly short: boolean;
 }
 
@@ -103,6 +130,7 @@ function signsOf(scene: PullScene, limits: Limits): Signs {
     inlet: meanRatio(held('compressor-inlet-pressure')),
     low: lowShare(work),
     ...pressures,
+    lost: airLost(scene, limits),
     building: Number.isFinite(pressures.building) ? pressures.building : buildingAtOnce(scene, limits),
     short: equalPressure(scene, limits, SPOILING).length === 0,
   };
@@ -173,6 +201,9 @@ function leakStrength(signs: Signs, limits: Limits): number | undefined {
   const alike = signs.short ? signs.building < LATER_THAN_TOP * signs.top : signs.low > EVEN;
   const plain = signs.building < LATER && alike && (faster || Number.isNaN(turbo));
   if (plain && duty > 1) return strengthOf(duty, (faster ? 0.75 : 0.72) + sure);
+  // Without duty a wheel that does more at every speed, and brings boost later, tells alone.
+  if (Number.isNaN(duty) && signs.lost > LOST && signs.building < LATER && faster)
+    return strengthOf(signs.lost / LOST, 0.65 + sure, 0.85);
   // Where the pressure is no longer reached and no wheel speed is logged, the work of the wastegate speaks alone.
   if (signs.short && Number.isNaN(turbo)) return duty > STRAINED ? strengthOf(duty, 0.4, 0.6) : undefined;
   if (signs.short) return faster && duty > 1 ? strengthOf(duty, 0.5, 0.65) : undefined;

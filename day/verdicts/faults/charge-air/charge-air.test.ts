@@ -211,6 +211,49 @@ describe('boost leak', () => {
     expect(found.answer, JSON.stringify(found.features)).toBe('seen');
   });
 
+  it('is seen where the pressure is far from every other pull’s and the wheel turns faster than it asks for at every speed', () => {
+    const gross = (wheel: (place: number) => number): Invented => ({
+      change: {
+        'manifold-pressure': (value, { full }) => (full ? 0.8 * value : value),
+        'boost-pressure': (value, { full }) => (full ? 0.8 * value : value),
+        'turbo-speed': (value, { place }) => value * (place > 0 ? wheel(place) : 1),
+      },
+      references,
+    });
+    expect(
+      detected(
+        boostLeak,
+        gross(() => 1.03),
+      ).answer,
+    ).toBe('seen');
+    // What comes on with the flow is the compressor's end; a wheel as slow as its pressure is driven too little.
+    expect(
+      detected(
+        boostLeak,
+        gross((place) => 0.8 + 0.24 * place),
+      ).answer,
+    ).not.toBe('seen');
+    expect(
+      detected(
+        boostLeak,
+        gross(() => 0.75),
+      ).answer,
+    ).not.toBe('seen');
+  });
+
+  it('is seen without duty by a wheel that turns a little faster at every speed and boost that comes later', () => {
+    const later = (wheel: number): Invented => ({
+      without: ['wastegate-duty'],
+      change: {
+        'manifold-pressure': (value, { t }) => (t > 0 && t < 10 ? value - 14e3 * Math.exp(-t / 1.2) : value),
+        'turbo-speed': (value, { place }) => value * (place > 0 ? wheel : 1),
+      },
+      references: [{ without: ['wastegate-duty'] }, { without: ['wastegate-duty'] }],
+    });
+    expect(detected(boostLeak, later(1.01)).answer).toBe('seen');
+    expect(detected(boostLeak, later(1.002)).answer).not.toBe('seen');
+  });
+
   it('is not claimed when the wheel turns slower for the same pressure', () => {
     const slower = (value: number, { place }: { place: number }): number => value * (place > 0 ? 0.993 : 1);
     const change = { 'wastegate-duty': duty, 'turbo-speed': slower };
