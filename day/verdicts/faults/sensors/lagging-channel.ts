@@ -2,7 +2,8 @@ import type { Meaning } from '../../../channels/index.ts';
 import { against, type Detector, informs, strengthOf, windowOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { judgedBy, withoutChannel } from '../../evidence/consequence.ts';
-import { type Lagged, laggedBehind } from '../../evidence/lagged.ts';
+import { CONSTANTS, edgeLag } from '../../evidence/edges.ts';
+import { type Earlier, type Lagged, laggedBehind } from '../../evidence/lagged.ts';
 import { sameTrack } from '../../evidence/same-track.ts';
 import { livesByItself } from '../../evidence/unrest.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
@@ -49,14 +50,16 @@ export const laggingChannel: Detector = {
       const latest = Math.max(...found.map(({ lagged }) => (fits(lagged) ? laterBy(lagged) : 0)));
       return { features: [against(limits, 'lagging.later', latest)] };
     }
-    const { track, lagged } = worst;
+    const { track, lagged, byEdges } = worst;
     const later = laterBy(lagged);
     const [least, most] = isCalmer(lagged) ? [0.72, 0.9] : Number.isNaN(lagged.calmer) ? [0.7, 0.8] : [0.5, 0.65];
     return {
       windows: [windowOf(scene, scene)],
       features: [
         against(limits, 'lagging.later', later),
-        informs('the lag makes what is left smaller by', lagged.gain, 'ratio'),
+        byEdges
+          ? informs('its own steps up and down last longer by', CONSTANTS * lagged.lag, 'time')
+          : informs('the lag makes what is left smaller by', lagged.gain, 'ratio'),
         ...(Number.isNaN(lagged.calmer) ? [] : [informs('noise over that of earlier pulls', lagged.calmer, 'ratio')]),
       ],
       strength: strengthOf(later / limit, least, most),
@@ -78,9 +81,11 @@ function othersLieOnEarlier(found: readonly Found[], { name }: SceneTrack): bool
   return others.filter((share) => share > WITNESSED).length >= Math.max(WITNESSES, others.length / 2);
 }
 
+/** byEdges: told by its own steps, as it does not lie on the earlier pulls. */
 interface Found {
   readonly track: SceneTrack;
   readonly lagged: Lagged;
+  readonly byEdges: boolean;
 }
 
 function lagsOf(scene: PullScene): readonly Found[] {
@@ -95,9 +100,26 @@ function lagsOf(scene: PullScene): readonly Found[] {
       return same ? [{ scene: other, track: same }] : [];
     });
     const lagged = laggedBehind(scene, track, earlier);
-    return lagged ? [{ track, lagged }] : [];
+    if (!lagged) return [];
+    const lag = fits(lagged) ? Number.NaN : lagOfSteps(scene, { track, earlier });
+    const byEdges = lag > 0;
+    return [{ track, lagged: byEdges ? { ...lagged, lag, ...AS_GOOD } : lagged, byEdges }];
   });
 }
+
+/**
+ * Time constant [s] of a throttle that does not lie on that of the earlier pulls, as the driver's foot moved at another speed of the engine: by how long its own steps last. NaN where
+ * they tell none.
+ */
+function lagOfSteps(
+  scene: PullScene,
+  { track, earlier }: { readonly track: SceneTrack; readonly earlier: readonly Earlier[] },
+): number {
+  return track.meaning === 'throttle' ? edgeLag(scene, track, earlier) : Number.NaN;
+}
+
+/** Two edges that agree are as good as a fit. @source our default */
+const AS_GOOD = { gain: GAIN.hidden + 1, explained: 1, scale: 1, calmer: Number.NaN } as const;
 
 /** By how much half of a step is told later [s]. */
 function laterBy({ lag }: Lagged): number {

@@ -449,6 +449,28 @@ describe('channel faults', () => {
     expect(detected(swappedChannels, { ...pressures(401e3, 281e3), references: before }).answer).toBe('seen');
   });
 
+  it('see a throttle that lags by its own steps where the foot moved at another engine speed', () => {
+    const foot = (opens: number, lag: number): Invented => {
+      let [state, last] = [Number.NaN, Number.POSITIVE_INFINITY];
+      return {
+        change: {
+          throttle: (_, { t }) => {
+            const now = t > opens && t < 10 ? 1 : 0.2;
+            state = t < last || lag === 0 ? now : state + (now - state) * (1 - Math.exp(-(t - last) / lag));
+            last = t;
+            return state;
+          },
+        },
+      };
+    };
+    const references = [foot(-0.5, 0), foot(-0.5, 0), foot(-0.5, 0)];
+    expect(detected(laggingChannel, { ...foot(0, 0.5), references })).toMatchObject({
+      answer: 'seen',
+      channel: 'throttle',
+    });
+    expect(detected(laggingChannel, { ...foot(0, 0), references }).answer).toBe('not seen');
+  });
+
   it('see no end of scale where the air itself rests in coarse steps, as without boost', () => {
     const held = (level: number, step: number): Invented => ({
       without: ['manifold-target'],
