@@ -463,7 +463,7 @@ describe('channel faults', () => {
         },
       };
     };
-    const references = [foot(-0.5, 0), foot(-0.5, 0), foot(-0.5, 0)];
+    const references = [foot(-1.2, 0), foot(-1.2, 0), foot(-1.2, 0)];
     expect(detected(laggingChannel, { ...foot(0, 0.5), references })).toMatchObject({
       answer: 'seen',
       channel: 'throttle',
