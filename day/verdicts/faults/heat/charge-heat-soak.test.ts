@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { detect } from '../../detector.ts';
+import { emptyMemory } from '../../scene/memory.ts';
 import { behaves, detected } from '../../testing/behaves.ts';
 import { dragging, restricted, soaked } from '../../testing/faults.ts';
-import type { Invented } from '../../testing/invented-pull.ts';
+import { type Invented, inventedPull } from '../../testing/invented-pull.ts';
+import { limitsWith } from '../../thresholds.ts';
 import { chargeHeatSoak } from './charge-heat-soak.ts';
 
 behaves({
@@ -41,5 +44,12 @@ describe('charge-heat-soak', () => {
     const polluted: Invented = { ...warmer(0, 5), spoiled: ['ambient-probe'] };
     expect(detected(chargeHeatSoak, { ...warmer(3, 3), references: [polluted, {}] }).answer).toBe('not seen');
     expect(detected(chargeHeatSoak, { ...warmer(3, 3), references: [polluted] }).answer).toBe('seen');
+  });
+
+  it('cannot be told of a pull that is known from its middle on only', () => {
+    const scene = inventedPull({ ...soaked(), references: [{}, {}] });
+    expect(detect(chargeHeatSoak, scene, limitsWith()).answer).toBe('seen');
+    const underWay = { ...scene, from: scene.from + 4, memory: emptyMemory() };
+    expect(detect(chargeHeatSoak, underWay, limitsWith()).answer).toBe('cannot tell');
   });
 });

@@ -2,7 +2,7 @@ import { against, type Detector, informs, strengthOf, windowOf } from '../../det
 import { besideState } from '../../evidence/beside.ts';
 import { endLevel, startLevel } from '../../evidence/references.ts';
 import type { Fault } from '../../fault.ts';
-import type { PullScene } from '../../scene/scene.ts';
+import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 
 /** Pulls before this one that say how cool the charge can start. @source our default */
 const EARLIER = 6;
@@ -30,6 +30,8 @@ export const chargeHeatSoak: Detector = {
       .slice(0, EARLIER)
       .sort((a, b) => b.start - a.start);
     if (hotter.length === 0) return { why: 'no other pull to compare the charge temperature with' };
+    if (isUnderWay(scene))
+      return { why: 'the pull is known from its middle on only: how hot the charge started is not' };
     const { start, end, air } = hotter[hotter.length < SEVERAL ? 0 : 1];
     const limit = limits['heat-soak.start'].value;
     const features = [
@@ -41,6 +43,18 @@ export const chargeHeatSoak: Detector = {
     return { windows: [windowOf(scene, scene)], features, strength: strengthOf(start / limit, 0.68), stopClass: 1 };
   },
 };
+
+/** Just before a pull begins the manifold holds less than this share of what it does in it [1], at that time [s]. @source our default: a shut throttle leaves a third */
+const UNLOADED = 0.8;
+const JUST_BEFORE = { from: 1, to: 0.5 } as const;
+
+/** True for a pull whose log, or whose throttle, tells of it only when it is under way. */
+function isUnderWay(scene: PullScene): boolean {
+  const pressure = sceneTrack(scene, 'manifold-pressure');
+  if (!pressure) return false;
+  const before = levelBetween(pressure, scene.from - JUST_BEFORE.from, scene.from - JUST_BEFORE.to);
+  return before > UNLOADED * levelBetween(pressure, scene.from, scene.to);
+}
 
 /** Pulls that may say how cool the charge starts: those whose air probe read the air of the room, where there are any, as nobody knows how warm the air of the others was. */
 function besideCharge(scene: PullScene): readonly PullScene[] {

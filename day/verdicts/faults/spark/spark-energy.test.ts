@@ -89,6 +89,17 @@ describe('spark-energy', () => {
     expect(detect(sparkEnergy, scene, limitsWith())).toMatchObject({ answer: 'seen', stopClass: 2 });
   });
 
+  it('is hardly believed where the voltage falls by much and nothing misfires', () => {
+    const falls = (volts: number): Invented => ({
+      without: ['dwell', 'coil-current'],
+      change: { 'battery-voltage': (value, { place }) => value - volts * Math.max(0, place) },
+      references: [{ without: ['dwell', 'coil-current'] }, { without: ['dwell', 'coil-current'] }],
+    });
+    expect(detected(sparkEnergy, falls(0.7))).toMatchObject({ answer: 'seen' });
+    expect(detected(sparkEnergy, falls(0.7)).strength).toBeGreaterThanOrEqual(0.6);
+    expect(detected(sparkEnergy, falls(1.8)).strength).toBe(0.5);
+  });
+
   it('cannot tell without voltage, dwell and current', () => {
     const found = detected(sparkEnergy, { ...starvedCoils(), without: ['battery-voltage', 'dwell', 'coil-current'] });
     expect(found).toMatchObject({ answer: 'cannot tell', missing: ['battery-voltage', 'dwell', 'coil-current'] });

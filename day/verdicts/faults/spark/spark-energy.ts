@@ -11,6 +11,7 @@ import {
 import { besideState } from '../../evidence/beside.ts';
 import { burstsOf } from '../../evidence/bursts.ts';
 import { type CoilSupply, coilSupply } from '../../evidence/coil.ts';
+import { unlitFirings } from '../../evidence/unlit.ts';
 import type { PullScene } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
@@ -62,7 +63,10 @@ export const sparkEnergy: Detector = {
     const end = last ?? shortHere;
     // A fall beyond what earlier pulls had is no habit of this car.
     const weak = end.sags || (supply.by.includes('coil-current') && beside(scene));
-    if (weak && end.short) return withoutBursts(scene, end, last || end.beyondUsual ? 0.6 : 0.5);
+    const looked = known !== undefined && (known.drive.blind === undefined || unlitFirings(scene).every);
+    const fires = looked && windows.length === 0 && end.sags && end.size > MISFIRES;
+    const least = last || end.beyondUsual ? 0.6 : 0.5;
+    if (weak && end.short) return withoutBursts(scene, end, fires ? [FIRES, FIRES] : [least, 0.75]);
     if (windows.length > 0 && !supply.by.includes('coil-current'))
       return {
         why: 'it misfires with the voltage as usual: whether the coils fill is not logged',
@@ -82,12 +86,20 @@ function beside(scene: PullScene): boolean {
   return besideState(scene, ['spark-energy']).length > 0;
 }
 
+/** A voltage that falls by so many times its limit would misfire: where nothing does, the coils have enough, and what hangs on the voltage besides them is looked for; strength then. @source our default */
+const MISFIRES = 1.5;
+const FIRES = 0.5;
+
 /** A supply that fails while nothing misfires yet, or nothing can show it. */
-function withoutBursts(scene: PullScene, { features, size, sags }: Shortage, least: number): Seen {
+function withoutBursts(
+  scene: PullScene,
+  { features, size, sags }: Shortage,
+  [least, most]: readonly [number, number],
+): Seen {
   return {
     windows: [windowOf(scene, scene)],
     features,
-    strength: strengthOf(size, least, 0.75),
+    strength: strengthOf(size, least, most),
     // A voltage that falls takes the fuel pump with it.
     stopClass: sags ? 2 : 1,
   };
