@@ -12,10 +12,10 @@ import type { MeasuredPull } from './samples.ts';
 /** From here on a cause counts as claimed: it is believed. */
 const BELIEVED = 0.5;
 
-/** A cause and where. or: a twin that nobody could part from it without a channel that was not logged; the claim is that one of the two was there. */
+/** A cause and where. or: twins that nobody could part from it without channels that were not logged; the claim is that one of them was there. */
 export interface Claimed {
   readonly fault: Fault;
-  readonly or?: Fault;
+  readonly or?: readonly Fault[];
   readonly probability: number;
   readonly windows: readonly { readonly from: number; readonly to: number }[];
 }
@@ -51,14 +51,14 @@ function causesOf({ causes, leader }: WeighedEpisode<SaidSample>): readonly Clai
   }));
 }
 
-/** A leader and its blind twin that are believed together: the verdict calls them inseparable without the twin's channel, however probable each is. */
+/** A leader and its blind twins that are believed together: the verdict calls them inseparable without the twins' channels, however probable each is. */
 function twinsOf(episode: WeighedEpisode<SaidSample>): Claimed | undefined {
   const { leader, causes } = episode;
   const own = causesOf(episode).find(({ fault }) => fault === leader.fault);
-  const twin = causes.find(({ of }) => isBlindTwin(leader, of));
-  if (!own || !twin) return undefined;
-  const probability = own.probability + twin.probability;
-  return probability < BELIEVED ? undefined : { ...own, or: twin.of.fault, probability };
+  const twins = causes.filter(({ of }) => isBlindTwin(leader, of));
+  if (!own || twins.length === 0) return undefined;
+  const probability = twins.reduce((sum, twin) => sum + twin.probability, own.probability);
+  return probability < BELIEVED ? undefined : { ...own, or: twins.map(({ of }) => of.fault), probability };
 }
 
 /** Hits and misses of one fault. blind: the detector lacked a channel; untold: it said that it cannot tell for another reason, which counts as missed; wrong: claimed and not there; led: led an occurrence, believed or not. */
@@ -157,7 +157,7 @@ export function isRight(claim: Claimed, { truths }: MeasuredPull): boolean {
 }
 
 function names({ fault, or }: Claimed, wanted: Fault): boolean {
-  return fault === wanted || or === wanted;
+  return fault === wanted || or?.includes(wanted) === true;
 }
 
 /** The claim that found a fault. */

@@ -9,14 +9,15 @@ export const SUMMARY: Fault = 'power-shortfall';
 
 /**
  * Faults that look the same in every other channel when the one channel that parts them is missing: a clutch and a tyre without the driven wheel, a
- * dragging driveline and a dragging engine without its oil pressure, sparks that ask too much and coils that give too little without what they are fed, oil and its gauge
- * without a second one. @source
- * common practice, no source
+ * dragging driveline and a dragging engine without its oil pressure, sparks that ask too much and coils that give too little without what they are fed, misfire and a limiter or a lost
+ * trigger without a status, a counter or a drive that is quick enough, oil and its gauge without a second one. @source common practice, no source
  */
 const TWINS: readonly (readonly [Fault, Fault])[] = [
   ['wheel-slip', 'clutch-slip'],
   ['driveline-loss-rising', 'oil-pressure-low'],
   ['ignition-breakup', 'spark-energy'],
+  ['ignition-breakup', 'rev-or-torque-cut'],
+  ['ignition-breakup', 'lost-sync'],
   ['oil-pressure-low', 'wrong-scale'],
 ];
 
