@@ -70,6 +70,15 @@ export const compressorLack: (scene: PullScene) => CompressorLack | undefined = 
   };
 });
 
+/** A wheel that makes up for lost air turns faster than its pressure asks for at low speeds by so much of what it does at the top [1]. @source our default: a hole loses air at every speed, what comes on with the flow leaves less at half of it */
+const LOST_AT_LOW = 0.55;
+
+/** How much faster than its pressure asks for the wheel turns because air is lost at every speed [1]; 0 where it is not. */
+export function airLost(scene: PullScene): number {
+  const lack = compressorLack(scene);
+  return lack && lack.slackBelow > LOST_AT_LOW * lack.slack ? Math.max(0, lack.slack) : 0;
+}
+
 /** Pressure behind the compressor [Pa], what was asked for of the manifold [Pa], work per kilogram over cp·T [1] and wheel speed, by engine speed. */
 interface Pressed {
   readonly pressure: BySpeed;

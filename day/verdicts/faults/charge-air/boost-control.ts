@@ -1,4 +1,4 @@
-import { against, type Detector, strengthOf, windowsWhere } from '../../detector.ts';
+import { against, type Detector, type FaultWindow, strengthOf, windowsWhere } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { type BoostSeries, boostSeries, closingDuty } from '../../evidence/boost.ts';
 import { boostExcess, lastingSwing } from '../../evidence/boost-swings.ts';
@@ -63,13 +63,17 @@ export const boostCreep: Detector = {
     const above = boostExcess(scene, boost, 1).map((value, i) => value / (boost.target?.[i] ?? Number.NaN));
     const limit = limits['boost-creep.share'].value;
     const late = reached + (climbsToTheEnd(times, above, limit) ? 0 : RETURNED);
+    const top = largest(above.filter((_, i) => times[i] > late));
+    const shortest = limits['boost-creep.shortest'].value;
+    // What climbs well beyond the limit to the end of the pull would have gone on.
+    const climbing = ({ from, to }: FaultWindow): boolean =>
+      to > times[times.length - 1] - AT_THE_END && to - from >= CUT_OFF.part * shortest && top > CUT_OFF.beyond * limit;
     const windows = windowsWhere(scene, {
       times,
       holds: (i) => times[i] > late && above[i] > limit,
-      shortest: limits['boost-creep.shortest'].value,
+      shortest: CUT_OFF.part * shortest,
       join: 0.2,
-    }).filter((window) => targetHolds(boost, window));
-    const top = largest(above.filter((_, i) => times[i] > late));
+    }).filter((window) => (window.to - window.from >= shortest || climbing(window)) && targetHolds(boost, window));
     const features = [against(limits, 'boost-creep.share', Math.max(0, top))];
     if (windows.length === 0) return { features };
     const opened = gateOpened(scene, windows[0].lowSpeed);
@@ -82,15 +86,24 @@ export const boostCreep: Detector = {
   },
 };
 
+/** A creep that the end of the pull cuts off lasts this part of the shortest one at least [1], and is so many times the limit there [1]; the end is so near [s]. @source our default */
+const CUT_OFF = { part: 0.3, beyond: 1.3 } as const;
+const AT_THE_END = 0.1;
+
 /** What was passed soon after it was reached is an overshoot, which has come back by then [s]. @source our default */
 const RETURNED = 2.5;
-/** Where the pull ends before that, what has stayed above for so long [s] and is at its highest to the end has not come back [1]. @source our default */
-const CLIMBS = { seconds: 1.2, of: 0.9 } as const;
+/** Where the pull ends before that, what has been above for so long [s], above half of the limit for longer [s], and is at its highest to the end has not come back [1]. @source our default */
+const CLIMBS = { seconds: 0.6, since: 1.2, of: 0.9 } as const;
 
 function climbsToTheEnd(times: Float64Array, above: Float64Array, limit: number): boolean {
   const end = times[times.length - 1];
-  const last = above.filter((_, i) => times[i] > end - CLIMBS.seconds);
-  return last.every((value) => value > limit) && middle(last.slice(-5)) > CLIMBS.of * largest(above);
+  const stays = (seconds: number, least: number): boolean =>
+    above.every((value, i) => !(times[i] > end - seconds) || value > least);
+  return (
+    stays(CLIMBS.seconds, limit) &&
+    stays(CLIMBS.since, limit / 2) &&
+    middle(above.slice(-5)) > CLIMBS.of * largest(above)
+  );
 }
 
 /** True when the control opens the wastegate much further there than in other pulls: the pressure is there although it is not wanted. */

@@ -1,7 +1,7 @@
 import { against, type Detector, type Feature, informs, type Seen, strengthOf, windowOf } from '../../detector.ts';
 import { closingDuty } from '../../evidence/boost.ts';
 import { type BySpeed, SPEED_STEP, trackFromTipIn } from '../../evidence/by-speed.ts';
-import { compressorLack } from '../../evidence/compressor.ts';
+import { airLost } from '../../evidence/compressor.ts';
 import { STARVED } from '../../evidence/inlet.ts';
 import {
   equalPressure,
@@ -72,18 +72,9 @@ export const boostLeak: Detector = {
   },
 };
 
-/** A wheel that turns faster than its pressure asks for by this, at low speeds by so much of what it does at the top: air is lost at every speed [1]. @source our default */
+/** Wheel speed that makes up for lost air counts from this on; and so much where the pressure is far from what it was [1]. @source our default */
 const LOST = 0.008;
-const LOST_AT_LOW = 0.55;
-/** So much is lost where the pressure is far from what it was [1]. @source our default */
 const GROSS = 0.03;
-
-/** Air that is lost at every speed, as a share of the wheel speed that makes up for it [1]; 0 where it is not, or the inlet hinders it. */
-function airLost(scene: PullScene, limits: Limits): number {
-  const lack = compressorLack(scene);
-  if (!lack || readsWrong(scene, limits, 'turbo-speed')) return 0;
-  return lack.slackBelow > LOST_AT_LOW * lack.slack ? lack.slack : 0;
-}
 
 /** A leak that keeps the pressure far from every other pull's. */
 function grossLeak(scene: PullScene, lost: number): Seen {
@@ -130,7 +121,7 @@ function signsOf(scene: PullScene, limits: Limits): Signs {
     inlet: meanRatio(held('compressor-inlet-pressure')),
     low: lowShare(work),
     ...pressures,
-    lost: airLost(scene, limits),
+    lost: readsWrong(scene, limits, 'turbo-speed') ? 0 : airLost(scene),
     building: Number.isFinite(pressures.building) ? pressures.building : buildingAtOnce(scene, limits),
     short: equalPressure(scene, limits, SPOILING).length === 0,
   };
@@ -193,7 +184,9 @@ function leakStrength(signs: Signs, limits: Limits): number | undefined {
   const duty = signs.duty / limits['boost-leak.duty'].value;
   const turbo = signs.turbo / limits['boost-leak.turbo'].value;
   const heat = signs.heat / limits['boost-leak.temperature'].value;
-  if (signs.inlet < STARVED || signs.low < AT_LOW) return undefined;
+  if (signs.inlet < STARVED) return undefined;
+  if (signs.lost > GROSS && signs.short) return strengthOf(signs.lost / GROSS, 0.72, 0.9);
+  if (signs.low < AT_LOW) return undefined;
   if (turbo * limits['boost-leak.turbo'].value < SLOWER) return undefined;
   const sure = Number.isFinite(signs.inlet) ? 0.05 : 0;
   const faster = turbo * limits['boost-leak.turbo'].value > FASTER;

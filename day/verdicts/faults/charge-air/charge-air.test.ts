@@ -352,6 +352,17 @@ describe('boost that arrives late', () => {
     },
   });
 
+  it('creeps where the end of the pull cuts it off while it climbs well beyond its limit', () => {
+    const climbs = (most: number): Invented => ({
+      change: {
+        'manifold-pressure': (value, { t }) =>
+          t < 10 ? value * (1 + most * Math.max(0, (t - 9) / 0.9) ** 1.5) : value,
+      },
+    });
+    expect(detected(boostCreep, climbs(0.06)).answer).toBe('seen');
+    expect(detected(boostCreep, climbs(0.028)).answer).toBe('not seen');
+  });
+
   it('creeps where it stays above its target to the end of the pull, and does not where it comes back', () => {
     expect(detected(boostCreep, late(0.06, 11)).answer).toBe('seen');
     expect(detected(boostCreep, late(0.06, 8.8)).answer).toBe('not seen');
@@ -458,6 +469,17 @@ describe('exhaust restriction beside a wastegate that closes', () => {
     const restricted = pull((place) => 0.1 * place, 70e3);
     const driven = { ...restricted.change, 'turbo-speed': (value: number) => value * 1.03 };
     expect(detected(exhaustRestriction, { change: driven, references }).answer).toBe('not seen');
+  });
+
+  it('is not seen where air is lost at every speed, and the turbine does more for it', () => {
+    const restricted = pull((place) => 0.1 * place, 70e3);
+    const leaking = {
+      ...restricted.change,
+      'manifold-pressure': (value: number, { t }: { t: number }) => (t > 0 && t < 10 ? 0.93 * value : value),
+      'boost-pressure': (value: number, { t }: { t: number }) => (t > 0 && t < 10 ? 0.93 * value : value),
+      'turbo-speed': (value: number, { place }: { place: number }) => value * (place > 0 ? 1.01 : 1),
+    };
+    expect(detected(exhaustRestriction, { change: leaking, references }).answer).toBe('not seen');
   });
 
   it('is not seen beside an inlet that is blocked', () => {

@@ -2,6 +2,7 @@ import { against, type Detector, informs, strengthOf, type Unseen, type Untold, 
 import { besideState } from '../../evidence/beside.ts';
 import { closingDuty } from '../../evidence/boost.ts';
 import { pressureBySpeed, trackBySpeed } from '../../evidence/by-speed.ts';
+import { airLost } from '../../evidence/compressor.ts';
 import { gatePressure } from '../../evidence/gate.ts';
 import { STARVED } from '../../evidence/inlet.ts';
 import { equalPressure, held, heldAgainst, meanRatio, nearPressure } from '../../evidence/references.ts';
@@ -56,8 +57,8 @@ export const exhaustRestriction: Detector = {
       informs('rise at low speed', low, 'ratio'),
       ...(Number.isFinite(behind) ? [informs('rise beyond what the wastegate makes', behind, 'ratio')] : []),
     ];
-    if (!(high > limit && high > low) || behind < BEHIND * high || isStarved(scene, limits) || isDriven(scene, others))
-      return { features };
+    if (!(high > limit && high > low) || behind < BEHIND * high) return { features };
+    if (isStarved(scene, limits) || isDriven(scene, others) || airLost(scene) > LEAKS) return { features };
     const told = Number.isFinite(behind) || (low > GROWS.least * high && low < GROWS.most * high);
     if (!told && low <= GROWS.least * high)
       return { why: 'the rise begins at one engine speed: a wastegate that closes there would look the same' };
@@ -68,6 +69,9 @@ export const exhaustRestriction: Detector = {
 
 /** A wheel that turns faster by more than this share at the same boost is driven harder, not held back: behind a restriction it turns as before or slower [1]. @source signature: common practice, no source; share: our default */
 const DRIVEN = 0.015;
+
+/** Air that is lost at every speed asks the turbine for more than it usually has to do [1]. @source our default */
+const LEAKS = 0.02;
 
 function isDriven(scene: PullScene, others: readonly PullScene[]): boolean {
   const speedOf = (one: PullScene): Float64Array | undefined => {

@@ -162,6 +162,16 @@ describe('valve-float', () => {
     expect(detected(valveFloat, { ...rough, references: [{}, {}] }).answer).toBe('cannot tell');
   });
 
+  it('is less sure where lambda swings: firings that do not burn may be a limiter’s', () => {
+    const swings = (by: number): Invented => ({
+      ...top(0.06),
+      change: { lambda: (value, { t, place }) => value + (place > 0.8 ? by * Math.sin(2 * Math.PI * 6 * t) : 0) },
+    });
+    expect(detected(valveFloat, swings(0)).strength).toBeGreaterThan(0.72);
+    expect(detected(valveFloat, swings(0.06))).toMatchObject({ answer: 'seen' });
+    expect(detected(valveFloat, swings(0.06)).strength).toBeLessThan(0.6);
+  });
+
   it('is not seen where the drive was rough well before it', () => {
     const shakes = (from: number): Invented => ({
       ...top(0.06),

@@ -14,13 +14,14 @@ import { burstsOf } from '../../evidence/bursts.ts';
 import { FINE_STEP, powerFinely, pressureBySpeed, SPEED_STEP } from '../../evidence/by-speed.ts';
 import { cutEvidence } from '../../evidence/cut.ts';
 import { roughness } from '../../evidence/drive.ts';
+import { lambdas } from '../../evidence/lambda.ts';
 import { mixtureLoss } from '../../evidence/mixture-loss.ts';
 import { overrunRise } from '../../evidence/overrun-rise.ts';
 import { atEqualPressure, heldAgainst } from '../../evidence/references.ts';
 import { slipAt } from '../../evidence/slip-beside.ts';
 import { syncEvidence } from '../../evidence/sync.ts';
 import { type PullScene, sceneTrack } from '../../scene/scene.ts';
-import { largest, mean, middle } from '../../scene/series.ts';
+import { finite, largest, mean, middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 
 /** Roughness that lasts to the end of the pull stops within this of it [s]. @source our default */
@@ -118,7 +119,8 @@ function smoothLoss(scene: PullScene, limits: Limits): Seen | Unseen {
   return {
     windows: [windowOf(scene, { from, to: scene.to })],
     features: [...features, informs('engine speed of onset', speed, 'engine-speed')],
-    strength: strengthOf(lost / limit, watched(scene) ? 0.72 : 0.55, 0.85),
+    strength:
+      strengthOf(lost / limit, watched(scene) ? 0.72 : 0.55, 0.85) * (lambdaSwings(scene, from) ? SWINGS.left : 1),
     stopClass: 2,
     voids: 'power',
   };
@@ -210,6 +212,22 @@ function scatterOf(short: readonly number[]): number {
   const slow = short.map((_, i) => middle(short.slice(Math.max(0, i - 4), i + 5)));
   const squares = short.map((value, i) => (value - slow[i]) ** 2);
   return Math.sqrt(squares.reduce((sum, square) => sum + square, 0) / Math.max(1, squares.length - 1));
+}
+
+/** Lambda that scatters by so many times its noise, and by this, while power is lost: firings do not burn, which a limiter and a weak spark do as well; what is left of the strength then [1]. @source lambda swings: common practice, no source; rest: our default */
+const SWINGS = { noise: 4, least: 0.02, left: 0.65 } as const;
+/** The first and the last of the loss are not looked at: lambda tells late [s]. @source our default */
+const SETTLED = { after: 0.2, before: 0.4 } as const;
+
+function lambdaSwings(scene: PullScene, from: number): boolean {
+  return lambdas(scene).some(({ times, values, noise }) => {
+    const inside = finite(
+      values.filter((_, i) => times[i] > from + SETTLED.after && times[i] < scene.to - SETTLED.before),
+    );
+    const level = mean(inside);
+    const scatter = Math.sqrt(mean(inside.map((value) => (value - level) ** 2)));
+    return scatter > Math.max(SWINGS.noise * noise, SWINGS.least);
+  });
 }
 
 /** True when mixture and timing, which would take power from one speed up as well, are logged. */

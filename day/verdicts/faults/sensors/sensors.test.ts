@@ -442,6 +442,8 @@ describe('channel faults', () => {
     expect(detected(swappedChannels, { ...level(367, 362), references: warming }).answer).toBe('not seen');
     expect(detected(swappedChannels, { ...level(374.5, 361), references: [level(361, 371)] }).answer).toBe('seen');
     expect(detected(swappedChannels, { ...level(364, 374), references: [level(355, 346)] }).answer).toBe('not seen');
+    expect(detected(swappedChannels, { ...level(367.5, 361), references: [level(361, 367.5)] }).answer).toBe('seen');
+    expect(detected(swappedChannels, { ...level(366, 361), references: [level(361, 366)] }).answer).toBe('not seen');
     const pressures = (oil: number, fuel: number): Invented => ({
       change: { 'oil-pressure': () => oil, 'fuel-pressure-difference': () => fuel },
     });

@@ -9,8 +9,8 @@ import type { SceneTrack } from '../../scene/track.ts';
 
 /** Two channels of one kind have changed places when each is nearer to where the other was, by this share of their distance. @source our default */
 const NEARER = 0.25;
-/** They must be apart by this many kelvin, or this share, to be told at all. @source our default */
-const APART = { kelvin: 8, share: 0.15 } as const;
+/** They must be apart by this many kelvin, or this share, to be told at all; by so many kelvin where one earlier pull alone tells where they were. @source our default: between two pulls nothing cools one and warms the other by as much */
+const APART = { kelvin: 8, alone: 6, share: 0.15 } as const;
 /** Temperatures that moved little from pull to pull are told from this distance on [K], when it is so many times the largest move. @source our default */
 const STEADY = { kelvin: 3, moves: 2.5 } as const;
 /** Two temperatures may have grown together by this share of their distance. @source our default */
@@ -218,8 +218,8 @@ function kindOf({ meaning }: SceneTrack): string {
 
 /** Least distance of two temperatures [K]; move: most that each moved from pull to pull, −∞ when that is unknown. */
 function leastKelvin(one: number, other: number): number {
-  const move = Math.min(one, other) < 0 ? Number.POSITIVE_INFINITY : Math.max(one, other);
-  return Math.min(APART.kelvin, Math.max(STEADY.kelvin, STEADY.moves * move));
+  if (Math.min(one, other) < 0) return APART.alone;
+  return Math.min(APART.kelvin, Math.max(STEADY.kelvin, STEADY.moves * Math.max(one, other)));
 }
 
 /** Levels of a channel in the earlier pulls, the nearest first. */
