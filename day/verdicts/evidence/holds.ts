@@ -211,6 +211,8 @@ const SOON = 50;
 const LIFT_OFF = 0.4;
 /** Engine speed below this share of the pull's highest: the load is long gone. @source our default */
 const LONG_GONE = 0.5;
+/** What goes with engine speed, not with the load. @source common practice, no source */
+const BY_SPEED: ReadonlySet<string> = new Set(['oil-pressure']);
 
 /**
  * True when a hold lies at the end of what the channel ever shows and is left smoothly: the value beyond it is cut off. A hold that is left
@@ -220,14 +222,19 @@ export function atScaleEnd(scene: PullScene, { raw, times, meaning }: SceneTrack
   const ends = meaning === 'lambda' ? [1, -1] : [1];
   const known = finite(raw);
   const span = largest(known) + largest(known.map((value) => -value));
-  const [after = hold.value, next = after] = raw.subarray(hold.last + 1, hold.last + 1 + SOON).filter(Number.isFinite);
+  const following = raw.subarray(hold.last + 1, hold.last + 1 + SOON).filter(Number.isFinite);
+  const [after = hold.value, next = after] = following;
+  // One reading may be its noise's.
+  const left = following.length > 0 ? middle(following.subarray(0, BEHIND)) : hold.value;
   const goesOn =
     Math.abs(after - hold.value) < AS_FAST * Math.abs(next - after) && (after - hold.value) * (next - after) > 0;
   const withLoad = Math.abs(times[hold.last] - scene.to) < LIFT_OFF;
-  const smoothly = withLoad || goesOn || Math.abs(after - hold.value) < JUMPS * span;
-  const [left] = speedsAt(scene, Float64Array.of(times[hold.last]));
+  const smoothly = withLoad || goesOn || Math.abs(left - hold.value) < JUMPS * span;
+  const [speed] = speedsAt(scene, Float64Array.of(times[hold.last]));
   const slow =
-    left < LONG_GONE * (scene.pull.segment.highEngineSpeed ?? Number.POSITIVE_INFINITY) && times[hold.last] > scene.to;
+    !BY_SPEED.has(meaning) &&
+    speed < LONG_GONE * (scene.pull.segment.highEngineSpeed ?? Number.POSITIVE_INFINITY) &&
+    times[hold.last] > scene.to;
   return (
     span > 0 && smoothly && !slow && ends.some((sign) => known.every((value) => !(sign * (value - hold.value) > 0)))
   );

@@ -3,7 +3,7 @@ import { besideState } from '../../evidence/beside.ts';
 import { boostSeries } from '../../evidence/boost.ts';
 import { boostExcess } from '../../evidence/boost-swings.ts';
 import { kept } from '../../scene/memory.ts';
-import type { PullScene } from '../../scene/scene.ts';
+import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { largest } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
 import { surge } from './surge.ts';
@@ -56,10 +56,20 @@ export const boostOvershoot: Detector = {
     const high = windows.filter(({ from, to }) => peak.at >= from && peak.at <= to);
     if (high.length === 0 || !(peak.top > limit && peak.after < Math.min(RETURNS * peak.top, full)))
       return peak.rate < CATCHES ? tooSlow(peak) : { features };
-    if (isSurging(scene, limits, peak.at)) return { features };
+    if (isSurging(scene, limits, peak.at) || isGlitch(scene, peak)) return { features };
     return { windows: high, features, strength: strengthOf(peak.top / limit, isNew ? 0.72 : 0.6), stopClass: 1 };
   },
 };
+
+/** Boost that stands this far over its target [1] and is gone again within that time [s] is a reading gone astray: no manifold fills and empties so fast. @source our default */
+const ASTRAY = { share: 0.3, seconds: 0.35 } as const;
+
+function isGlitch(scene: PullScene, { times, excess, top, at }: Peak): boolean {
+  const target = sceneTrack(scene, 'manifold-target');
+  if (!target || top < ASTRAY.share * levelBetween(target, at - 1, at + 1)) return false;
+  const half = times.filter((time, i) => excess[i] > top / 2 && Math.abs(time - at) < 1);
+  return half[half.length - 1] - half[0] < ASTRAY.seconds;
+}
 
 /** A peak of surging air is no work of the control. */
 function isSurging(scene: PullScene, limits: Limits, at: number): boolean {

@@ -109,6 +109,15 @@ behaves({
 });
 
 describe('boost control', () => {
+  it('is no overshoot where two readings stand far over the target and are gone', () => {
+    const astray = (share: number, seconds: number): Invented => ({
+      rates: { 'manifold-pressure': 20 },
+      change: { 'manifold-pressure': (value, { t }) => value * (t > 1 && t < 1 + seconds ? 1 + share : 1) },
+    });
+    expect(detected(boostOvershoot, astray(0.5, 0.15)).answer).toBe('not seen');
+    expect(detected(boostOvershoot, astray(0.15, 0.6)).answer).toBe('seen');
+  });
+
   it('counts a smaller overshoot when the other pulls have none', () => {
     const references = [{}, {}, {}];
     expect(detected(boostOvershoot, { ...overshoot(7e3) }).answer).toBe('not seen');

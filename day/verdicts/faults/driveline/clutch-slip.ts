@@ -47,7 +47,7 @@ export const clutchSlip: Detector = {
 
 /** Where a pull's own ratio is taken from, and how near to the usual one its lowest part must come to be called the same [1]. @source our default */
 const OWN = 0.2;
-const LOWEST = 0.05;
+const LOWEST = 0.02;
 const SAME = 0.005;
 const EARLIER = 4;
 

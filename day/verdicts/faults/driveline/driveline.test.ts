@@ -118,6 +118,11 @@ describe('clutch-slip', () => {
     expect([0.017, 0.025, 0.03].map(slips)).toEqual([1, 2, 2]);
   });
 
+  it('is seen against the ratio of earlier pulls where only its very end has that ratio', () => {
+    const slips: Invented['change'] = { 'engine-speed': (value, { t }) => value * (t > 0 && t < 9.7 ? 1.03 : 1) };
+    expect(detected(clutchSlip, { change: slips, references: [{}, {}] }).answer).toBe('seen');
+  });
+
   it('is not seen where the wheel reads less from the start on', () => {
     const change: Invented['change'] = { 'wheel-speed@driven left': (value) => 0.97 * value };
     expect(detected(clutchSlip, { change, references: [{}, {}] }).answer).toBe('not seen');
@@ -133,6 +138,13 @@ describe('converter-slip', () => {
   it('does not take the usual slip of a converter for a step', () => {
     const references = [lockUpReleases(0.03), lockUpReleases(0.03)];
     expect(detected(converterSlip, { ...lockUpReleases(0.03), references }).answer).toBe('not seen');
+  });
+
+  it('does not take for one what every other pull does there, although each was called one', () => {
+    const called: Invented = { ...lockUpReleases(0.045), spoiled: ['converter-slip'] };
+    expect(detected(converterSlip, { ...lockUpReleases(0.045), references: [called, called] }).answer).toBe('not seen');
+    const other: Invented = { ...lockUpReleases(0), spoiled: ['converter-slip'] };
+    expect(detected(converterSlip, { ...lockUpReleases(0.045), references: [called, other] }).answer).toBe('seen');
   });
 });
 

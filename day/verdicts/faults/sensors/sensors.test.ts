@@ -473,6 +473,14 @@ describe('channel faults', () => {
     expect(detected(laggingChannel, { ...foot(0, 0), references }).answer).toBe('not seen');
   });
 
+  it('see an oil gauge that ends below the relief valve, and is left long after the load with its own noise', () => {
+    const oil = (value: number, { t }: { readonly t: number }): number =>
+      Math.min(430e3, t > 10 ? 515e3 - 42e3 * (t - 10) + 9e3 * Math.sin(40 * t) : value);
+    const ends: Invented = { change: { 'oil-pressure': oil }, references: [{}, {}] };
+    expect(detected(saturatedChannel, ends)).toMatchObject({ answer: 'seen', channel: 'oil-pressure' });
+    expect(detected(stuckChannel, ends).answer).toBe('not seen');
+  });
+
   it('see no end of scale where the air itself rests in coarse steps, as without boost', () => {
     const held = (level: number, step: number): Invented => ({
       without: ['manifold-target'],
