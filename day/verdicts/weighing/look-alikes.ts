@@ -10,7 +10,7 @@ export const SUMMARY: Fault = 'power-shortfall';
 /**
  * Faults that look the same in every other channel when the one channel that parts them is missing: a clutch and a tyre without the driven wheel, a
  * dragging driveline and a dragging engine without its oil pressure, sparks that ask too much and coils that give too little without what they are fed, misfire and a limiter or a lost
- * trigger without a status, a counter or a drive that is quick enough, oil and its gauge without a second one. @source common practice, no source
+ * trigger without a status, a counter or a drive that is quick enough, oil and its gauge, and a value that never moves, without a second one. @source common practice, no source
  */
 const TWINS: readonly (readonly [Fault, Fault])[] = [
   ['wheel-slip', 'clutch-slip'],
@@ -19,6 +19,7 @@ const TWINS: readonly (readonly [Fault, Fault])[] = [
   ['ignition-breakup', 'rev-or-torque-cut'],
   ['ignition-breakup', 'lost-sync'],
   ['oil-pressure-low', 'wrong-scale'],
+  ['stuck-channel', 'saturated-channel'],
 ];
 
 /** True when nothing but a missing channel parts two faults. */

@@ -1,5 +1,5 @@
 import { STANDARD_ATMOSPHERE } from '../../../../core/quantities/index.ts';
-import { against, type Detector, informs, windowOf } from '../../detector.ts';
+import { against, type Detector, informs, type Untold, windowOf } from '../../detector.ts';
 import { lives, withoutChannel } from '../../evidence/consequence.ts';
 import { atScaleEnd, type Hold, longestHold } from '../../evidence/holds.ts';
 import { startLevel } from '../../evidence/references.ts';
@@ -40,7 +40,7 @@ export const saturatedChannel: Detector = {
     });
     flat.sort((one, other) => other.hold.to - other.hold.from - (one.hold.to - one.hold.from));
     const [worst] = flat;
-    if (!worst) return { features: [] };
+    if (!worst) return oneValueThroughout(living) ?? { features: [] };
     const { track, hold } = worst;
     return {
       windows: [windowOf(scene, hold)],
@@ -57,6 +57,28 @@ export const saturatedChannel: Detector = {
     };
   },
 };
+
+/** A sensor that shows one value from the first to the last reading of a log may be stuck, or its end may lie below all that it should show: a second one would tell. */
+function oneValueThroughout(living: readonly SceneTrack[]): Untold | undefined {
+  const [constant] = living.filter(({ raw, meaning }) => {
+    const known = finite(raw);
+    return ENDS.has(meaning) && known.length >= THROUGHOUT && largest(known) === -largest(known.map((value) => -value));
+  });
+  return (
+    constant && {
+      why: `${constant.name} shows one value through the whole log: stuck, or at the end of its scale, which a second one would show`,
+      missing: [constant.meaning],
+    }
+  );
+}
+
+/** Readings that make a whole log. @source our default */
+const THROUGHOUT = 60;
+/** Pressures whose gauge may end too low. @source common practice, no source */
+const ENDS: ReadonlySet<string> = new Set([
+  ...['manifold-pressure', 'manifold-gauge-pressure', 'boost-pressure', 'exhaust-pressure'],
+  ...['oil-pressure', 'fuel-pressure', 'coolant-pressure', 'crankcase-pressure'],
+]);
 
 function isEnd(
   scene: PullScene,

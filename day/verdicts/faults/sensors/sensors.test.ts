@@ -481,6 +481,15 @@ describe('channel faults', () => {
     expect(detected(stuckChannel, ends).answer).toBe('not seen');
   });
 
+  it('cannot tell an end of scale from a stuck value where one value stands through the whole log', () => {
+    const constant: Invented = { change: { 'exhaust-pressure': () => 83e3 }, references: [{}, {}] };
+    expect(detected(stuckChannel, constant)).toMatchObject({ answer: 'seen' });
+    expect(detected(saturatedChannel, constant)).toMatchObject({
+      answer: 'cannot tell',
+      missing: ['exhaust-pressure'],
+    });
+  });
+
   it('see no end of scale where the air itself rests in coarse steps, as without boost', () => {
     const held = (level: number, step: number): Invented => ({
       without: ['manifold-target'],
