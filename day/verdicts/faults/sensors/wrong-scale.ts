@@ -8,6 +8,7 @@ import { atEqualPressure, heldAgainst, meanRatio, startLevel } from '../../evide
 import { sameTrack } from '../../evidence/same-track.ts';
 import { livesByItself } from '../../evidence/unrest.ts';
 import type { Fault } from '../../fault.ts';
+import { differingSettings } from '../../scene/entry.ts';
 import { kept } from '../../scene/memory.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { finite, middle } from '../../scene/series.ts';
@@ -202,7 +203,10 @@ function scaledEverywhere(
   asked: { readonly oil: boolean } = { oil: false },
 ): Wrong[] {
   const spoiling: readonly Fault[] = asked.oil ? ['wrong-scale', 'oil-pressure-low'] : ['wrong-scale'];
-  const others = besideState(scene, spoiling).slice(0, 5);
+  const beside = besideState(scene, spoiling);
+  // What was set otherwise loads the gauges otherwise.
+  const alike = beside.filter((other) => differingSettings(scene.settings, other.settings).length === 0);
+  const others = (alike.length > 1 ? alike : beside).slice(0, 5);
   const judged = asked.oil
     ? [sceneTrack(scene, 'oil-pressure') ?? []].flat()
     : [
@@ -217,7 +221,7 @@ function scaledEverywhere(
       return found ? [{ other, found }] : [];
     });
     if (same.length === 0) return [];
-    const { held, ratios } = beside(scene, limits, { track, same });
+    const { held, ratios } = againstEarlier(scene, limits, { track, same });
     const [loaded, before] = ratios;
     const off = Math.abs(loaded.ratio - 1);
     // One earlier pull alone does not show how much the channel differs from pull to pull.
@@ -255,7 +259,7 @@ interface Same {
 }
 
 /** A channel against earlier pulls under load and before it: its ratio to their middle, and how far they are from it themselves [1]. held: under load by its target. */
-function beside(
+function againstEarlier(
   scene: PullScene,
   limits: Limits,
   { track, same }: { readonly track: SceneTrack; readonly same: readonly Same[] },
