@@ -31,7 +31,7 @@ export const surge: Detector = {
   fault: 'surge',
   subject: 'charge-air',
   needs: [],
-  lookAlikes: ['boost-oscillation', 'ignition-breakup', 'rev-or-torque-cut'],
+  lookAlikes: ['boost-oscillation', 'rev-or-torque-cut'],
   look: (scene, limits) => {
     const tracks = witnessesOf(scene).filter(({ part }) => part !== WHEEL);
     const quick = tracks.filter(({ track }) => track.rate >= SLOWEST);

@@ -11,6 +11,7 @@ import {
   tyreSlip,
 } from '../../testing/faults.ts';
 import type { Invented } from '../../testing/invented-pull.ts';
+import { surge } from '../charge-air/surge.ts';
 import { ignitionBreakup } from './ignition-breakup.ts';
 
 behaves({
@@ -100,5 +101,18 @@ describe('ignition-breakup', () => {
     });
     expect(detected(ignitionBreakup, low(0.5, 1.05)).answer).toBe('not seen');
     expect(detected(ignitionBreakup, low(5.5, 5.65)).answer).toBe('seen');
+  });
+
+  it('is not what surging air does to the drive', () => {
+    const shakes = (air: number): Invented => ({
+      without: ['lambda'],
+      change: {
+        ...breakup().change,
+        'boost-pressure': (value, { t }) => value * (1 + (t > 5 && t < 9.5 ? air * Math.sin(2 * Math.PI * 9 * t) : 0)),
+      },
+    });
+    expect(detected(surge, shakes(0.12)).answer).toBe('seen');
+    expect(detected(ignitionBreakup, shakes(0.12)).answer).toBe('not seen');
+    expect(detected(ignitionBreakup, shakes(0)).answer).toBe('seen');
   });
 });

@@ -1,4 +1,4 @@
-import { against, type Detector, type Feature, informs, strengthOf } from '../../detector.ts';
+import { against, type Detector, type FaultWindow, type Feature, informs, strengthOf } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { type Bursts, burstsOf } from '../../evidence/bursts.ts';
 import { coilSupply } from '../../evidence/coil.ts';
@@ -7,6 +7,7 @@ import { unlitFirings } from '../../evidence/unlit.ts';
 import { levelBetween, type PullScene, sceneTrack } from '../../scene/scene.ts';
 import { middle } from '../../scene/series.ts';
 import type { Limits } from '../../thresholds.ts';
+import { surge } from '../charge-air/surge.ts';
 import { NO_SPARK, sparkEnergy } from './spark-energy.ts';
 
 /** Left of the strength where the supply of the coils is short. @source our default */
@@ -36,23 +37,38 @@ export const ignitionBreakup: Detector = {
     if (scene.facts.engine.ignition === 'compression') return { why: NO_SPARK };
     const bursts = burstsOf(scene, limits);
     if (typeof bursts === 'string') return { why: bursts };
-    const { drive, windows, share, lean, sure, unlit } = bursts;
+    const { drive, share, lean, sure, unlit } = bursts;
+    const windows = outsideSurge(scene, limits, bursts);
     const limit = Math.max(limits['roughness.share'].value, limits['roughness.times'].value * drive.quiet);
     const features = [
       { ...against(limits, 'roughness.share', share), threshold: limit },
       informs('roughness of the quiet part', drive.quiet, 'fraction'),
       ...(lean === undefined ? [] : [against(limits, 'ignition-breakup.lean', lean)]),
       ...(Number.isFinite(unlit) ? [against(limits, 'ignition-breakup.unlit', unlit)] : []),
-      ...(windows.length > 0 ? circumstances(scene, limits, bursts) : []),
+      ...(windows.length > 0 ? circumstances(scene, limits, { ...bursts, windows }) : []),
     ];
     // A lambda that shows every burst and shows none tells, however noisy the drive is.
+    if (sure && windows.length === 0) return { features };
     if (!sure) return drive.blind === undefined || unlitFirings(scene).every ? { features } : { why: drive.blind };
     // Coils that are fed too little misfire just so: what is short there is less likely short here.
     const fed = 'windows' in sparkEnergy.look(scene, limits) ? FED_TOO_LITTLE : 1;
-    const strength = strengthOfBursts(bursts, limits, share / limit) * fed;
+    const strength = strengthOfBursts({ ...bursts, windows }, limits, share / limit) * fed;
     return { windows, features, strength, stopClass: unlit > BANGS ? 2 : 1, voids: 'power' };
   },
 };
+
+/** Air that surges shakes the drive as well, in these seconds and so near them [s]: there lambda must say that firings did not burn. @source our default */
+const SHAKEN = 0.3;
+
+function outsideSurge(scene: PullScene, limits: Limits, { windows, confirmed }: Bursts): readonly FaultWindow[] {
+  if (confirmed) return windows;
+  const found = surge.look(scene, limits);
+  if (!('windows' in found)) return windows;
+  const shaken = found.windows;
+  return windows.filter(
+    ({ from, to }) => !shaken.some((swing) => from > swing.from - SHAKEN && to < swing.to + SHAKEN),
+  );
+}
 
 /** Share of the firings from which what burns in the exhaust overheats it [1]. @source our default: a catalyst is endangered from a few per cent of misfire on, turbines stand more */
 const BANGS = 0.1;
