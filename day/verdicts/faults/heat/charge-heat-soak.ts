@@ -53,6 +53,8 @@ function isUnderWay(scene: PullScene): boolean {
   const pressure = sceneTrack(scene, 'manifold-pressure');
   if (!pressure) return false;
   const before = levelBetween(pressure, scene.from - JUST_BEFORE.from, scene.from - JUST_BEFORE.to);
+  // Behind a gap of the log it was under way as well.
+  if (Number.isNaN(before)) return pressure.times[0] < scene.from - JUST_BEFORE.from;
   return before > UNLOADED * levelBetween(pressure, scene.from, scene.to);
 }
 
