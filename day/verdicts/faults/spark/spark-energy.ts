@@ -66,7 +66,10 @@ export const sparkEnergy: Detector = {
     const looked = known !== undefined && (known.drive.blind === undefined || unlitFirings(scene).every);
     const fires = looked && windows.length === 0 && end.sags && end.size > MISFIRES;
     const least = last || end.beyondUsual ? 0.6 : 0.5;
-    if (weak && end.short) return withoutBursts(scene, end, fires ? [FIRES, FIRES] : [least, 0.75]);
+    if (weak && end.short) {
+      const strength = fires ? FIRES : strengthOf(end.size, least, 0.75);
+      return withoutBursts(scene, end, { strength, stopClass: end.sags || maySag(supply) ? 2 : 1 });
+    }
     if (windows.length > 0 && !supply.by.includes('coil-current'))
       return {
         why: 'it misfires with the voltage as usual: whether the coils fill is not logged',
@@ -90,19 +93,13 @@ function beside(scene: PullScene): boolean {
 const MISFIRES = 1.5;
 const FIRES = 0.5;
 
-/** A supply that fails while nothing misfires yet, or nothing can show it. */
+/** A supply that fails while nothing misfires yet, or nothing can show it. A voltage that falls takes the fuel pump with it. */
 function withoutBursts(
   scene: PullScene,
-  { features, size, sags }: Shortage,
-  [least, most]: readonly [number, number],
+  { features }: Shortage,
+  { strength, stopClass }: Pick<Seen, 'strength' | 'stopClass'>,
 ): Seen {
-  return {
-    windows: [windowOf(scene, scene)],
-    features,
-    strength: strengthOf(size, least, most),
-    // A voltage that falls takes the fuel pump with it.
-    stopClass: sags ? 2 : 1,
-  };
+  return { windows: [windowOf(scene, scene)], features, strength, stopClass };
 }
 
 interface Shortage {
