@@ -1,13 +1,4 @@
-import {
-  against,
-  type Detector,
-  type Feature,
-  informs,
-  type Seen,
-  strengthOf,
-  windowOf,
-  within,
-} from '../../detector.ts';
+import { against, type Detector, type Feature, informs, strengthOf, windowOf, within } from '../../detector.ts';
 import { besideState } from '../../evidence/beside.ts';
 import { burstsOf } from '../../evidence/bursts.ts';
 import { type CoilSupply, coilSupply } from '../../evidence/coil.ts';
@@ -47,7 +38,7 @@ export const sparkEnergy: Detector = {
     const known = typeof bursts === 'string' ? undefined : bursts;
     const windows = known?.sure ? known.windows : [];
     const shortHere = shortage(scene, limits, { supply, windows });
-    const { features, short, sags } = shortHere;
+    const { features, short } = shortHere;
     // Where it is worst, at the end of the pull, the supply may fail although it misfired elsewhere.
     const last = windows.length > 0 && !short ? shortage(scene, limits, { supply, windows: [] }) : undefined;
     if (windows.length > 0 && short) {
@@ -56,7 +47,7 @@ export const sparkEnergy: Detector = {
         windows,
         features: all,
         strength: known?.confirmed ? 0.85 : 0.7,
-        stopClass: sags || maySag(supply) ? 2 : 1,
+        stopClass: stopClassOf(shortHere, supply),
         voids: 'power',
       };
     }
@@ -66,10 +57,14 @@ export const sparkEnergy: Detector = {
     const looked = known !== undefined && (known.drive.blind === undefined || unlitFirings(scene).every);
     const fires = looked && windows.length === 0 && end.sags && end.size > MISFIRES;
     const least = last || end.beyondUsual ? 0.6 : 0.5;
-    if (weak && end.short) {
-      const strength = fires ? FIRES : strengthOf(end.size, least, 0.75);
-      return withoutBursts(scene, end, { strength, stopClass: end.sags || maySag(supply) ? 2 : 1 });
-    }
+    // A supply that fails while nothing misfires yet, or nothing can show it.
+    if (weak && end.short)
+      return {
+        windows: [windowOf(scene, scene)],
+        features: end.features,
+        strength: fires ? FIRES : strengthOf(end.size, least, 0.75),
+        stopClass: stopClassOf(end, supply),
+      };
     if (windows.length > 0 && !supply.by.includes('coil-current'))
       return {
         why: 'it misfires with the voltage as usual: whether the coils fill is not logged',
@@ -79,9 +74,9 @@ export const sparkEnergy: Detector = {
   },
 };
 
-/** Coils that take less current may be hot, or their supply fails, which the fuel pump hangs on as well: without a voltage nobody knows. */
-function maySag({ voltage, by }: CoilSupply): boolean {
-  return voltage === undefined && by.includes('coil-current');
+/** A voltage that falls takes the fuel pump with it. Coils that take less current may be hot, or their supply fails, which the pump hangs on as well: without a voltage nobody knows. */
+function stopClassOf({ sags }: Shortage, { voltage, by }: CoilSupply): 1 | 2 {
+  return sags || (voltage === undefined && by.includes('coil-current')) ? 2 : 1;
 }
 
 /** True when earlier pulls say what the coils usually get. */
@@ -92,15 +87,6 @@ function beside(scene: PullScene): boolean {
 /** A voltage that falls by so many times its limit would misfire: where nothing does, the coils have enough, and what hangs on the voltage besides them is looked for; strength then. @source our default */
 const MISFIRES = 1.5;
 const FIRES = 0.5;
-
-/** A supply that fails while nothing misfires yet, or nothing can show it. A voltage that falls takes the fuel pump with it. */
-function withoutBursts(
-  scene: PullScene,
-  { features }: Shortage,
-  { strength, stopClass }: Pick<Seen, 'strength' | 'stopClass'>,
-): Seen {
-  return { windows: [windowOf(scene, scene)], features, strength, stopClass };
-}
 
 interface Shortage {
   readonly features: readonly Feature[];
